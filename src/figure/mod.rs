@@ -1,0 +1,47 @@
+//! Numbers in, pictures out: SVG with a table and a few sentences that say the same.
+//!
+//! - [`timeline`]: a case's events over its vessels, which fill and empty with their flow;
+//! - [`chain`]: complications that led to one another;
+//! - [`interval`]: rates with their intervals on one scale;
+//! - [`svg`], [`scale`]: what these are drawn with.
+
+pub mod chain;
+pub mod interval;
+mod measure;
+pub mod scale;
+pub mod svg;
+pub mod timeline;
+
+/// A picture, and the same in a table and in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Figure {
+    /// What it shows, in one line.
+    pub title: String,
+    /// How to read it, for who cannot see it.
+    pub description: String,
+    /// The picture: an `svg` element with classes, without scripts or styles.
+    pub svg: String,
+    /// The same as a table.
+    pub table: FigureTable,
+    /// The same in a few sentences.
+    pub summary: String,
+}
+
+/// A table of plain text.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct FigureTable {
+    /// The column heads.
+    pub columns: Vec<String>,
+    /// The rows, each as long as there are columns.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl FigureTable {
+    /// A table without rows.
+    fn with_columns(columns: &[&str]) -> Self {
+        Self { columns: columns.iter().map(|&column| column.to_owned()).collect(), rows: Vec::new() }
+    }
+}
+
+#[cfg(test)]
+mod testing;
