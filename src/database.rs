@@ -1,0 +1,217 @@
+//! The database: one SQLite file, opened with what keeps a save safe, brought to this version.
+
+use std::path::Path;
+use std::str::FromStr;
+use std::time::Duration;
+
+use sqlx::sqlite::{
+    SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
+};
+use sqlx::{Sqlite, Transaction};
+
+static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("./migrations");
+
+/// Why the database could not be opened.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// It holds a migration that this program does not know.
+    #[error("This database was written by a newer Relook (it has step {0}, which this one does not know). Start the newer program; nothing was changed.")]
+    Newer(i64),
+    /// A migration was edited after it had been applied.
+    #[error("This database was written by another build of Relook: its step {0} differs from this program's. Nothing was changed.")]
+    Different(i64),
+    /// A migration failed; its transaction was rolled back.
+    #[error("Bringing the database up to date failed, and that step was undone: {0}")]
+    Migration(sqlx::migrate::MigrateError),
+    /// The file could not be opened.
+    #[error("The database file {path} cannot be opened: {source}")]
+    File {
+        /// The file.
+        path: String,
+        /// What the system said.
+        source: sqlx::Error,
+    },
+}
+
+/// Why a store could not do what was asked.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// A stored value is not one that this program writes.
+    #[error("the database holds a value in {table} ({key}) that cannot be read: {why}")]
+    Corrupt {
+        /// The table.
+        table: &'static str,
+        /// The row's key.
+        key: String,
+        /// What is wrong with it.
+        why: String,
+    },
+    /// A named constraint of the schema refused the write.
+    #[error("the rule {0} refused the write")]
+    Constraint(String),
+    /// Anything else that the database said.
+    #[error(transparent)]
+    Sql(sqlx::Error),
+}
+
+impl From<sqlx::Error> for StoreError {
+    fn from(error: sqlx::Error) -> Self {
+        if let sqlx::Error::Database(inner) = &error
+            && inner.kind() != sqlx::error::ErrorKind::Other
+        {
+            return Self::Constraint(inner.message().to_owned());
+        }
+        Self::Sql(error)
+    }
+}
+
+impl StoreError {
+    /// Whether a rule with this in its name or columns refused the write.
+    #[must_use]
+    pub fn is_constraint(&self, part: &str) -> bool {
+        matches!(self, Self::Constraint(text) if text.contains(part))
+    }
+
+    /// Whether the database was busy or full rather than wrong, so that a later try may succeed.
+    #[must_use]
+    pub fn sentence(&self) -> Option<&'static str> {
+        let Self::Sql(sqlx::Error::Database(inner)) = self else {
+            return matches!(self, Self::Sql(sqlx::Error::PoolTimedOut))
+                .then_some("The database is busy. Nothing was saved; try again in a moment.");
+        };
+        match inner.code().as_deref() {
+            Some("5" | "6" | "261" | "262" | "517") => {
+                Some("The database is busy. Nothing was saved; try again in a moment.")
+            }
+            Some("13") => Some("The disk is full. Nothing was saved; make room and try again."),
+            Some("8" | "264" | "776" | "1032") => {
+                Some("The data folder is read-only. Nothing was saved; ask who keeps the server.")
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Reads a stored text back into its type.
+///
+/// # Errors
+/// [`StoreError::Corrupt`], naming the table and the row.
+pub fn read<T>(table: &'static str, key: impl ToString, text: &str) -> Result<T, StoreError>
+where
+    T: FromStr,
+    T::Err: ToString,
+{
+    text.parse().map_err(|error: T::Err| StoreError::Corrupt {
+        table,
+        key: key.to_string(),
+        why: error.to_string(),
+    })
+}
+
+/// As [`read`], for a column that may be null.
+///
+/// # Errors
+/// [`StoreError::Corrupt`], naming the table and the row.
+pub fn read_opt<T>(table: &'static str, key: impl ToString, text: Option<&String>) -> Result<Option<T>, StoreError>
+where
+    T: FromStr,
+    T::Err: ToString,
+{
+    text.map(|text| read(table, key, text)).transpose()
+}
+
+/// As [`read`], for a number.
+///
+/// # Errors
+/// [`StoreError::Corrupt`], naming the table and the row.
+pub fn number_opt<T>(table: &'static str, key: impl ToString, number: Option<i64>) -> Result<Option<T>, StoreError>
+where
+    T: TryFrom<i64>,
+    T::Error: ToString,
+{
+    number
+        .map(|number| {
+            T::try_from(number).map_err(|error| StoreError::Corrupt {
+                table,
+                key: key.to_string(),
+                why: error.to_string(),
+            })
+        })
+        .transpose()
+}
+
+/// The open database.
+#[derive(Debug, Clone)]
+pub struct Database {
+    pool: SqlitePool,
+}
+
+impl Database {
+    /// Opens the file, makes it when it is absent, and brings it to this version.
+    ///
+    /// WAL, so that reading never waits for writing; foreign keys on; a writer waits up to five
+    /// seconds for another; `synchronous=FULL`, so that what was acknowledged survives a power cut.
+    ///
+    /// # Errors
+    /// [`OpenError`], each with a sentence for the terminal.
+    pub async fn open(path: &Path) -> Result<Self, OpenError> {
+        let options = SqliteConnectOptions::new()
+            .filename(path)
+            .create_if_missing(true)
+            .journal_mode(SqliteJournalMode::Wal)
+            .synchronous(SqliteSynchronous::Full)
+            .foreign_keys(true)
+            .busy_timeout(Duration::from_secs(5))
+            .statement_cache_capacity(200)
+            .optimize_on_close(true, Some(400));
+        let pool = SqlitePoolOptions::new()
+            .max_connections(6)
+            .acquire_timeout(Duration::from_secs(8))
+            .connect_with(options)
+            .await
+            .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
+        MIGRATIONS.run(&pool).await.map_err(|error| match error {
+            sqlx::migrate::MigrateError::VersionMissing(version)
+            | sqlx::migrate::MigrateError::VersionTooNew(version, _) => OpenError::Newer(version),
+            sqlx::migrate::MigrateError::VersionMismatch(version) => OpenError::Different(version),
+            other => OpenError::Migration(other),
+        })?;
+        Ok(Self { pool })
+    }
+
+    /// Opens a database that is there, to read only: it is neither made nor brought up to date.
+    ///
+    /// # Errors
+    /// [`OpenError::File`] when it is absent or cannot be read.
+    pub async fn open_to_read(path: &Path) -> Result<Self, OpenError> {
+        let options = SqliteConnectOptions::new().filename(path).read_only(true);
+        let pool = SqlitePoolOptions::new()
+            .max_connections(1)
+            .connect_with(options)
+            .await
+            .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
+        Ok(Self { pool })
+    }
+
+    /// A connection for reading.
+    ///
+    /// # Errors
+    /// When none is free in time.
+    pub async fn read(&self) -> Result<sqlx::pool::PoolConnection<Sqlite>, StoreError> {
+        Ok(self.pool.acquire().await?)
+    }
+
+    /// A transaction for writing. It takes the write lock at once, so that what it reads is what
+    /// it writes over.
+    ///
+    /// # Errors
+    /// When another writer does not finish in time.
+    pub async fn write(&self) -> Result<Transaction<'static, Sqlite>, StoreError> {
+        Ok(self.pool.begin_with("BEGIN IMMEDIATE").await?)
+    }
+
+    /// Closes every connection, so that the file is whole without its side files.
+    pub async fn close(&self) {
+        self.pool.close().await;
+    }
+}
