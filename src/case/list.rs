@@ -1,0 +1,295 @@
+//! The list of cases: what can be asked of it, and the page of rows that answers.
+
+use sqlx::{QueryBuilder, Row, Sqlite, SqliteConnection};
+
+use super::code::CaseCode;
+use super::measure::Month;
+use super::search_sqlite::{self, SearchQuery};
+use super::words::{Segment, Stage};
+use crate::database::{StoreError, read};
+use crate::vocabulary::{MechanismSlug, words};
+
+words!(
+    /// What the list is ordered by.
+    Sort, "an order", {
+        Newest = "newest", "Newest month first";
+        Oldest = "oldest", "Oldest month first";
+        Changed = "changed", "Last changed first";
+    }
+);
+
+/// How many cases one page of the list shows.
+pub const PAGE: usize = 40;
+/// The list counts no further than this; beyond it says "more than".
+pub const COUNT_AT_MOST: i64 = 1_000;
+
+/// What is asked of the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filter {
+    /// Only cases with a complication of this mechanism.
+    pub mechanism: Option<MechanismSlug>,
+    /// Only cases with a complication of this branch of the tree.
+    pub branch: Option<String>,
+    /// Only cases in one of these stages; empty is any.
+    pub stages: Vec<Stage>,
+    /// Not before this month.
+    pub from: Option<Month>,
+    /// Not after this month.
+    pub to: Option<Month>,
+    /// Only cases with a lesion or complication there.
+    pub segment: Option<Segment>,
+    /// Only cases that hold these words.
+    pub words: Option<SearchQuery>,
+    /// Only cases that this account recorded.
+    pub recorded_by: Option<i64>,
+    /// The order.
+    pub sort: Sort,
+}
+
+impl Default for Filter {
+    fn default() -> Self {
+        Self {
+            mechanism: None,
+            branch: None,
+            stages: Vec::new(),
+            from: None,
+            to: None,
+            segment: None,
+            words: None,
+            recorded_by: None,
+            sort: Sort::Newest,
+        }
+    }
+}
+
+/// Where a page starts: just after this row, in the order of the list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cursor {
+    /// The sorted value of the last row seen: a month or a moment.
+    pub value: String,
+    /// Its id, for rows of equal value.
+    pub id: i64,
+}
+
+impl std::fmt::Display for Cursor {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}~{}", self.value, self.id)
+    }
+}
+
+impl std::str::FromStr for Cursor {
+    type Err = &'static str;
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let problem = "This page address is not one that the list gives.";
+        let (value, id) = text.rsplit_once('~').ok_or(problem)?;
+        if value.len() > 40 {
+            return Err(problem);
+        }
+        Ok(Self { value: value.to_owned(), id: id.parse().map_err(|_| problem)? })
+    }
+}
+
+/// A row of the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Listed {
+    /// The id.
+    pub id: i64,
+    /// The code.
+    pub code: CaseCode,
+    /// The title.
+    pub title: String,
+    /// The month of the procedure.
+    pub month: Month,
+    /// How far it has come.
+    pub stage: Stage,
+    /// Its mechanisms, the index harm first, each once.
+    pub mechanisms: Vec<MechanismSlug>,
+    /// Where the words were found, with hits between [`search_sqlite::HIT_START`] and its end.
+    pub excerpt: Option<String>,
+}
+
+/// A page of the list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// Its rows.
+    pub rows: Vec<Listed>,
+    /// Where the next page starts; none on the last.
+    pub next: Option<Cursor>,
+    /// How many cases answer, counted up to [`COUNT_AT_MOST`].
+    pub total: i64,
+}
+
+#[derive(sqlx::FromRow)]
+struct ListedRow {
+    id: i64,
+    code_year: i64,
+    code_number: i64,
+    title: String,
+    procedure_month: String,
+    stage: String,
+    updated_at: String,
+}
+
+impl Filter {
+    /// Adds the conditions of the filter to a statement that ends in `where true`.
+    fn push_conditions(&self, sql: &mut QueryBuilder<Sqlite>) {
+        if let Some(mechanism) = &self.mechanism {
+            sql.push(
+                " and cases.id in (select case_id from complications where removed_at is null and mechanism = ",
+            );
+            sql.push_bind(mechanism.to_string()).push(")");
+        }
+        if let Some(branch) = &self.branch {
+            sql.push(
+                " and cases.id in (select case_id from complications
+                   join mechanisms on mechanisms.slug = complications.mechanism
+                   where removed_at is null and mechanisms.branch = ",
+            );
+            sql.push_bind(branch.clone()).push(")");
+        }
+        if !self.stages.is_empty() {
+            sql.push(" and stage in (");
+            let mut list = sql.separated(", ");
+            for stage in &self.stages {
+                list.push_bind(stage.slug());
+            }
+            sql.push(")");
+        }
+        if let Some(from) = self.from {
+            sql.push(" and procedure_month >= ").push_bind(from.to_string());
+        }
+        if let Some(to) = self.to {
+            sql.push(" and procedure_month <= ").push_bind(to.to_string());
+        }
+        if let Some(segment) = self.segment {
+            sql.push(" and (cases.id in (select case_id from lesions where removed_at is null and segment = ");
+            sql.push_bind(segment.slug());
+            sql.push(") or cases.id in (select case_id from complications where removed_at is null and segment = ");
+            sql.push_bind(segment.slug()).push("))");
+        }
+        if let Some(words) = &self.words {
+            sql.push(" and ").push(search_sqlite::MATCHES).push_bind(words.as_str().to_owned()).push(")");
+        }
+        if let Some(user) = self.recorded_by {
+            sql.push(" and recorded_by = ").push_bind(user);
+        }
+    }
+}
+
+/// The page of the list that starts after `after`.
+///
+/// It is found by value and not by counting rows off, so that the last page costs what the first
+/// does.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn page(
+    conn: &mut SqliteConnection,
+    filter: &Filter,
+    after: Option<&Cursor>,
+) -> Result<Page, StoreError> {
+    let (column, order, beyond) = match filter.sort {
+        Sort::Newest => ("procedure_month", "desc", "<"),
+        Sort::Oldest => ("procedure_month", "asc", ">"),
+        Sort::Changed => ("updated_at", "desc", "<"),
+    };
+    let mut sql = QueryBuilder::new(
+        "select id, code_year, code_number, title, procedure_month, stage, updated_at from cases where true",
+    );
+    filter.push_conditions(&mut sql);
+    if let Some(after) = after {
+        sql.push(format!(" and ({column}, id) {beyond} ("));
+        sql.push_bind(after.value.clone()).push(", ").push_bind(after.id).push(")");
+    }
+    sql.push(format!(" order by {column} {order}, id {order} limit "));
+    sql.push_bind(i64::try_from(PAGE + 1).unwrap_or(i64::MAX));
+    let mut found: Vec<ListedRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
+    let more = found.len() > PAGE;
+    found.truncate(PAGE);
+    let next = found.last().filter(|_| more).map(|row| Cursor {
+        value: match filter.sort {
+            Sort::Changed => row.updated_at.clone(),
+            _ => row.procedure_month.clone(),
+        },
+        id: row.id,
+    });
+    let rows = fill(conn, filter, &found).await?;
+    Ok(Page { rows, next, total: count(conn, filter).await? })
+}
+
+async fn count(conn: &mut SqliteConnection, filter: &Filter) -> Result<i64, StoreError> {
+    let mut sql = QueryBuilder::new("select count(*) from (select 1 from cases where true");
+    filter.push_conditions(&mut sql);
+    sql.push(" limit ").push_bind(COUNT_AT_MOST + 1).push(")");
+    let (total,): (i64,) = sql.build_query_as().fetch_one(conn).await?;
+    Ok(total)
+}
+
+/// How many cases are in each stage, in the order of the stages, each counted up to
+/// [`COUNT_AT_MOST`] and one more.
+///
+/// # Errors
+/// What the database says.
+pub async fn count_by_stage(conn: &mut SqliteConnection) -> Result<Vec<(Stage, i64)>, StoreError> {
+    let mut sql = QueryBuilder::<Sqlite>::new("");
+    for (index, stage) in Stage::ALL.iter().enumerate() {
+        sql.push(if index == 0 { "select " } else { ", " });
+        sql.push("(select count(*) from (select 1 from cases where stage = ").push_bind(stage.slug());
+        sql.push(" limit ").push_bind(COUNT_AT_MOST + 1).push("))");
+    }
+    let row = sql.build().fetch_one(conn).await?;
+    Stage::ALL.iter().enumerate().map(|(index, stage)| Ok((*stage, row.try_get(index)?))).collect()
+}
+
+/// Adds mechanisms and excerpts to the rows of a page, one statement each.
+async fn fill(
+    conn: &mut SqliteConnection,
+    filter: &Filter,
+    found: &[ListedRow],
+) -> Result<Vec<Listed>, StoreError> {
+    let ids: Vec<i64> = found.iter().map(|row| row.id).collect();
+    let mechanisms = mechanisms_of(conn, &ids).await?;
+    let excerpts = match &filter.words {
+        Some(words) => search_sqlite::excerpts(conn, words, &ids).await?,
+        None => Vec::new(),
+    };
+    found
+        .iter()
+        .map(|row| {
+            let mut own: Vec<MechanismSlug> = Vec::new();
+            for (_, slug) in mechanisms.iter().filter(|(id, _)| *id == row.id) {
+                let slug = read("complications", row.id, slug)?;
+                if !own.contains(&slug) {
+                    own.push(slug);
+                }
+            }
+            Ok(Listed {
+                id: row.id,
+                code: CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
+                    table: "cases",
+                    key: row.id.to_string(),
+                    why: error.to_string(),
+                })?,
+                title: row.title.clone(),
+                month: read("cases", row.id, &row.procedure_month)?,
+                stage: read("cases", row.id, &row.stage)?,
+                mechanisms: own,
+                excerpt: excerpts.iter().find(|(id, _)| *id == row.id).map(|(_, text)| text.clone()),
+            })
+        })
+        .collect()
+}
+
+async fn mechanisms_of(conn: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<(i64, String)>, StoreError> {
+    if ids.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut sql =
+        QueryBuilder::new("select case_id, mechanism from complications where removed_at is null and case_id in (");
+    let mut list = sql.separated(", ");
+    for id in ids {
+        list.push_bind(*id);
+    }
+    sql.push(") order by case_id, consequence_of is not null, id");
+    Ok(sql.build_query_as().fetch_all(conn).await?)
+}

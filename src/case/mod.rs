@@ -1,0 +1,31 @@
+//! The case: its types, its rules, and the SQL that stores it.
+
+mod check;
+mod code;
+mod measure;
+mod record;
+pub mod search_sqlite;
+mod stored;
+mod text;
+mod words;
+
+pub mod drawing;
+pub mod list;
+pub mod reading;
+pub mod store;
+
+pub use check::{Place, Problem, check};
+pub use code::{CaseCode, CodeError, Key};
+pub use measure::{
+    Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg,
+};
+pub use record::{
+    Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient,
+    Procedure,
+};
+pub use stored::{Fingerprint, Row, StoredCase};
+pub use text::{Paragraph, Sentences, Story, Text, TextError, Title, Words};
+pub use words::{
+    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind,
+    PerforationGrade, Presentation, Segment, Sex, Stage, Strength, Urgency, Vessel,
+};

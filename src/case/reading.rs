@@ -1,0 +1,249 @@
+//! What a case says about time: the numbers of its events, the flow of its vessels, and how long
+//! each harm took to be seen and to be controlled. It hands the record to the timeline core, and
+//! says the answers in sentences.
+
+mod sentences;
+pub mod words;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::code::Key;
+use super::record::{Complication, Event};
+use super::stored::Row;
+use super::words::Vessel;
+use crate::quantity::{Certainty, Offset, TimiFlow};
+use crate::timeline::{Elapsed, FlowHistory, FlowSight, Moment, Span, TotalLoss, moments};
+
+pub use sentences::FlowSentence;
+pub use words::{event_numbers, in_text, place_words, time_words};
+
+/// A pause longer than this, in seconds, ends the procedure as far as a vessel that was still
+/// without flow is concerned: what was written on the ward does not tell of flow. Our own
+/// convention.
+const PAUSE: i64 = 2 * 3600;
+
+/// The times of a case, read once.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    /// By key, the place in `clock`.
+    places: BTreeMap<Key, usize>,
+    /// The events in order of time, so that the place of each is its number less one.
+    clock: Vec<Clocked>,
+    vessels: Vec<VesselFlow>,
+    spans: Vec<ComplicationSpan>,
+    findings: Vec<String>,
+}
+
+/// An event's time as it is written and as it is counted.
+#[derive(Debug, Clone, Copy)]
+struct Clocked {
+    at: Offset,
+    certainty: Certainty,
+    moment: Moment,
+}
+
+/// A vessel that the case names, and its flow.
+#[derive(Debug, Clone)]
+pub struct VesselFlow {
+    /// The vessel.
+    pub vessel: Vessel,
+    /// 0 for a main vessel, 1 for a side branch.
+    pub depth: u8,
+    /// Its flow, from its first sight to the last event of the procedure in which it was last seen.
+    pub history: FlowHistory,
+    /// That last event.
+    end: Option<usize>,
+}
+
+impl VesselFlow {
+    /// The name on its lane.
+    #[must_use]
+    pub const fn lane_label(&self) -> &'static str {
+        self.vessel.label()
+    }
+
+    /// Its lost flow, all episodes together. An episode that was there at the first look counts.
+    #[must_use]
+    pub fn total(&self) -> TotalLoss {
+        self.history.total()
+    }
+}
+
+/// When a complication began, was recognised and was controlled.
+#[derive(Debug, Clone)]
+pub struct ComplicationSpan {
+    /// The key of the complication.
+    pub key: Key,
+    /// The span; when its events are out of order, the sentence that says so.
+    pub span: Result<Span, String>,
+    /// The events as linked: began, recognised, controlled.
+    linked: [Option<Clocked>; 3],
+}
+
+impl Reading {
+    /// Reads the events and complications of a case.
+    #[must_use]
+    pub fn of(events: &[Row<Event>], complications: &[Row<Complication>]) -> Self {
+        let times: Vec<(Offset, Certainty)> = events.iter().map(|row| (row.value.at, row.value.time)).collect();
+        let mut timed: Vec<(&Event, Moment)> = events.iter().map(|row| &row.value).zip(moments(&times)).collect();
+        timed.sort_by_key(|(_, moment)| moment.place());
+        let mut reading = Self {
+            places: timed.iter().enumerate().map(|(place, (event, _))| (event.key.clone(), place)).collect(),
+            clock: timed
+                .iter()
+                .map(|&(event, moment)| Clocked { at: event.at, certainty: event.time, moment })
+                .collect(),
+            vessels: Vec::new(),
+            spans: Vec::new(),
+            findings: Vec::new(),
+        };
+        reading.vessels = named_vessels(events, complications)
+            .into_iter()
+            .map(|vessel| reading.vessel_flow(vessel, &timed))
+            .collect();
+        for (index, row) in complications.iter().enumerate() {
+            reading.read_complication(index + 1, &row.value);
+        }
+        reading
+    }
+
+    /// An event's number, from 1 in order of time: on the drawing, in the tables, in the sentences.
+    #[must_use]
+    pub fn number(&self, key: &Key) -> Option<u32> {
+        self.places.get(key).map(|&place| number_of(place))
+    }
+
+    /// When an event was.
+    #[must_use]
+    pub fn moment(&self, key: &Key) -> Option<Moment> {
+        self.clocked(key).map(|clocked| clocked.moment)
+    }
+
+    /// The vessels that an event or a complication names, and those that their branches hang
+    /// from, in anatomical order.
+    #[must_use]
+    pub fn vessels(&self) -> &[VesselFlow] {
+        &self.vessels
+    }
+
+    /// The spans of the complications, in their order.
+    #[must_use]
+    pub fn spans(&self) -> &[ComplicationSpan] {
+        &self.spans
+    }
+
+    /// What in the record contradicts itself, a sentence each.
+    #[must_use]
+    pub fn findings(&self) -> &[String] {
+        &self.findings
+    }
+
+    fn clocked(&self, key: &Key) -> Option<Clocked> {
+        self.places.get(key).and_then(|&place| self.clock.get(place)).copied()
+    }
+
+    fn vessel_flow(&self, vessel: Vessel, timed: &[(&Event, Moment)]) -> VesselFlow {
+        let sights: Vec<FlowSight> = timed
+            .iter()
+            .filter(|(event, _)| event.segment.is_some_and(|segment| segment.vessel() == vessel))
+            .filter_map(|&(event, moment)| Some(FlowSight { moment, flow: event.flow? }))
+            .collect();
+        let end = sights.last().and_then(|sight| self.end_of_procedure(sight.moment.place()));
+        // A vessel that is still without flow lost it for at least so long, so the earliest that
+        // the last event may have been is what counts.
+        let last_event = end
+            .and_then(|place| self.clock.get(place))
+            .map_or(Offset::ZERO, |last| last.moment.bounds().map_or(last.at, |(earliest, _)| earliest));
+        VesselFlow {
+            vessel,
+            depth: u8::from(vessel.is_side_branch()),
+            history: FlowHistory::new(sights, last_event),
+            end,
+        }
+    }
+
+    /// The last event that follows an event without a long pause in between.
+    fn end_of_procedure(&self, from: usize) -> Option<usize> {
+        let mut last = from;
+        for pair in self.clock.get(from..)?.windows(2) {
+            if pair[1].at.seconds() - pair[0].at.seconds() > PAUSE {
+                break;
+            }
+            last += 1;
+        }
+        Some(last)
+    }
+
+    fn read_complication(&mut self, number: usize, complication: &Complication) {
+        let ends = [&complication.began, &complication.recognised, &complication.controlled];
+        for key in ends.into_iter().flatten().filter(|key| !self.places.contains_key(key)) {
+            self.findings.push(format!("Complication {number} points to the event “{key}”, which the timeline does not have."));
+        }
+        let linked = ends.map(|end| end.as_ref().and_then(|key| self.clocked(key)));
+        let [began, recognised, controlled] = linked.map(|end| end.map(|clocked| clocked.moment));
+        let span = Span::new(began, recognised, controlled).map_err(|error| error.to_string());
+        if let Err(sentence) = &span {
+            self.findings.push(format!("Complication {number}: {}", words::lower_first(sentence)));
+        }
+        if let Some(sentence) = self.milder_than_seen(number, complication, began, controlled) {
+            self.findings.push(sentence);
+        }
+        self.spans.push(ComplicationSpan { key: complication.key.clone(), span, linked });
+    }
+
+    /// A worst flow that the timeline shows to have been worse.
+    fn milder_than_seen(
+        &self,
+        number: usize,
+        complication: &Complication,
+        began: Option<Moment>,
+        controlled: Option<Moment>,
+    ) -> Option<String> {
+        let stated = complication.worst_flow?;
+        let vessel = complication.segment?.vessel();
+        let (from, until) = (began?.place(), controlled.map_or(usize::MAX, Moment::place));
+        let sights = self.vessels.iter().find(|flow| flow.vessel == vessel)?.history.sights();
+        let seen: TimiFlow = sights
+            .iter()
+            .filter(|sight| (from..=until).contains(&sight.moment.place()))
+            .map(|sight| sight.flow)
+            .min()?;
+        (seen < stated).then(|| {
+            let vessel = in_text(vessel);
+            format!("Complication {number} says {stated} at worst; the timeline shows {seen} in {vessel} meanwhile.")
+        })
+    }
+}
+
+impl ComplicationSpan {
+    /// From its beginning to its recognition.
+    #[must_use]
+    pub fn to_recognition(&self) -> Option<Elapsed> {
+        self.span.as_ref().ok().and_then(Span::to_recognition)
+    }
+
+    /// From its beginning to its control.
+    #[must_use]
+    pub fn to_control(&self) -> Option<Elapsed> {
+        self.span.as_ref().ok().and_then(Span::to_control)
+    }
+}
+
+fn number_of(place: usize) -> u32 {
+    u32::try_from(place).unwrap_or(u32::MAX).saturating_add(1)
+}
+
+/// The vessels that need a lane. A branch brings the vessel that it hangs from.
+fn named_vessels(events: &[Row<Event>], complications: &[Row<Complication>]) -> BTreeSet<Vessel> {
+    let of_events = events.iter().filter_map(|row| row.value.segment);
+    let of_harms = complications.iter().filter_map(|row| row.value.segment);
+    of_events
+        .chain(of_harms)
+        .map(super::words::Segment::vessel)
+        .flat_map(|vessel| [Some(vessel), vessel.parent().filter(|_| vessel.is_side_branch())])
+        .flatten()
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,145 @@
+//! The SQL of cases: a whole case in and out, and its head. The rows of its lists are beside
+//! this file, one module a list.
+
+mod actions;
+mod causes;
+mod complications;
+mod events;
+mod head;
+mod lesions;
+mod lessons;
+mod rows;
+
+use sqlx::SqliteConnection;
+
+use super::code::{CaseCode, Key};
+use super::record::Case;
+use super::search_sqlite;
+use super::stored::StoredCase;
+use super::words::Stage;
+use crate::database::StoreError;
+
+pub use head::{next_number, set_stage, update_head};
+pub use actions::list_open;
+pub use lessons::{UnsignedLesson, list_unsigned, sign};
+pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+
+/// The id of a case by its code; none when there is no such case.
+///
+/// # Errors
+/// What the database says.
+pub async fn find_id(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<i64>, StoreError> {
+    let row: Option<(i64,)> = sqlx::query_as("select id from cases where code_year = $1 and code_number = $2")
+        .bind(code.year())
+        .bind(code.number())
+        .fetch_optional(conn)
+        .await?;
+    Ok(row.map(|(id,)| id))
+}
+
+/// A whole case by its code; none when there is no such case.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<StoredCase>, StoreError> {
+    let Some(found) = head::find(conn, code).await? else {
+        return Ok(None);
+    };
+    let id = found.id;
+    let events = events::list(conn, id).await?;
+    let numbers = events::Keys::of(&events);
+    Ok(Some(StoredCase {
+        id,
+        code,
+        recorded_by: found.recorded_by,
+        updated_at: found.updated_at,
+        head: found.head,
+        lesions: lesions::list(conn, id).await?,
+        complications: complications::list(conn, id, &numbers).await?,
+        causes: causes::list(conn, id, &numbers).await?,
+        lessons: lessons::list(conn, id, &numbers).await?,
+        actions: actions::list(conn, id).await?,
+        events,
+    }))
+}
+
+/// Stores a whole case: one that was checked ([`super::check`]) and whose code, when it has one,
+/// is free. Gives the code.
+///
+/// # Errors
+/// What the database says; a code that is taken is the rule on `cases.code_year`.
+pub async fn insert(
+    conn: &mut SqliteConnection,
+    case: &Case,
+    recorded_by: Option<i64>,
+    now: jiff::Timestamp,
+) -> Result<CaseCode, StoreError> {
+    let code = match case.code {
+        Some(code) => code,
+        None => head::next_code(conn, case.month.year()).await?,
+    };
+    let id = head::insert(conn, code, &case.head(), recorded_by, now).await?;
+    for lesion in &case.lesions {
+        lesions::insert(conn, id, lesion).await?;
+    }
+    for event in &case.events {
+        events::insert(conn, id, event).await?;
+    }
+    for complication in &case.complications {
+        complications::insert(conn, id, complication).await?;
+    }
+    // A harm may stand in the file before the one it followed from.
+    for complication in &case.complications {
+        complications::link_parent(conn, id, complication).await?;
+    }
+    for cause in &case.causes {
+        causes::insert(conn, id, cause).await?;
+    }
+    for lesson in &case.lessons {
+        lessons::insert(conn, id, lesson).await?;
+    }
+    for action in &case.actions {
+        actions::insert(conn, id, action).await?;
+    }
+    search_sqlite::refresh(conn, id).await?;
+    Ok(code)
+}
+
+/// Every code, in order; with `stages`, of cases in those only.
+///
+/// # Errors
+/// What the database says.
+pub async fn codes(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreError> {
+    let rows: Vec<(i64, i64)> =
+        sqlx::query_as("select code_year, code_number from cases order by code_year, code_number")
+            .fetch_all(conn)
+            .await?;
+    rows.into_iter()
+        .map(|(year, number)| {
+            CaseCode::new(year, number).map_err(|error| StoreError::Corrupt {
+                table: "cases",
+                key: format!("{year}-{number}"),
+                why: error.to_string(),
+            })
+        })
+        .collect()
+}
+
+/// A key for a new row of a case that no row has, also none that was taken out.
+///
+/// # Errors
+/// What the database says.
+pub async fn free_key(conn: &mut SqliteConnection, case_id: i64, part: Part) -> Result<Key, StoreError> {
+    let (sql, prefix) = match part {
+        Part::Complication => ("select key from complications where case_id = $1", "c"),
+        _ => ("select key from events where case_id = $1", "e"),
+    };
+    let taken: Vec<(String,)> = sqlx::query_as(sql).bind(case_id).fetch_all(conn).await?;
+    Ok(Key::next_free(prefix, |key| taken.iter().any(|(other,)| other == key)))
+}
+
+/// Whether a stage lets a reader see the case.
+#[must_use]
+pub const fn readers_see(stage: Stage) -> bool {
+    matches!(stage, Stage::Presented | Stage::Closed)
+}
