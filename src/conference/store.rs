@@ -1,0 +1,228 @@
+//! The SQL of conferences.
+
+use std::collections::BTreeMap;
+
+use sqlx::{FromRow, SqliteConnection};
+
+use super::{Added, AgendaCase, Conference, Conferences, MOST_CASES};
+use crate::case::{CaseCode, Day, Title};
+use crate::database::{StoreError, read};
+
+#[derive(FromRow)]
+struct ConferenceRow {
+    id: i64,
+    held_on: String,
+    title: String,
+}
+
+#[derive(FromRow)]
+struct AgendaRow {
+    conference_id: i64,
+    id: i64,
+    code_year: i64,
+    code_number: i64,
+    title: String,
+    stage: String,
+}
+
+fn conference(row: &ConferenceRow, cases: Vec<AgendaCase>) -> Result<Conference, StoreError> {
+    Ok(Conference {
+        id: row.id,
+        held_on: read("conferences", row.id, &row.held_on)?,
+        title: read("conferences", row.id, &row.title)?,
+        cases,
+    })
+}
+
+fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
+    Ok(AgendaCase {
+        id: row.id,
+        code: CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
+            table: "cases",
+            key: row.id.to_string(),
+            why: error.to_string(),
+        })?,
+        title: read("cases", row.id, &row.title)?,
+        stage: read("cases", row.id, &row.stage)?,
+    })
+}
+
+/// Adds a conference with an empty agenda and gives its id.
+///
+/// # Errors
+/// The rule on `conferences.held_on` when the day has one, or what else the database says.
+pub async fn insert(conn: &mut SqliteConnection, held_on: Day, title: &Title) -> Result<i64, StoreError> {
+    let (id,): (i64,) =
+        sqlx::query_as("insert into conferences (held_on, title) values ($1, $2) returning id")
+            .bind(held_on.to_string())
+            .bind(title.as_str())
+            .fetch_one(conn)
+            .await?;
+    Ok(id)
+}
+
+/// Every conference with its agenda.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences, StoreError> {
+    let rows: Vec<ConferenceRow> =
+        sqlx::query_as("select id, held_on, title from conferences order by held_on")
+            .fetch_all(&mut *conn)
+            .await?;
+    let agenda_rows: Vec<AgendaRow> = sqlx::query_as(
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+         from conference_cases join cases on cases.id = conference_cases.case_id
+         order by conference_id, conference_cases.position",
+    )
+    .fetch_all(conn)
+    .await?;
+    let mut agendas: BTreeMap<i64, Vec<AgendaCase>> = BTreeMap::new();
+    for row in &agenda_rows {
+        agendas.entry(row.conference_id).or_default().push(agenda_case(row)?);
+    }
+    let mut list = Conferences::default();
+    for row in &rows {
+        let one = conference(row, agendas.remove(&row.id).unwrap_or_default())?;
+        if one.held_on < today { &mut list.past } else { &mut list.coming }.push(one);
+    }
+    list.past.reverse();
+    Ok(list)
+}
+
+/// The conference of this id; none when there is no such conference.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn find(conn: &mut SqliteConnection, id: i64) -> Result<Option<Conference>, StoreError> {
+    let row: Option<ConferenceRow> =
+        sqlx::query_as("select id, held_on, title from conferences where id = $1")
+            .bind(id)
+            .fetch_optional(&mut *conn)
+            .await?;
+    with_agenda(conn, row).await
+}
+
+/// The conference of today or the soonest after; none when none is to come.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn next(conn: &mut SqliteConnection, today: Day) -> Result<Option<Conference>, StoreError> {
+    let row: Option<ConferenceRow> = sqlx::query_as(
+        "select id, held_on, title from conferences where held_on >= $1 order by held_on limit 1",
+    )
+    .bind(today.to_string())
+    .fetch_optional(&mut *conn)
+    .await?;
+    with_agenda(conn, row).await
+}
+
+async fn with_agenda(
+    conn: &mut SqliteConnection,
+    row: Option<ConferenceRow>,
+) -> Result<Option<Conference>, StoreError> {
+    let Some(row) = row else {
+        return Ok(None);
+    };
+    let cases: Vec<AgendaRow> = sqlx::query_as(
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+         from conference_cases join cases on cases.id = conference_cases.case_id
+         where conference_id = $1 order by conference_cases.position",
+    )
+    .bind(row.id)
+    .fetch_all(conn)
+    .await?;
+    let cases = cases.iter().map(agenda_case).collect::<Result<_, _>>()?;
+    conference(&row, cases).map(Some)
+}
+
+/// Puts a case at the end of an agenda. Run it in a write transaction.
+///
+/// # Errors
+/// A conference or a case that does not exist is refused by a rule of the schema; or what else the
+/// database says.
+pub async fn add_case(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    case_id: i64,
+) -> Result<Added, StoreError> {
+    let (there, last, already): (i64, i64, i64) = sqlx::query_as(
+        "select count(*), coalesce(max(position), 0), coalesce(sum(case when case_id = $2 then 1 else 0 end), 0)
+         from conference_cases where conference_id = $1",
+    )
+    .bind(conference_id)
+    .bind(case_id)
+    .fetch_one(&mut *conn)
+    .await?;
+    if already > 0 {
+        return Ok(Added::AlreadyThere);
+    }
+    if there >= MOST_CASES {
+        return Ok(Added::Full);
+    }
+    sqlx::query("insert into conference_cases (conference_id, case_id, position) values ($1, $2, $3)")
+        .bind(conference_id)
+        .bind(case_id)
+        .bind(last + 1)
+        .execute(conn)
+        .await?;
+    Ok(Added::Added)
+}
+
+/// Takes a case off an agenda; the others move up and keep their order. Says whether it was there.
+/// Run it in a write transaction.
+///
+/// # Errors
+/// What the database says.
+pub async fn remove_case(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    case_id: i64,
+) -> Result<bool, StoreError> {
+    let place: Option<(i64,)> = sqlx::query_as(
+        "delete from conference_cases where conference_id = $1 and case_id = $2 returning position",
+    )
+    .bind(conference_id)
+    .bind(case_id)
+    .fetch_optional(&mut *conn)
+    .await?;
+    let Some((place,)) = place else {
+        return Ok(false);
+    };
+    sqlx::query(
+        "update conference_cases set position = position - 1 where conference_id = $1 and position > $2",
+    )
+    .bind(conference_id)
+    .bind(place)
+    .execute(conn)
+    .await?;
+    Ok(true)
+}
+
+/// Puts a case on an agenda at a place, 1 for the first; those from there on move down. A place
+/// beyond the end is the end. Run it in a write transaction.
+///
+/// # Errors
+/// As [`add_case`].
+pub async fn put_back(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    case_id: i64,
+    place: i64,
+) -> Result<Added, StoreError> {
+    let added = add_case(conn, conference_id, case_id).await?;
+    if added == Added::Added {
+        sqlx::query(
+            "update conference_cases
+             set position = case when case_id = $2 then $3 else position + 1 end
+             where conference_id = $1 and (position >= $3 or case_id = $2)
+               and $3 between 1 and (select count(*) from conference_cases where conference_id = $1)",
+        )
+        .bind(conference_id)
+        .bind(case_id)
+        .bind(place)
+        .execute(conn)
+        .await?;
+    }
+    Ok(added)
+}
