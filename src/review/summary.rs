@@ -1,0 +1,77 @@
+//! The teaching summary: the document that a case becomes, made from its record alone.
+//!
+//! Situation, background, what happened, what it was, why, what could be otherwise, lessons,
+//! actions, how often. Each module below writes some of these sections. A fact is said once, and
+//! what the record does not hold is named as missing where it would stand. The order follows SBAR
+//! as used for morbidity and mortality meetings (Mitchell et al., Am J Surg 2012;203:26).
+
+mod background;
+mod happened;
+mod harms;
+mod learned;
+mod often;
+mod sources;
+
+use crate::case::reading::Reading;
+use crate::case::{Complication, Stage, StoredCase};
+use crate::document::Document;
+use crate::rates::RateLine;
+use crate::vocabulary::{MechanismSlug, Vocabulary};
+
+/// The caution that stands under every summary, deck and report.
+pub const CAUTION: &str = "For peer review and teaching. Not for the care of an individual patient. Local protocols, local law on peer-review protection, and licensed judgement decide. Rates on small numbers never rank people.";
+
+/// A case being written up: what every section needs.
+struct Writing<'a> {
+    case: &'a StoredCase,
+    vocabulary: &'a Vocabulary,
+    reading: Reading,
+}
+
+/// The teaching summary of a case, with the department's rate for the mechanism of its index harm
+/// when it is at hand ([`rate_mechanism`] says which mechanism that is).
+#[must_use]
+pub fn teaching_summary(case: &StoredCase, vocabulary: &Vocabulary, rate: Option<&RateLine>) -> Document {
+    let reading = Reading::of(&case.events, &case.complications);
+    let writing = Writing { case, vocabulary, reading };
+    let mut document = Document::new(case.head.title.as_str());
+    document.stands_as(standing(case));
+    match &case.head.situation {
+        Some(situation) => document.paragraph(situation.as_str()),
+        None => document.missing("the situation in two sentences"),
+    };
+    writing.background(&mut document);
+    writing.what_happened(&mut document);
+    writing.what_it_was(&mut document);
+    writing.how_it_ended(&mut document);
+    writing.why(&mut document);
+    writing.what_could_be_otherwise(&mut document);
+    writing.lessons(&mut document);
+    writing.actions(&mut document);
+    writing.how_often(&mut document, rate);
+    writing.sources(&mut document, rate);
+    document.caution(CAUTION);
+    document
+}
+
+/// The harm that the others followed from: the first that is no consequence of another.
+#[must_use]
+pub fn index_complication(case: &StoredCase) -> Option<&Complication> {
+    let mut harms = case.complications.iter().map(|row| &row.value);
+    harms.clone().find(|harm| harm.consequence_of.is_none()).or_else(|| harms.next())
+}
+
+/// The mechanism whose rate belongs in the summary.
+#[must_use]
+pub fn rate_mechanism(case: &StoredCase) -> Option<MechanismSlug> {
+    index_complication(case).map(|harm| harm.mechanism.clone())
+}
+
+fn standing(case: &StoredCase) -> String {
+    let draft = match case.head.stage {
+        Stage::Recorded | Stage::InPreparation => " Draft: the case is still being prepared.",
+        Stage::Ready | Stage::Presented | Stage::Closed => "",
+    };
+    let (code, month) = (case.code, case.head.month.in_words());
+    format!("Confidential. Peer review and teaching. Case {code}, {month}, made from the record.{draft}")
+}

@@ -1,0 +1,127 @@
+//! What it was: the complications with their grades and times, the chain they form, and the
+//! minutes without flow. And how it ended.
+
+use super::Writing;
+use crate::case::reading::words::{event_numbers, later, place_words, sentence, short_time};
+use crate::case::{Key, drawing};
+use crate::document::{Block, Column, Document, Fact, Figure, Phrase, Svg, Table};
+use crate::timeline::Elapsed;
+
+/// How the minutes without flow are worked out.
+const FLOW_RULE: &str = "Per vessel. From the first time flow is seen at TIMI 0 or 1 to the first later time it is seen at TIMI 3. Flow stays as last seen until it is seen again, so the true beginning may be as early as the last sight of TIMI 2 or 3. A vessel that is not seen at TIMI 3 again is counted to the last event before a pause of two hours.";
+
+impl Writing<'_> {
+    pub(super) fn what_it_was(&self, document: &mut Document) {
+        document.section("What it was");
+        if self.case.complications.is_empty() {
+            document.missing("the complication and its mechanism");
+        } else {
+            self.chain(document);
+            self.complications(document);
+        }
+        self.flow(document);
+        for finding in self.reading.findings() {
+            document.note(Phrase::new().strong("The record contradicts itself. ").text(finding));
+        }
+    }
+
+    fn chain(&self, document: &mut Document) {
+        let chain = drawing::chain(self.case, self.vocabulary);
+        if chain.edges.is_empty() {
+            return;
+        }
+        let drawn = chain.draw("summary-chain");
+        document.figure(Figure {
+            title: drawn.title,
+            description: String::new(),
+            svg: Svg::trusted(drawn.svg),
+            values: None,
+            summary: String::new(),
+            source: String::new(),
+        });
+    }
+
+    fn complications(&self, document: &mut Document) {
+        let columns = [
+            Column::text("Complication"),
+            Column::text("Where"),
+            Column::text("Began"),
+            Column::text("Recognised"),
+            Column::text("Controlled"),
+        ];
+        let rows = self.case.complications.iter().zip(self.reading.spans()).map(|(row, span)| {
+            let harm = &row.value;
+            [
+                drawing::complication_words(harm, self.vocabulary).into(),
+                harm.segment.map_or_else(String::new, place_words).into(),
+                self.end(harm.began.as_ref(), None),
+                self.end(harm.recognised.as_ref(), span.to_recognition()),
+                self.end(harm.controlled.as_ref(), span.to_control()),
+            ]
+        });
+        document.table(Table::of("Complications, and how long after its beginning each was recognised and controlled", columns).rows(rows));
+    }
+
+    /// How long after the beginning, and at which event.
+    fn end(&self, key: Option<&Key>, elapsed: Option<Elapsed>) -> Phrase {
+        let event = key.and_then(|key| self.case.events.iter().find(|row| row.value.key == *key));
+        let Some(event) = event.map(|row| &row.value) else {
+            return Phrase::new().missing("not recorded");
+        };
+        let at = short_time(event.at, event.time);
+        let number = self.reading.number(&event.key).map_or_else(String::new, |number| format!("event {number}"));
+        match elapsed {
+            Some(Elapsed::NONE) => Phrase::new().strong("at once").quiet(format!(" ({number})")),
+            Some(elapsed) => Phrase::new().strong(later(elapsed)).quiet(format!(" ({at}, {number})")),
+            None => Phrase::new().mono(at).quiet(format!(" ({number})")),
+        }
+    }
+
+    fn flow(&self, document: &mut Document) {
+        let sentences = self.reading.flow_sentences();
+        if sentences.is_empty() {
+            let seen = self.reading.vessels().iter().any(|vessel| !vessel.history.sights().is_empty());
+            if seen {
+                document.paragraph("Flow was not seen below TIMI 3 after it had been normal.");
+            } else if !self.case.events.is_empty() {
+                document.missing("the flow of any vessel");
+            }
+            return;
+        }
+        document.bullets(sentences.iter().map(|found| found.text.clone()));
+        let inputs: Vec<String> = sentences
+            .iter()
+            .map(|found| format!("{}: {}", found.vessel.label(), event_numbers(&found.events).to_lowercase()))
+            .collect();
+        document.details(
+            "How the time without flow is worked out",
+            [Block::facts([
+                Fact::new("Inputs", inputs.join("; ")),
+                Fact::new("Rule", FLOW_RULE),
+                Fact::new("Source", "Flow grades: TIMI Study Group, N Engl J Med 1985;312:932 (from memory). The interval is this program's own measure."),
+            ])],
+        );
+    }
+
+    pub(super) fn how_it_ended(&self, document: &mut Document) {
+        let outcome = &self.case.head.outcome;
+        let ended = Phrase::new().strong("How it ended. ");
+        let ended = match &outcome.discharge {
+            Some(discharge) => ended.text(sentence(discharge.as_str())),
+            None => ended.missing("State at discharge not recorded."),
+        };
+        let ended = match outcome.harm {
+            Some(harm) => ended.text(" Degree of harm: ").strong(harm.label().to_lowercase()).text("."),
+            None => ended.text(" ").missing("Degree of harm not recorded."),
+        };
+        document.paragraph(ended);
+    }
+
+    /// The numbers of events, for "Events 7 and 9."
+    pub(super) fn shown_by<'k>(&self, keys: impl IntoIterator<Item = &'k Key>) -> String {
+        let mut numbers: Vec<u32> = keys.into_iter().filter_map(|key| self.reading.number(key)).collect();
+        numbers.sort_unstable();
+        numbers.dedup();
+        event_numbers(&numbers)
+    }
+}
