@@ -1,0 +1,209 @@
+//! A case as a file that reads back to the same case: TOML for people, JSON for programs.
+//!
+//! Both are deterministic: the same case gives the same bytes, whichever database it comes from.
+
+mod toml_text;
+
+use crate::case::{Action, Case, Cause, Complication, Event, Lesion, Lesson, Outcome, Patient, Procedure};
+use crate::quantity::Certainty;
+use toml_text::TomlText;
+
+/// The case as a TOML file, in the order in which a person writes one.
+#[must_use]
+pub fn to_toml(case: &Case) -> String {
+    // Taken apart by name, here and below, so that a new field cannot be left out of the file.
+    let Case {
+        format: _,
+        code,
+        title,
+        month,
+        stage,
+        time_zero,
+        situation,
+        narrative,
+        patient,
+        procedure,
+        lesions,
+        events,
+        complications,
+        causes,
+        lessons,
+        actions,
+        outcome,
+    } = case;
+    let mut file = TomlText::default();
+    file.number("format", 1);
+    file.text_opt("code", code.as_ref());
+    file.text("title", title);
+    file.text("month", month);
+    file.text("stage", stage);
+    file.text_opt("time_zero", time_zero.as_ref());
+    file.text_opt("situation", situation.as_ref());
+    if let Some(narrative) = narrative {
+        file.story("narrative", narrative.as_str());
+    }
+    write_patient(&mut file, patient);
+    write_procedure(&mut file, procedure);
+    for lesion in lesions {
+        write_lesion(&mut file, lesion);
+    }
+    for event in events {
+        write_event(&mut file, event);
+    }
+    for complication in complications {
+        write_complication(&mut file, complication);
+    }
+    for cause in causes {
+        write_cause(&mut file, cause);
+    }
+    for lesson in lessons {
+        write_lesson(&mut file, lesson);
+    }
+    for action in actions {
+        write_action(&mut file, action);
+    }
+    write_outcome(&mut file, outcome);
+    file.into_text()
+}
+
+fn write_patient(file: &mut TomlText, patient: &Patient) {
+    if patient.is_empty() {
+        return;
+    }
+    let Patient { age, sex, presentation, history, egfr, weight_kg } = patient;
+    file.heading("[patient]");
+    match age {
+        Some(crate::case::Age::Years(years)) => file.number("age", years),
+        Some(older) => file.text("age", older),
+        None => {}
+    }
+    file.text_opt("sex", sex.as_ref());
+    file.text_opt("presentation", presentation.as_ref());
+    file.texts("history", history);
+    file.number_opt("egfr", egfr.as_ref());
+    file.number_opt("weight_kg", weight_kg.as_ref());
+}
+
+fn write_procedure(file: &mut TomlText, procedure: &Procedure) {
+    if procedure.is_empty() {
+        return;
+    }
+    let Procedure { access, urgency, strategy } = procedure;
+    file.heading("[procedure]");
+    file.texts("access", access);
+    file.text_opt("urgency", urgency.as_ref());
+    file.text_opt("strategy", strategy.as_ref());
+}
+
+fn write_lesion(file: &mut TomlText, lesion: &Lesion) {
+    let Lesion { segment, calcification, tortuosity, medina, cto, ostial, length_mm, reference_mm } = lesion;
+    file.heading("[[lesions]]");
+    file.text("segment", segment);
+    file.text_opt("calcification", calcification.as_ref());
+    file.text_opt("tortuosity", tortuosity.as_ref());
+    file.text_opt("medina", medina.as_ref());
+    file.number_opt("cto", cto.then_some(true));
+    file.number_opt("ostial", ostial.then_some(true));
+    file.number_opt("length_mm", length_mm.as_ref());
+    file.number_opt("reference_mm", reference_mm.as_ref());
+}
+
+fn write_event(file: &mut TomlText, event: &Event) {
+    let Event { key, at, time, kind, segment, flow, pressure, heart_rate, device, text } = event;
+    file.heading("[[events]]");
+    file.text("key", key);
+    file.text("at", at.to_file_text());
+    file.text_opt("time", (*time != Certainty::Exact).then_some(time));
+    file.text("kind", kind);
+    file.text_opt("segment", segment.as_ref());
+    file.number_opt("flow", flow.map(|flow| flow.grade()));
+    file.text_opt("pressure", pressure.as_ref());
+    file.number_opt("heart_rate", heart_rate.as_ref());
+    file.text_opt("device", device.as_ref());
+    file.text_opt("text", text.as_ref());
+}
+
+fn write_complication(file: &mut TomlText, complication: &Complication) {
+    let Complication {
+        key,
+        mechanism,
+        segment,
+        began,
+        recognised,
+        controlled,
+        dissection,
+        perforation,
+        worst_flow,
+        consequence_of,
+    } = complication;
+    file.heading("[[complications]]");
+    file.text("key", key);
+    file.text("mechanism", mechanism);
+    file.text_opt("segment", segment.as_ref());
+    file.text_opt("began", began.as_ref());
+    file.text_opt("recognised", recognised.as_ref());
+    file.text_opt("controlled", controlled.as_ref());
+    file.text_opt("dissection", dissection.as_ref());
+    file.text_opt("perforation", perforation.as_ref());
+    file.number_opt("worst_flow", worst_flow.map(|flow| flow.grade()));
+    file.text_opt("consequence_of", consequence_of.as_ref());
+}
+
+fn write_cause(file: &mut TomlText, cause: &Cause) {
+    let Cause { cause, statement, shown_by } = cause;
+    file.heading("[[causes]]");
+    file.text("cause", cause);
+    file.text("statement", statement);
+    file.texts("shown_by", shown_by);
+}
+
+fn write_lesson(file: &mut TomlText, lesson: &Lesson) {
+    let Lesson { kind, text, event, signed_by, signed_on } = lesson;
+    file.heading("[[lessons]]");
+    file.text("kind", kind);
+    file.text("text", text);
+    file.text_opt("event", event.as_ref());
+    file.text_opt("signed_by", signed_by.as_ref());
+    file.text_opt("signed_on", signed_on.as_ref());
+}
+
+fn write_action(file: &mut TomlText, action: &Action) {
+    let Action { what, owner, due, strength, measure, state } = action;
+    file.heading("[[actions]]");
+    file.text("what", what);
+    file.text("owner", owner);
+    file.text("due", due);
+    file.text("strength", strength);
+    file.text_opt("measure", measure.as_ref());
+    file.text("state", state);
+}
+
+fn write_outcome(file: &mut TomlText, outcome: &Outcome) {
+    if outcome.is_empty() {
+        return;
+    }
+    let Outcome { discharge, harm } = outcome;
+    file.heading("[outcome]");
+    file.text_opt("discharge", discharge.as_ref());
+    file.text_opt("harm", harm.as_ref());
+}
+
+/// The case as a JSON file, indented.
+#[must_use]
+#[expect(clippy::expect_used, reason = "a case holds neither a map nor a number that is not finite")]
+pub fn to_json(case: &Case) -> String {
+    let mut text = serde_json::to_string_pretty(case).expect("a case can be written as JSON");
+    text.push('\n');
+    text
+}
+
+/// The JSON Schema (draft 2020-12) of a case file, TOML or JSON. What must hold across the parts of
+/// a case, such as keys that are met, is beyond it.
+#[must_use]
+pub fn schema() -> serde_json::Value {
+    let mut schema = schemars::schema_for!(Case).to_value();
+    if let Some(top) = schema.as_object_mut() {
+        top.insert("title".to_owned(), "Relook case".into());
+    }
+    schema
+}

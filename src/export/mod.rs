@@ -1,0 +1,11 @@
+//! What leaves the app: a document as a page or as a file.
+//!
+//! The pipeline: the record makes a [`Document`](crate::document::Document) → one of these writes
+//! it in its own language and escapes for it. What a user wrote in Markdown passes through
+//! `user_markdown`, which decides once, for every exporter, what of it a document may hold. Beside
+//! them, `case_file` writes the record itself, to be read again.
+
+pub mod case_file;
+pub mod html;
+pub mod markdown;
+mod user_markdown;

@@ -1,0 +1,30 @@
+//! Relook: the complication review of a cath-lab department, from the first note to the rate.
+//!
+//! Three rings, and one direction of imports (each may use what stands above it, never below):
+//!
+//! - the floor: [`quantity`];
+//! - pure cores, which know no I/O, SQL, HTML template or clock, and not each other:
+//!   [`timeline`], [`stats`], [`document`], [`figure`];
+//! - the record, types that hold no invalid state and the SQL that stores them:
+//!   [`database`], [`vocabulary`], [`accounts`], [`case`], [`rates`], [`conference`], [`review`];
+//! - the edges: [`import`], [`export`], [`web`], [`cli`].
+
+pub mod quantity;
+
+pub mod document;
+pub mod figure;
+pub mod stats;
+pub mod timeline;
+
+pub mod accounts;
+pub mod case;
+pub mod conference;
+pub mod database;
+pub mod rates;
+pub mod review;
+pub mod vocabulary;
+
+pub mod cli;
+pub mod export;
+pub mod import;
+pub mod web;

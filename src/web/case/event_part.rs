@@ -1,0 +1,148 @@
+//! The form of an event, also as the last row of the timeline's table.
+
+use super::part::{Context, Part, RowPart, segments};
+use super::row_parts::flows;
+use crate::case::store::{Part as List, RowValue};
+use crate::case::{Case, Device, Event, EventKind, HeartRate, Pressure, Row, StoredCase};
+use crate::quantity::{Certainty, ClockTime, Offset, TimiFlow};
+use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, Reader, Values};
+
+/// An event.
+pub(super) struct EventPart;
+
+/// The certainties that the form offers; a row with another one keeps it.
+const OFFERED: [Certainty; 8] = [
+    Certainty::Exact,
+    Certainty::Within(1),
+    Certainty::Within(2),
+    Certainty::Within(5),
+    Certainty::Within(10),
+    Certainty::Within(15),
+    Certainty::Within(30),
+    Certainty::OrderOnly,
+];
+
+fn certainties(context: &Context) -> Vec<Choice> {
+    let mut all = OFFERED.to_vec();
+    for row in &context.case.events {
+        if !all.contains(&row.value.time) {
+            all.insert(all.len() - 1, row.value.time);
+        }
+    }
+    all.iter().map(|certainty| Choice::new(certainty, certainty)).collect()
+}
+
+/// The moment that was typed: an offset, a clock time when that of time zero is given, or nothing.
+///
+/// With a clock time of time zero, `14:12` is read on the clock, and `+12:30` still as an offset.
+/// It is used here and kept nowhere.
+fn read_time(values: &Values, reader: &mut Reader, context: &Context, own: Option<&Event>) -> Option<(Offset, Certainty)> {
+    let sure = reader.optional("sure").unwrap_or_default();
+    let typed = values.get("at").trim();
+    if typed.is_empty() {
+        let last = context.case.events.iter().map(|row| row.value.at).next_back();
+        let at = own.map(|event| event.at).or(last).unwrap_or(Offset::ZERO);
+        return Some((at, Certainty::OrderOnly));
+    }
+    let zero = reader.optional::<ClockTime>("clock_zero");
+    let on_clock = zero.filter(|_| !typed.starts_with(['+', '-', '−', '–'])).and_then(|zero| {
+        typed.parse::<ClockTime>().ok().map(|clock| clock.offset_from(zero))
+    });
+    match on_clock {
+        Some(at) => Some((at, sure)),
+        None => match Offset::parse_typed(typed) {
+            Ok(at) => Some((at, sure)),
+            Err(error) => {
+                reader.mark("at", error);
+                None
+            }
+        },
+    }
+}
+
+impl Part for EventPart {
+    type Value = Event;
+    const TITLE: &'static str = "Event";
+
+    fn values(value: &Event) -> Values {
+        Values::new()
+            .with("at", value.at)
+            .with("sure", value.time)
+            .with("kind", value.kind)
+            .with_opt("text", value.text.as_ref())
+            .with_opt("segment", value.segment)
+            .with_opt("flow", value.flow.map(TimiFlow::grade))
+            .with_opt("pressure", value.pressure)
+            .with_opt("heart_rate", value.heart_rate)
+            .with_opt("device", value.device)
+    }
+
+    fn fields(context: &Context) -> Vec<Field> {
+        let typed = |name, label: &str, empty, choices| {
+            let groups = vec![ChoiceGroup { label: String::new(), choices }];
+            Field::new(name, label, Control::Select { empty: Some(empty), groups, by_typing: true })
+        };
+        let kinds = EventKind::ALL.iter().map(|kind| Choice::new(kind, kind.label()).found_by(kind.synonyms())).collect();
+        let devices =
+            Device::ALL.iter().map(|device| Choice::new(device, device.label()).found_by(device.synonyms())).collect();
+        vec![
+            Field::line("at", "Time from time zero", "w-short")
+                .hint("+12 is minutes, 12:30 minutes and seconds, 1h05 hours and minutes, −3 before time zero. Empty: only its order is known."),
+            Field::new(
+                "sure",
+                "How sure",
+                Control::Select { empty: None, groups: vec![ChoiceGroup { label: String::new(), choices: certainties(context) }], by_typing: false },
+            ),
+            typed("kind", "Kind", "Choose", kinds),
+            Field::lines("text", "What happened", 3).optional(),
+            Field::new("segment", "Where", Control::Select { empty: Some("Not tied to a segment"), groups: segments(), by_typing: true }),
+            Field::words("flow", "Flow after it", "Not seen", flows()),
+            Field::line("pressure", "Pressure, mmHg", "w-short").hint("Such as 92/54.").optional(),
+            Field::number("heart_rate", "Heart rate", "per minute").optional(),
+            typed("device", "Device class", "None", devices),
+        ]
+    }
+
+    fn read(values: &Values, context: &Context, was: Option<&Event>) -> Result<Event, Vec<FieldError>> {
+        let mut reader = Reader::new(values);
+        let time = read_time(values, &mut reader, context, was);
+        let kind = reader.required::<EventKind>("kind", "Choose a kind.");
+        let text = reader.optional("text");
+        let segment = reader.optional("segment");
+        let flow = reader.optional("flow");
+        let pressure = reader.optional::<Pressure>("pressure");
+        let heart_rate = reader.optional::<HeartRate>("heart_rate");
+        let device = reader.optional("device");
+        if flow.is_some() && segment.is_none() && values.get("segment").trim().is_empty() {
+            reader.mark("segment", "Say where the flow was seen.");
+        }
+        let key = was.map(|was| was.key.clone()).or_else(|| context.free_key.clone());
+        let value = time.zip(kind).zip(key).map(|(((at, time), kind), key)| Event {
+            key,
+            at,
+            time,
+            kind,
+            segment,
+            flow,
+            pressure,
+            heart_rate,
+            device,
+            text,
+        });
+        reader.finish(value)
+    }
+}
+
+impl RowPart for EventPart {
+    const LIST: List = List::Event;
+    const NOUN: &'static str = "event";
+    fn rows(case: &StoredCase) -> &[Row<Event>] {
+        &case.events
+    }
+    fn rows_mut(case: &mut Case) -> &mut Vec<Event> {
+        &mut case.events
+    }
+    fn row_value(value: Event) -> RowValue {
+        RowValue::Event(value)
+    }
+}

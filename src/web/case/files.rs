@@ -1,0 +1,35 @@
+//! A case as a file: TOML for people, JSON for programs.
+
+use axum::extract::{Path, State};
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+
+use super::{Loaded, load};
+use crate::export::case_file;
+use crate::web::error::Error;
+use crate::web::frame::Visit;
+use crate::web::state::App;
+
+/// A text as a file to keep.
+pub(super) fn download(name: &str, kind: &'static str, text: String) -> Response {
+    let disposition = format!("attachment; filename=\"{name}\"");
+    ([(header::CONTENT_TYPE, kind.to_owned()), (header::CONTENT_DISPOSITION, disposition)], text).into_response()
+}
+
+pub(super) async fn download_toml(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    let Loaded { case, .. } = load(&app, &visit, &code).await?;
+    Ok(download(&format!("{}.toml", case.code), "application/toml; charset=utf-8", case_file::to_toml(&case.to_case())))
+}
+
+pub(super) async fn download_json(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    let Loaded { case, .. } = load(&app, &visit, &code).await?;
+    Ok(download(&format!("{}.json", case.code), "application/json", case_file::to_json(&case.to_case())))
+}

@@ -1,0 +1,180 @@
+//! The list of cases, with what is asked of it in the address.
+
+use askama::Template;
+use axum::extract::{RawQuery, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+
+use super::part::segments;
+use super::row_parts::mechanisms;
+use crate::case::list::{COUNT_AT_MOST, Cursor, Filter, Listed, Sort, page as list_page};
+use crate::case::search_sqlite::{HIT_END, HIT_START, SearchQuery};
+use crate::case::{Segment, Stage, store};
+use crate::choices;
+use crate::vocabulary::{MechanismSlug, Vocabulary};
+use crate::web::error::Error;
+use crate::web::form::{Choice, ChoiceGroup, FieldError, Reader, Values};
+use crate::web::frame::{Frame, Place, Visit, page_with};
+use crate::web::state::App;
+
+/// A piece of an excerpt: plain, or a hit.
+struct Piece {
+    text: String,
+    hit: bool,
+}
+
+struct CaseRow {
+    code: String,
+    title: String,
+    mechanisms: String,
+    month: String,
+    stage: String,
+    excerpt: Vec<Piece>,
+}
+
+#[derive(Template)]
+#[template(path = "case/list.html")]
+struct ListPage {
+    frame: Frame,
+    values: Values,
+    errors: Vec<FieldError>,
+    mechanisms: Vec<ChoiceGroup>,
+    segments: Vec<Choice>,
+    stages: Vec<Choice>,
+    sorts: Vec<Choice>,
+    count: String,
+    filtered: bool,
+    rows: Vec<CaseRow>,
+    next: Option<String>,
+    is_first: bool,
+    writes: bool,
+}
+
+impl ListPage {
+    fn error(&self, name: &str) -> &str {
+        self.errors.iter().find(|error| error.name == name).map_or("", |error| error.message.as_str())
+    }
+
+    fn is_chosen(&self, name: &str, choice: &Choice) -> bool {
+        self.values.get(name) == choice.value
+    }
+}
+
+/// The names of the list's questions in the address.
+const ASKED: [&str; 7] = ["q", "mechanism", "branch", "stage", "from", "to", "segment"];
+
+fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
+    let mut reader = Reader::new(values);
+    let filter = Filter {
+        mechanism: reader.optional::<MechanismSlug>("mechanism"),
+        branch: Some(values.get("branch").trim().to_owned()).filter(|branch| !branch.is_empty()),
+        stages: reader.many::<Stage>("stage"),
+        from: reader.optional("from"),
+        to: reader.optional("to"),
+        segment: reader.optional::<Segment>("segment"),
+        words: SearchQuery::parse(values.get("q")),
+        recorded_by: None,
+        sort: reader.optional("sort").unwrap_or(Sort::Newest),
+    };
+    if filter.from.zip(filter.to).is_some_and(|(from, to)| from > to) {
+        reader.mark("to", "The last month is before the first. Swap them.");
+    }
+    let after = reader.optional::<Cursor>("after");
+    let errors = reader.finish::<()>(None).err().unwrap_or_default();
+    (filter, after, errors)
+}
+
+fn pieces(excerpt: &str) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for (index, part) in excerpt.split(HIT_START).enumerate() {
+        let (hit, rest) = if index == 0 { ("", part) } else { part.split_once(HIT_END).unwrap_or((part, "")) };
+        pieces.push(Piece { text: hit.to_owned(), hit: true });
+        pieces.push(Piece { text: rest.to_owned(), hit: false });
+    }
+    pieces.retain(|piece| !piece.text.is_empty());
+    pieces
+}
+
+fn case_row(listed: Listed, vocabulary: &Vocabulary) -> CaseRow {
+    let labels: Vec<String> = listed.mechanisms.iter().map(|slug| vocabulary.mechanism_label(slug)).collect();
+    CaseRow {
+        code: listed.code.to_string(),
+        title: listed.title,
+        mechanisms: labels.join(", then "),
+        month: listed.month.to_string(),
+        stage: listed.stage.label().to_lowercase(),
+        excerpt: listed.excerpt.as_deref().map(pieces).unwrap_or_default(),
+    }
+}
+
+fn count_in_words(total: i64, filtered: bool) -> String {
+    let which = if filtered { " that answer" } else { "" };
+    match total {
+        total if total > COUNT_AT_MOST => format!("More than {COUNT_AT_MOST} cases{which}"),
+        1 => format!("One case{}", if filtered { " that answers" } else { "" }),
+        total => format!("{total} cases{which}"),
+    }
+}
+
+/// The address of the page that starts after a row, with the same questions.
+fn next_address(values: &Values, next: &Cursor) -> String {
+    let mut query = form_urlencoded::Serializer::new(String::from("/cases?"));
+    for (name, value) in values.clone().into_pairs() {
+        if name != "after" && !value.is_empty() {
+            query.append_pair(&name, &value);
+        }
+    }
+    query.append_pair("after", &next.to_string());
+    query.finish()
+}
+
+pub(super) async fn list_cases(
+    State(app): State<App>,
+    visit: Visit,
+    RawQuery(query): RawQuery,
+) -> Result<Response, Error> {
+    let values = Values::from_encoded(query.as_deref().unwrap_or_default());
+    let (mut filter, after, errors) = read_filter(&values);
+    if !visit.user.role.writes() {
+        filter.stages = Stage::ALL
+            .iter()
+            .copied()
+            .filter(|stage| store::readers_see(*stage) && (filter.stages.is_empty() || filter.stages.contains(stage)))
+            .collect();
+        if filter.stages.is_empty() {
+            return Err(Error::Forbidden("Readers see presented and closed cases."));
+        }
+    }
+    let vocabulary = app.vocabulary();
+    let found = if errors.is_empty() {
+        let mut conn = app.database.read().await?;
+        Some(list_page(&mut conn, &filter, after.as_ref()).await?)
+    } else {
+        None
+    };
+    let filtered = ASKED.iter().any(|name| !values.get(name).is_empty());
+    let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
+    let next = found.as_ref().and_then(|found| found.next.as_ref()).map(|next| next_address(&values, next));
+    page_with(
+        status,
+        &ListPage {
+            frame: visit.frame(Place::Cases),
+            mechanisms: mechanisms(&vocabulary, Some(values.get("mechanism"))),
+            segments: segments().into_iter().flat_map(|group| group.choices).collect(),
+            stages: choices!(Stage),
+            sorts: choices!(Sort),
+            count: found.as_ref().map_or_else(
+                || "No cases are shown until the question can be read".to_owned(),
+                |found| count_in_words(found.total, filtered),
+            ),
+            rows: found.map(|found| found.rows).unwrap_or_default().into_iter().map(|row| case_row(row, &vocabulary)).collect(),
+            is_first: after.is_none(),
+            writes: visit.user.role.writes(),
+            values,
+            errors,
+            filtered,
+            next,
+        },
+    )
+}
+

@@ -1,0 +1,107 @@
+//! The pages of cases: list, first entry, the case, its parts, its timeline, its summary, its files.
+
+mod edit;
+mod event_part;
+mod files;
+mod head_parts;
+mod list;
+mod page;
+mod part;
+mod record;
+mod row_parts;
+mod stage;
+mod summary;
+mod timeline;
+mod view;
+
+use std::sync::Arc;
+
+use sqlx::SqliteConnection;
+
+use self::edit::{add_row, put_row_back, save_head, save_row, show_head, show_new_row, show_row, take_out_row};
+use self::event_part::EventPart;
+use self::head_parts::{NarrativePart, OutcomePart, PatientPart, ProcedurePart, SituationPart};
+use self::row_parts::{ActionPart, CausePart, ComplicationPart, LesionPart, LessonPart};
+use super::access::Allow::{Signers, SignedIn, Writers};
+use super::error::Error;
+use super::frame::Visit;
+use super::router::Routes;
+use super::state::App;
+use crate::case::{CaseCode, StoredCase, store};
+use crate::vocabulary::Vocabulary;
+
+/// A list of a case: its form for a new row, for one that is there, taking out and putting back.
+macro_rules! list_routes {
+    ($routes:expr, $part:ty, $list:literal) => {
+        $routes
+            .get(concat!("/cases/{code}/", $list, "/new"), Writers, show_new_row::<$part>)
+            .post(concat!("/cases/{code}/", $list), Writers, add_row::<$part>)
+            .get(concat!("/cases/{code}/", $list, "/{id}/edit"), Writers, show_row::<$part>)
+            .post(concat!("/cases/{code}/", $list, "/{id}"), Writers, save_row::<$part>)
+            .post(concat!("/cases/{code}/", $list, "/{id}/remove"), Writers, take_out_row::<$part>)
+            .post(concat!("/cases/{code}/", $list, "/{id}/put-back"), Writers, put_row_back::<$part>)
+    };
+}
+
+/// A part of the head: its form and its save.
+macro_rules! head_routes {
+    ($routes:expr, $part:ty, $slug:literal) => {
+        $routes
+            .get(concat!("/cases/{code}/", $slug, "/edit"), Writers, show_head::<$part>)
+            .post(concat!("/cases/{code}/", $slug), Writers, save_head::<$part>)
+    };
+}
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    let routes = routes
+        .get("/cases", SignedIn, list::list_cases)
+        .get("/record", Writers, record::show_record)
+        .post("/record", Writers, record::record_case)
+        .get("/cases/{code}", SignedIn, page::show_case)
+        .post("/cases/{code}/stage", Writers, stage::move_stage)
+        .get("/cases/{code}/summary", SignedIn, summary::show_summary)
+        .get("/cases/{code}/summary.md", SignedIn, summary::download_markdown)
+        .get("/cases/{code}/case.toml", SignedIn, files::download_toml)
+        .get("/cases/{code}/case.json", SignedIn, files::download_json)
+        .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
+        .post("/cases/{code}/lessons/{id}/sign", Signers, page::sign_lesson)
+        .post("/cases/{code}/actions/{id}/state", Writers, page::set_action_state);
+    let routes = head_routes!(routes, SituationPart, "situation");
+    let routes = head_routes!(routes, NarrativePart, "narrative");
+    let routes = head_routes!(routes, PatientPart, "patient");
+    let routes = head_routes!(routes, ProcedurePart, "procedure");
+    let routes = head_routes!(routes, OutcomePart, "outcome");
+    let routes = list_routes!(routes, LesionPart, "lesions");
+    let routes = list_routes!(routes, ComplicationPart, "complications");
+    let routes = list_routes!(routes, CausePart, "causes");
+    let routes = list_routes!(routes, LessonPart, "lessons");
+    let routes = list_routes!(routes, ActionPart, "actions");
+    routes
+        .post("/cases/{code}/events", Writers, timeline::add_event)
+        .get("/cases/{code}/events/{id}/edit", Writers, show_row::<EventPart>)
+        .post("/cases/{code}/events/{id}", Writers, save_row::<EventPart>)
+        .post("/cases/{code}/events/{id}/remove", Writers, take_out_row::<EventPart>)
+        .post("/cases/{code}/events/{id}/put-back", Writers, put_row_back::<EventPart>)
+}
+
+/// A case with the trees that its pages need.
+struct Loaded {
+    case: StoredCase,
+    vocabulary: Arc<Vocabulary>,
+}
+
+/// The case of a code, when there is one and this account may see it.
+async fn find(conn: &mut SqliteConnection, visit: &Visit, code: &str) -> Result<StoredCase, Error> {
+    let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
+    let case = store::find(conn, code).await?.ok_or(Error::NotFound)?;
+    if visit.user.role.writes() || store::readers_see(case.head.stage) {
+        Ok(case)
+    } else {
+        Err(Error::NotFound)
+    }
+}
+
+async fn load(app: &App, visit: &Visit, code: &str) -> Result<Loaded, Error> {
+    let case = find(&mut *app.database.read().await?, visit, code).await?;
+    Ok(Loaded { case, vocabulary: app.vocabulary() })
+}

@@ -1,0 +1,60 @@
+//! The teaching summary of a case, as a page and as Markdown.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+
+use super::files::download;
+use super::{Loaded, load};
+use crate::document::Document;
+use crate::export::{html, markdown};
+use crate::rates;
+use crate::review::summary::{rate_mechanism, teaching_summary};
+use crate::web::error::Error;
+use crate::web::frame::{Frame, Place, Visit, page};
+use crate::web::state::App;
+
+#[derive(Template)]
+#[template(path = "case/summary.html")]
+struct SummaryPage {
+    frame: Frame,
+    code: String,
+    title: String,
+    summary: String,
+}
+
+async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Document), Error> {
+    let Loaded { case, vocabulary } = load(app, visit, code).await?;
+    let rate = match rate_mechanism(&case) {
+        Some(mechanism) => {
+            let mut conn = app.database.read().await?;
+            rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
+        }
+        None => None,
+    };
+    Ok((case.code.to_string(), teaching_summary(&case, &vocabulary, rate.as_ref())))
+}
+
+pub(super) async fn show_summary(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    let (code, document) = summary_of(&app, &visit, &code).await?;
+    page(&SummaryPage {
+        frame: visit.frame(Place::Cases),
+        title: document.title().to_owned(),
+        summary: html::document_to_html(&document),
+        code,
+    })
+}
+
+pub(super) async fn download_markdown(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    let (code, document) = summary_of(&app, &visit, &code).await?;
+    let text = markdown::document_to_markdown(&document);
+    Ok(download(&format!("{code}-summary.md"), "text/markdown; charset=utf-8", text))
+}

@@ -1,0 +1,185 @@
+//! The frame round every page: who looks, where in the house, what was just done.
+
+use askama::Template;
+use axum::extract::{FromRequestParts, OptionalFromRequestParts};
+use axum::http::request::Parts;
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::response::{Html, IntoResponse, Response};
+
+use super::access::Viewer;
+use super::error::Error;
+use super::state::App;
+use crate::accounts::User;
+use crate::vocabulary::words;
+
+/// The cookie that carries a notice over one redirect.
+pub(super) const NOTICE_COOKIE: &str = "relook_notice";
+
+words!(
+    /// The parts of the house that the navigation names.
+    Place, "a place", {
+        Overview = "overview", "Overview";
+        Cases = "cases", "Cases";
+        Rates = "rates", "Rates";
+        Conferences = "conferences", "Conferences";
+        Settings = "settings", "Settings";
+        Elsewhere = "elsewhere", "";
+    }
+);
+
+impl Place {
+    const fn href(self) -> &'static str {
+        match self {
+            Self::Overview | Self::Elsewhere => "/",
+            Self::Cases => "/cases",
+            Self::Rates => "/rates",
+            Self::Conferences => "/conferences",
+            Self::Settings => "/settings",
+        }
+    }
+}
+
+/// An entry of the navigation.
+#[derive(Debug, Clone)]
+pub struct NavItem {
+    /// Where it leads.
+    pub href: &'static str,
+    /// What it says.
+    pub label: &'static str,
+    /// Whether the page is in that part of the house.
+    pub current: bool,
+}
+
+/// Who looks at a page, as the frame shows it.
+#[derive(Debug, Clone)]
+pub struct ViewerPart {
+    /// The account's name.
+    pub name: String,
+    /// Its role, in words.
+    pub role: String,
+    /// The navigation that the role has.
+    pub nav: Vec<NavItem>,
+}
+
+/// What was just done, said once.
+#[derive(Debug, Clone)]
+pub struct Notice {
+    /// The sentence.
+    pub text: String,
+    /// Where to post to undo it.
+    pub undo: Option<String>,
+}
+
+/// The frame round a page.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// Who looks; none before sign-in.
+    pub viewer: Option<ViewerPart>,
+    /// What was just done.
+    pub notice: Option<Notice>,
+    /// A line that every page carries, such as that the data is invented.
+    pub mode_line: Option<&'static str>,
+    /// Letters for power users, with what each does.
+    pub keys: Vec<(&'static str, &'static str)>,
+}
+
+impl Frame {
+    /// The frame for a viewer, at a place of the house.
+    #[must_use]
+    pub fn new(user: Option<&User>, place: Place, notice: Option<Notice>, demo: bool) -> Self {
+        let mut keys = vec![("g o", "Overview"), ("g c", "Cases"), ("g r", "Rates")];
+        if user.is_some_and(|user| user.role.writes()) {
+            keys.push(("n", "Record a complication"));
+        }
+        keys.push(("?", "This list"));
+        Self {
+            viewer: user.map(|user| ViewerPart {
+                name: user.name.to_string(),
+                role: user.role.label().to_lowercase(),
+                nav: [Place::Overview, Place::Cases, Place::Rates, Place::Conferences, Place::Settings]
+                    .into_iter()
+                    .map(|item| NavItem { href: item.href(), label: item.label(), current: item == place })
+                    .collect(),
+            }),
+            notice,
+            mode_line: demo.then_some("Demo data: invented cases."),
+            keys: if user.is_some() { keys } else { Vec::new() },
+        }
+    }
+}
+
+/// A request of somebody who is signed in: who, and what was said to them last.
+#[derive(Debug, Clone)]
+pub struct Visit {
+    /// The account.
+    pub user: User,
+    notice: Option<Notice>,
+    demo: bool,
+}
+
+impl Visit {
+    /// The frame for a page at this place of the house.
+    #[must_use]
+    pub fn frame(&self, place: Place) -> Frame {
+        Frame::new(Some(&self.user), place, self.notice.clone(), self.demo)
+    }
+}
+
+/// The notice that a request's cookie carries.
+pub(super) fn notice_of(parts: &Parts) -> Option<Notice> {
+    let jar = axum_extra::extract::CookieJar::from_headers(&parts.headers);
+    let value = jar.get(NOTICE_COOKIE)?.value().to_owned();
+    let decoded: Vec<(String, String)> = form_urlencoded::parse(value.as_bytes()).into_owned().collect();
+    let get = |name: &str| decoded.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone());
+    let undo = get("undo").filter(|path| path.starts_with('/') && !path.starts_with("//"));
+    Some(Notice { text: get("text")?.chars().take(300).collect(), undo })
+}
+
+impl FromRequestParts<App> for Visit {
+    type Rejection = Error;
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Error> {
+        let Viewer(user) = parts.extensions.get::<Viewer>().cloned().unwrap_or(Viewer(None));
+        // The route's rule has let nobody through who is not signed in.
+        let user = user.ok_or(Error::Forbidden("Sign in first."))?;
+        Ok(Self { user, notice: notice_of(parts), demo: app.settings.demo })
+    }
+}
+
+impl OptionalFromRequestParts<App> for Visit {
+    type Rejection = Error;
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Option<Self>, Error> {
+        Ok(<Self as FromRequestParts<App>>::from_request_parts(parts, app).await.ok())
+    }
+}
+
+/// A rendered page.
+///
+/// # Errors
+/// When the template fails.
+pub fn page(template: &impl Template) -> Result<Response, Error> {
+    page_with(StatusCode::OK, template)
+}
+
+/// A rendered page with a status of its own.
+///
+/// # Errors
+/// When the template fails.
+pub fn page_with(status: StatusCode, template: &impl Template) -> Result<Response, Error> {
+    Ok((status, Html(template.render()?)).into_response())
+}
+
+/// Leads to a page and has it say what was done.
+#[must_use]
+pub fn lead_to(path: &str, text: &str, undo: Option<&str>) -> Response {
+    let mut value = form_urlencoded::Serializer::new(String::new());
+    value.append_pair("text", text);
+    if let Some(undo) = undo {
+        value.append_pair("undo", undo);
+    }
+    let cookie = format!("{NOTICE_COOKIE}={}; Path=/; Max-Age=60; HttpOnly; SameSite=Strict", value.finish());
+    let mut response = axum::response::Redirect::to(path).into_response();
+    if let Ok(value) = HeaderValue::from_str(&cookie) {
+        response.headers_mut().append(header::SET_COOKIE, value);
+    }
+    response
+}

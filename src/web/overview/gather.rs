@@ -1,0 +1,152 @@
+//! What the overview reads from the record: only what the role is shown, and the same number of
+//! statements however many cases there are.
+
+use sqlx::SqliteConnection;
+
+use crate::accounts::{Role, User};
+use crate::case::list::{self, Filter, Page, Sort};
+use crate::case::store::UnsignedLesson;
+use crate::case::{Action, CaseCode, Day, Month, Row, Stage, store as cases};
+use crate::conference::{Conference, store as conferences};
+use crate::database::StoreError;
+use crate::rates::{Movements, RatesTable, moved, store as rates};
+use crate::review::stage::{NextStep, next_step};
+use crate::vocabulary::{StratumSlug, Vocabulary};
+
+/// How many cases are read whole, to say what each still lacks.
+const STEPS: usize = 3;
+/// How many open actions are read; beyond it the overview says "more than".
+pub(super) const ACTIONS_AT_MOST: usize = 100;
+/// How many unsigned lessons are read.
+pub(super) const LESSONS_AT_MOST: usize = 20;
+
+/// A month whose procedures at risk are not whole.
+pub(super) struct NotCounted {
+    pub(super) month: Month,
+    /// The strata that are missing, in words; none when all are.
+    pub(super) strata: Option<Vec<String>>,
+}
+
+/// What was read.
+pub(super) struct Gathered {
+    pub(super) today: Day,
+    /// Whether any case is recorded at all.
+    pub(super) any_case: bool,
+    /// Whether procedures at risk were ever counted.
+    pub(super) ever_counted: bool,
+    pub(super) movements: Movements,
+    pub(super) conference: Option<Conference>,
+    pub(super) actions: Vec<(CaseCode, Row<Action>)>,
+    pub(super) mine: Option<Page>,
+    /// The next step of the first of `mine`, in their order.
+    pub(super) steps: Vec<(CaseCode, NextStep)>,
+    pub(super) lessons: Vec<UnsignedLesson>,
+    pub(super) ready: Option<Page>,
+    pub(super) presented: Option<Page>,
+    pub(super) not_counted: Vec<NotCounted>,
+    pub(super) stages: Vec<(Stage, i64)>,
+}
+
+impl Gathered {
+    pub(super) async fn read(
+        conn: &mut SqliteConnection,
+        vocabulary: &Vocabulary,
+        user: &User,
+        today: Day,
+        month: Month,
+    ) -> Result<Self, StoreError> {
+        let counted = rates::latest_counted_month(conn, month).await?;
+        let period = crate::rates::Period::to_last_counted(counted, month);
+        let table = rates::table(conn, vocabulary, period).await?;
+        let mut gathered = Self {
+            today,
+            any_case: table.recorded_since.is_some(),
+            ever_counted: counted.is_some(),
+            movements: moved(&table),
+            conference: conferences::next(conn, today).await?,
+            actions: Vec::new(),
+            mine: None,
+            steps: Vec::new(),
+            lessons: Vec::new(),
+            ready: None,
+            presented: None,
+            not_counted: Vec::new(),
+            stages: Vec::new(),
+        };
+        if user.role.writes() {
+            gathered.actions = cases::list_open(conn, at_most(ACTIONS_AT_MOST)).await?;
+        }
+        match user.role {
+            Role::Fellow => gathered.read_mine(conn, user.id).await?,
+            Role::Attending => {
+                gathered.lessons = cases::list_unsigned(conn, at_most(LESSONS_AT_MOST)).await?;
+                gathered.ready = Some(cases_in(conn, &[Stage::Ready], Sort::Changed).await?);
+            }
+            Role::QualityLead => {
+                gathered.not_counted = not_counted(conn, vocabulary, &table, month).await?;
+                gathered.stages = list::count_by_stage(conn).await?;
+            }
+            Role::Reader => {
+                gathered.presented = Some(cases_in(conn, &[Stage::Presented, Stage::Closed], Sort::Newest).await?);
+            }
+        }
+        Ok(gathered)
+    }
+
+    /// Reads the fellow's cases that are not ready yet, and the first few of them whole.
+    async fn read_mine(&mut self, conn: &mut SqliteConnection, user_id: i64) -> Result<(), StoreError> {
+        let filter = Filter {
+            stages: vec![Stage::Recorded, Stage::InPreparation],
+            recorded_by: Some(user_id),
+            sort: Sort::Changed,
+            ..Filter::default()
+        };
+        let page = list::page(conn, &filter, None).await?;
+        for row in page.rows.iter().take(STEPS) {
+            if let Some(case) = cases::find(conn, row.code).await? {
+                self.steps.push((row.code, next_step(&case, false)));
+            }
+        }
+        self.mine = Some(page);
+        Ok(())
+    }
+}
+
+/// One more than is shown, so that "more" is known.
+fn at_most(number: usize) -> i64 {
+    i64::try_from(number + 1).unwrap_or(i64::MAX)
+}
+
+async fn cases_in(conn: &mut SqliteConnection, stages: &[Stage], sort: Sort) -> Result<Page, StoreError> {
+    let filter = Filter { stages: stages.to_vec(), sort, ..Filter::default() };
+    list::page(conn, &filter, None).await
+}
+
+/// The months that are over, since the usual period began and cases are recorded, in which a
+/// stratum was not counted.
+async fn not_counted(
+    conn: &mut SqliteConnection,
+    vocabulary: &Vocabulary,
+    table: &RatesTable,
+    this_month: Month,
+) -> Result<Vec<NotCounted>, StoreError> {
+    let Some(since) = table.recorded_since else {
+        return Ok(Vec::new());
+    };
+    let (from, to) = (table.period.from().max(since), this_month.plus(-1));
+    let counted = rates::at_risk(conn, from, to).await?;
+    let months = (0..=from.until(to)).map(|index| from.plus(index));
+    Ok(months
+        .filter_map(|month| {
+            let has = |stratum: &StratumSlug| counted.iter().any(|cell| cell.month == month && cell.stratum == *stratum);
+            let missing: Vec<String> = vocabulary
+                .strata
+                .iter()
+                .filter(|stratum| !has(&stratum.slug))
+                .map(|stratum| stratum.label.clone())
+                .collect();
+            let all = missing.len() == vocabulary.strata.len();
+            (!missing.is_empty()).then_some(NotCounted { month, strata: (!all).then_some(missing) })
+        })
+        .collect())
+}

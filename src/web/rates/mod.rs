@@ -1,0 +1,46 @@
+//! The rates: each mechanism's events among its procedures at risk, beside the period before.
+
+mod line;
+mod page;
+mod query;
+
+use axum::extract::{RawQuery, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+
+use self::page::{RatesPage, Results};
+use self::query::{Asked, PeriodForm};
+use super::access::Allow;
+use super::error::Error;
+use super::form::Values;
+use super::frame::{Place, Visit, page, page_with};
+use super::router::Routes;
+use super::state::App;
+use crate::rates::{Period, store};
+
+/// Where procedures at risk are entered.
+pub(super) const AT_RISK_PATH: &str = "/settings/procedures-at-risk";
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes.get("/rates", Allow::SignedIn, show_rates)
+}
+
+async fn show_rates(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -> Result<Response, Error> {
+    let typed = Values::from_encoded(&query.unwrap_or_default());
+    let frame = visit.frame(Place::Rates);
+    let keeps = visit.user.role.keeps();
+    let asked = match Asked::read(&typed) {
+        Ok(asked) => asked,
+        Err(errors) => {
+            let form = PeriodForm::typed(&typed, errors);
+            return page_with(StatusCode::UNPROCESSABLE_ENTITY, &RatesPage { frame, keeps, form, results: None });
+        }
+    };
+    let mut conn = app.database.read().await?;
+    let counted = store::latest_counted_month(&mut conn, app.this_month()).await?;
+    let period = asked.period.unwrap_or_else(|| Period::to_last_counted(counted, app.this_month()));
+    let table = store::table(&mut conn, &app.vocabulary(), period).await?;
+    drop(conn);
+    let results = Results::of(&table, asked.by, counted, visit.user.role);
+    page(&RatesPage { frame, keeps, form: PeriodForm::of(period, asked.by), results: Some(results) })
+}

@@ -1,0 +1,126 @@
+//! What the page of rates holds.
+
+use askama::Template;
+
+use super::AT_RISK_PATH;
+use super::line::{LinePart, chart_row, drawn};
+use super::query::{By, PeriodForm};
+use crate::accounts::Role;
+use crate::case::Month;
+use crate::figure::Figure;
+use crate::figure::interval::{RateChart, readable_top};
+use crate::rates::{Rate, RateLine, RatesTable, moved};
+use crate::web::frame::Frame;
+
+/// The page.
+#[derive(Template)]
+#[template(path = "rates/rates.html")]
+pub(super) struct RatesPage {
+    pub(super) frame: Frame,
+    /// Whether the viewer keeps the procedures at risk.
+    pub(super) keeps: bool,
+    pub(super) form: PeriodForm,
+    /// None when the period cannot be read.
+    pub(super) results: Option<Results>,
+}
+
+impl RatesPage {
+    fn at_risk_path(&self) -> &'static str {
+        AT_RISK_PATH
+    }
+}
+
+/// A mechanism without an event.
+pub(super) struct NonePart {
+    label: String,
+    stratum: String,
+    at_risk: String,
+    at_most: String,
+    why_not: String,
+}
+
+/// The rates of a period.
+pub(super) struct Results {
+    finding: String,
+    moved: Vec<String>,
+    cautions: Vec<String>,
+    period: String,
+    previous: Option<String>,
+    whole: String,
+    by: By,
+    top: String,
+    /// Whether an interval goes on beyond the scale.
+    beyond: bool,
+    lines: Vec<LinePart>,
+    without: Vec<NonePart>,
+    chart: Option<Figure>,
+    /// Nothing is recorded and nothing is counted: there is no rate to show, ever.
+    nothing_yet: bool,
+    /// Cases are recorded, and no month was ever counted.
+    never_counted: bool,
+    reader: bool,
+}
+
+impl Results {
+    /// The rates of a table, line by line; `counted` is the last month that was counted.
+    pub(super) fn of(table: &RatesTable, by: By, counted: Option<Month>, role: Role) -> Self {
+        let movements = moved(table);
+        let shown = match by {
+            By::Mechanism => &table.with_events,
+            By::Branch => &table.branches,
+        };
+        let all = || std::iter::once(&table.whole).chain(shown);
+        let intervals: Vec<_> =
+            all().flat_map(|line| [line.rate(), line.previous_rate()]).flatten().map(drawn).collect();
+        let top = readable_top(&intervals);
+        let beyond = intervals.iter().any(|interval| interval.high > top);
+        Self {
+            chart: chart(&movements.finding, shown),
+            finding: movements.finding,
+            moved: match movements.moved.as_slice() {
+                [_, _, ..] => movements.moved.into_iter().map(|one| one.sentence).collect(),
+                _ => Vec::new(),
+            },
+            cautions: movements.cautions,
+            period: table.period.to_string(),
+            previous: table.previous.map(|period| period.to_string()),
+            whole: table.whole.sentence(),
+            by,
+            top: number(top),
+            beyond,
+            lines: all().map(|line| LinePart::of(line, top)).collect(),
+            without: table.without_events.iter().map(none_part).collect(),
+            nothing_yet: table.recorded_since.is_none() && counted.is_none(),
+            never_counted: table.recorded_since.is_some() && counted.is_none(),
+            reader: !role.writes(),
+        }
+    }
+}
+
+/// The lines drawn on one scale; none when there is no line to draw.
+fn chart(finding: &str, lines: &[RateLine]) -> Option<Figure> {
+    let drawable = |line: &&RateLine| line.rate().is_some() || line.previous_rate().is_some();
+    let rows: Vec<_> = lines.iter().filter(drawable).map(chart_row).collect();
+    if rows.is_empty() {
+        return None;
+    }
+    let chart = RateChart { title: finding.to_owned(), unit: "events per 1,000 procedures at risk".to_owned(), rows };
+    Some(chart.draw("rates"))
+}
+
+fn none_part(line: &RateLine) -> NonePart {
+    let rate = line.rate();
+    NonePart {
+        label: line.label.clone(),
+        stratum: line.stratum_label.clone(),
+        at_risk: rate.map_or_else(String::new, |rate| crate::rates::whole_number(rate.procedures())),
+        at_most: rate.map_or_else(String::new, Rate::interval_in_words),
+        why_not: line.no_rate().unwrap_or_default(),
+    }
+}
+
+/// A round number without decimals that it does not need.
+fn number(value: f64) -> String {
+    let text = format!("{value:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

@@ -1,0 +1,88 @@
+//! Every route in one table: its method, its address, who may use it, its handler.
+
+use axum::Router;
+use axum::handler::Handler;
+use axum::http::Method;
+use axum::middleware::from_fn_with_state;
+use axum::routing::{MethodFilter, MethodRouter, on};
+
+use super::access::{Allow, guard};
+use super::state::App;
+use super::{account, assets, case, conference, overview, rates, sign_in};
+
+/// A row of the table: what a test can walk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rule {
+    /// GET or POST.
+    pub method: Method,
+    /// The address, with `{name}` for what varies.
+    pub path: &'static str,
+    /// Who may use it.
+    pub allow: Allow,
+}
+
+/// The table, with the handlers behind it.
+#[derive(Default)]
+pub struct Routes {
+    rows: Vec<(Rule, MethodRouter<App>)>,
+}
+
+impl Routes {
+    /// Adds a page that is read.
+    #[must_use]
+    pub fn get<H, T>(self, path: &'static str, allow: Allow, handler: H) -> Self
+    where
+        H: Handler<T, App>,
+        T: 'static,
+    {
+        self.add(Method::GET, MethodFilter::GET, path, allow, handler)
+    }
+
+    /// Adds a form that is sent.
+    #[must_use]
+    pub fn post<H, T>(self, path: &'static str, allow: Allow, handler: H) -> Self
+    where
+        H: Handler<T, App>,
+        T: 'static,
+    {
+        self.add(Method::POST, MethodFilter::POST, path, allow, handler)
+    }
+
+    fn add<H, T>(mut self, method: Method, filter: MethodFilter, path: &'static str, allow: Allow, handler: H) -> Self
+    where
+        H: Handler<T, App>,
+        T: 'static,
+    {
+        let route = on(filter, handler).route_layer(from_fn_with_state(allow, guard));
+        self.rows.push((Rule { method, path, allow }, route));
+        self
+    }
+
+    /// The rules of the table, without the handlers.
+    #[must_use]
+    pub fn rules(&self) -> Vec<Rule> {
+        self.rows.iter().map(|(rule, _)| rule.clone()).collect()
+    }
+
+    /// The router that the table describes.
+    pub(super) fn into_router(self) -> Router<App> {
+        self.rows.into_iter().fold(Router::new(), |router, (rule, route)| router.route(rule.path, route))
+    }
+}
+
+/// The table of the whole application.
+#[must_use]
+pub fn routes() -> Routes {
+    let routes = Routes::default()
+        .get("/static/{*path}", Allow::Anyone, assets::show_asset)
+        .get("/", Allow::SignedIn, overview::show_overview)
+        .get("/sign-in", Allow::Anyone, sign_in::show_sign_in)
+        .post("/sign-in", Allow::Anyone, sign_in::sign_in)
+        .get("/sign-in/link/{secret}", Allow::Anyone, sign_in::show_link)
+        .post("/sign-in/link/{secret}", Allow::Anyone, sign_in::use_link)
+        .post("/sign-out", Allow::Anyone, sign_in::sign_out)
+        .get("/account", Allow::SignedIn, account::show_account)
+        .post("/account/password", Allow::SignedIn, account::save_password);
+    let routes = case::add_routes(routes);
+    rates::add_routes(conference::add_routes(routes))
+}

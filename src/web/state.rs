@@ -1,0 +1,89 @@
+//! What every request shares.
+
+use std::sync::{Arc, RwLock};
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+use crate::case::{Day, Month};
+use crate::database::{Database, StoreError};
+use crate::vocabulary::{Vocabulary, store};
+
+/// How the server runs.
+#[derive(Debug, Clone, Default)]
+pub struct Settings {
+    /// Whether the data is the invented department of the demo, which every page then says.
+    pub demo: bool,
+}
+
+/// The shared state of the server.
+#[derive(Debug, Clone)]
+pub struct App {
+    /// The open database.
+    pub database: Database,
+    /// How the server runs.
+    pub settings: Settings,
+    vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
+}
+
+impl App {
+    /// The state over an open database; puts the shipped vocabularies into it.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn new(database: Database, settings: Settings) -> Result<Self, StoreError> {
+        let mut tx = database.write().await?;
+        store::seed(&mut tx).await?;
+        let vocabulary = store::load(&mut tx).await?;
+        tx.commit().await?;
+        Ok(Self { database, settings, vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))) })
+    }
+
+    /// The vocabularies as they are now.
+    #[must_use]
+    pub fn vocabulary(&self) -> Arc<Vocabulary> {
+        match self.vocabulary.read() {
+            Ok(held) => Arc::clone(&held),
+            // A writer panicked while it swapped one pointer for another: both are whole.
+            Err(poisoned) => Arc::clone(&poisoned.into_inner()),
+        }
+    }
+
+    /// Reads the vocabularies again after a change.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn reload_vocabulary(&self) -> Result<(), StoreError> {
+        let fresh = Arc::new(store::load(&mut *self.database.read().await?).await?);
+        match self.vocabulary.write() {
+            Ok(mut held) => *held = fresh,
+            Err(poisoned) => *poisoned.into_inner() = fresh,
+        }
+        Ok(())
+    }
+
+    /// The present moment: the one place where pages ask the clock.
+    #[must_use]
+    pub fn now(&self) -> Timestamp {
+        Timestamp::now()
+    }
+
+    /// Today's date where the server stands.
+    #[must_use]
+    pub fn today(&self) -> Day {
+        self.now().to_zoned(TimeZone::system()).date().into()
+    }
+
+    /// This month where the server stands.
+    #[must_use]
+    pub fn this_month(&self) -> Month {
+        let date = self.today().date();
+        Month::new(date.year().into(), date.month().into()).unwrap_or_else(|_| unreachable!("a clock between 1990 and 2100"))
+    }
+
+    /// The time of day where the server stands, `14:02`.
+    #[must_use]
+    pub fn clock(&self) -> String {
+        self.now().to_zoned(TimeZone::system()).strftime("%H:%M").to_string()
+    }
+}
