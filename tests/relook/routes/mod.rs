@@ -1,0 +1,4 @@
+//! The pages, asked through the router that the server runs: folders repeat the addresses.
+
+mod access;
+mod case;

@@ -1,0 +1,248 @@
+//! Cases for tests, told in a few words.
+
+use relook::accounts::Role;
+use relook::case::{
+    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Event, Harm, Key, Lesion, Lesson,
+    Presentation, Sex, Stage, Strength, Urgency, check, store,
+};
+use relook::quantity::Certainty;
+
+use super::app::TestApp;
+use super::of;
+
+/// A case that is stored.
+#[derive(Debug, Clone, Copy)]
+pub struct Placed {
+    /// Its id.
+    pub id: i64,
+    /// Its code.
+    pub code: CaseCode,
+}
+
+/// A case in the making. Its events have the keys `e1`, `e2` …, its complications `c1`, `c2` …, in
+/// the order in which they were added.
+pub struct CaseBuilder {
+    case: Case,
+    recorded_by: Option<Role>,
+}
+
+impl CaseBuilder {
+    /// A case of January 2026, recorded, that holds nothing but a title.
+    pub fn new(title: &str) -> Self {
+        let mut case = Case::first_entry(of(title), of("2026-01"), of("flow-no-reflow"), None);
+        case.complications.clear();
+        Self { case, recorded_by: None }
+    }
+
+    /// Changes anything.
+    pub fn with(mut self, change: impl FnOnce(&mut Case)) -> Self {
+        change(&mut self.case);
+        self
+    }
+
+    /// The month of the procedure.
+    pub fn month(self, month: &str) -> Self {
+        self.with(|case| case.month = of(month))
+    }
+
+    /// How far it has come.
+    pub fn stage(self, stage: Stage) -> Self {
+        self.with(|case| case.stage = stage)
+    }
+
+    /// The situation in two sentences.
+    pub fn situation(self, text: &str) -> Self {
+        self.with(|case| case.situation = Some(of(text)))
+    }
+
+    /// The story.
+    pub fn narrative(self, text: &str) -> Self {
+        self.with(|case| case.narrative = Some(of(text)))
+    }
+
+    /// What time zero is.
+    pub fn time_zero(self, text: &str) -> Self {
+        self.with(|case| case.time_zero = Some(of(text)))
+    }
+
+    /// Another complication, an index harm.
+    pub fn mechanism(self, slug: &str) -> Self {
+        self.with(|case| {
+            let key = of(&format!("c{}", case.complications.len() + 1));
+            case.complications.push(Complication { key, ..Complication::of(of(slug)) });
+        })
+    }
+
+    /// Another complication, a consequence of the one before.
+    pub fn consequence(self, slug: &str) -> Self {
+        let before = self.case.complications.last().map(|complication| complication.key.clone());
+        assert!(before.is_some(), "a consequence needs a complication before it");
+        let builder = self.mechanism(slug);
+        builder.with(|case| last(&mut case.complications).consequence_of = before)
+    }
+
+    /// Where the last complication is.
+    pub fn at_segment(self, segment: &str) -> Self {
+        self.with(|case| last(&mut case.complications).segment = Some(of(segment)))
+    }
+
+    /// The events at which the last complication began, was recognised and was controlled.
+    pub fn linked(self, began: &str, recognised: &str, controlled: &str) -> Self {
+        self.with(|case| {
+            let complication = last(&mut case.complications);
+            complication.began = Some(of(began));
+            complication.recognised = Some(of(recognised));
+            complication.controlled = Some(of(controlled));
+        })
+    }
+
+    fn push_event(self, time: &str, kind: &str, change: impl FnOnce(&mut Event)) -> Self {
+        self.with(|case| {
+            let mut event = Event {
+                key: of(&format!("e{}", case.events.len() + 1)),
+                at: of(time),
+                time: Certainty::Exact,
+                kind: of(kind),
+                segment: None,
+                flow: None,
+                pressure: None,
+                heart_rate: None,
+                device: None,
+                text: None,
+            };
+            change(&mut event);
+            case.events.push(event);
+        })
+    }
+
+    /// An event.
+    pub fn event(self, time: &str, kind: &str, text: &str) -> Self {
+        self.push_event(time, kind, |event| event.text = Some(of(text)))
+    }
+
+    /// A look at the flow.
+    pub fn flow(self, time: &str, segment: &str, grade: u8) -> Self {
+        self.push_event(time, "flow", |event| {
+            event.segment = Some(of(segment));
+            event.flow = Some(of(&grade.to_string()));
+        })
+    }
+
+    /// A lesion.
+    pub fn lesion(self, segment: &str) -> Self {
+        self.with(|case| {
+            case.lesions.push(Lesion {
+                segment: of(segment),
+                calcification: None,
+                tortuosity: None,
+                medina: None,
+                cto: false,
+                ostial: false,
+                length_mm: None,
+                reference_mm: None,
+            });
+        })
+    }
+
+    /// A cause, shown by the first event when there is one.
+    pub fn cause(self, slug: &str, statement: &str) -> Self {
+        self.with(|case| {
+            let shown_by: Vec<Key> = case.events.first().map(|event| event.key.clone()).into_iter().collect();
+            case.causes.push(Cause { cause: of(slug), statement: of(statement), shown_by });
+        })
+    }
+
+    /// A lesson that waits for a signature.
+    pub fn lesson(self, kind: &str, text: &str) -> Self {
+        self.with(|case| {
+            case.lessons.push(Lesson {
+                kind: of(kind),
+                text: of(text),
+                event: None,
+                signed_by: None,
+                signed_on: None,
+            });
+        })
+    }
+
+    /// A lesson that is signed.
+    pub fn signed_lesson(self, kind: &str, text: &str) -> Self {
+        self.lesson(kind, text).with(|case| {
+            let lesson = last(&mut case.lessons);
+            lesson.signed_by = Some(of("Ada Attending"));
+            lesson.signed_on = Some(of("2026-02-10"));
+        })
+    }
+
+    /// An open action.
+    pub fn action(self, what: &str, due: &str) -> Self {
+        self.with(|case| {
+            case.actions.push(Action {
+                what: of(what),
+                owner: of("cath-lab lead nurse"),
+                due: of(due),
+                strength: Strength::Intermediate,
+                measure: Some(of("Of 20 sets opened in a month, all hold one.")),
+                state: ActionState::Open,
+            });
+        })
+    }
+
+    /// All that a ready case holds: eight events with a lost and a restored flow, a chain of two
+    /// harms, a cause, a signed lesson.
+    pub fn complete(self) -> Self {
+        self.situation("A patient came for a planned PCI of the LAD. After the stent the flow was gone.")
+            .time_zero("guide engaged")
+            .narrative("The wire passed at once.\n\nThen the flow was gone.")
+            .lesion("lad-mid")
+            .event("-3:00", "access", "Sheath in the right radial artery")
+            .event("+0:00", "guide", "Guide engaged")
+            .flow("+5:00", "lad-mid", 3)
+            .event("+12:30", "stent", "Stent deployed")
+            .flow("+13:00", "lad-mid", 0)
+            .event("+15:00", "symptom", "Chest pain")
+            .event("+20:00", "drug", "Vasodilator through the microcatheter")
+            .flow("+41:00", "lad-mid", 3)
+            .mechanism("stent-edge-dissection")
+            .at_segment("lad-mid")
+            .linked("e4", "e5", "e8")
+            .consequence("flow-no-reflow")
+            .at_segment("lad-mid")
+            .linked("e5", "e6", "e8")
+            .cause("tk-plan-single", "Because there was one plan, the second wire was fetched from the store.")
+            .signed_lesson("prevent", "Take a second view before the balloon.")
+            .with(|case| {
+                case.patient.age = Some(Age::Years(64));
+                case.patient.sex = Some(Sex::Female);
+                case.patient.presentation = Some(Presentation::ChronicCoronarySyndrome);
+                case.procedure.access = vec![Access::Radial];
+                case.procedure.urgency = Some(Urgency::Elective);
+                case.outcome.discharge = Some(of("Home with normal pump function."));
+                case.outcome.harm = Some(Harm::Moderate);
+            })
+    }
+
+    /// The account that recorded it.
+    pub fn recorded_by(mut self, role: Role) -> Self {
+        self.recorded_by = Some(role);
+        self
+    }
+
+    /// Stores it: it must be one that the pages could have stored.
+    pub async fn insert(self, app: &TestApp) -> Placed {
+        assert_eq!(check(&self.case, &app.app.vocabulary()), [], "the case of a test breaks a rule");
+        let recorder = match self.recorded_by {
+            Some(role) => Some(app.user(role).await.id),
+            None => None,
+        };
+        let mut tx = app.app.database.write().await.unwrap();
+        let code = store::insert(&mut tx, &self.case, recorder, app.app.now()).await.unwrap();
+        let id = store::find_id(&mut tx, code).await.unwrap().unwrap();
+        tx.commit().await.unwrap();
+        Placed { id, code }
+    }
+}
+
+fn last<T>(list: &mut [T]) -> &mut T {
+    list.last_mut().unwrap_or_else(|| panic!("nothing was added yet"))
+}

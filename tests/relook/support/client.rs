@@ -1,0 +1,145 @@
+//! A visitor: sends requests as a browser does, keeps cookies, follows nothing by itself.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use axum::Router;
+use axum::body::Body;
+use axum::http::{HeaderMap, Method, Request, header};
+use axum_extra::extract::cookie::Cookie;
+use http_body_util::BodyExt as _;
+use tower::ServiceExt as _;
+
+use super::page::Page;
+
+/// What a browser calls a form's body.
+const FORM: &str = "application/x-www-form-urlencoded";
+
+/// What a browser says about a request that a page of ours makes.
+const SAME_SITE: &str = "same-origin";
+
+/// A visitor of the application.
+pub struct Client {
+    router: Router,
+    cookies: RefCell<BTreeMap<String, String>>,
+}
+
+/// Names and values as the body of a form.
+pub fn encoded(fields: &[(&str, &str)]) -> String {
+    form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish()
+}
+
+impl Client {
+    pub(super) fn new(router: Router) -> Self {
+        Self { router, cookies: RefCell::default() }
+    }
+
+    /// The visitor with this cookie too.
+    pub fn with_cookie(self, name: &str, value: &str) -> Self {
+        self.cookies.borrow_mut().insert(name.to_owned(), value.to_owned());
+        self
+    }
+
+    /// What a cookie holds.
+    pub fn cookie(&self, name: &str) -> Option<String> {
+        self.cookies.borrow().get(name).cloned()
+    }
+
+    /// Asks for a page.
+    pub async fn get(&self, path: &str) -> Page {
+        self.send(Method::GET, path, None, Vec::new(), SAME_SITE).await
+    }
+
+    /// Sends a form with these names and values.
+    pub async fn post(&self, path: &str, fields: &[(&str, &str)]) -> Page {
+        self.post_body(path, FORM, encoded(fields).into_bytes()).await
+    }
+
+    /// Sends a body as it is.
+    pub async fn post_body(&self, path: &str, kind: &str, body: Vec<u8>) -> Page {
+        self.send(Method::POST, path, Some(kind), body, SAME_SITE).await
+    }
+
+    /// Sends a form the way a browser does when the page that holds it is another site's.
+    pub async fn post_from_another_site(&self, path: &str, fields: &[(&str, &str)]) -> Page {
+        self.send(Method::POST, path, Some(FORM), encoded(fields).into_bytes(), "cross-site").await
+    }
+
+    /// Goes where an answer leads.
+    pub async fn follow(&self, page: &Page) -> Page {
+        let location = page.location();
+        assert!(!location.is_empty(), "{page} leads nowhere");
+        // The part after # stays in the browser.
+        self.get(location.split('#').next().unwrap_or_default()).await
+    }
+
+    /// Asks for a page and goes where it leads until there is one.
+    pub async fn open(&self, path: &str) -> Page {
+        let mut page = self.get(path).await;
+        for _ in 0..5 {
+            if !page.status.is_redirection() {
+                return page;
+            }
+            page = self.follow(&page).await;
+        }
+        panic!("{path} leads round in a circle");
+    }
+
+    /// Sends the form that a page has for this address as it stands there, hidden fields too, with
+    /// these fields typed anew.
+    pub async fn submit(&self, page: &Page, action: &str, typed: &[(&str, &str)]) -> Page {
+        let mut fields = page.form(action);
+        fields.retain(|(name, _)| typed.iter().all(|(other, _)| other != name));
+        fields.extend(typed.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())));
+        let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        self.post(action, &fields).await
+    }
+
+    /// Presses the button of a page that reads so.
+    pub async fn press(&self, page: &Page, label: &str) -> Page {
+        let button = page.button(label).unwrap_or_else(|| panic!("{page} has no button “{label}”"));
+        let own = Some((button.name.as_str(), button.value.as_str())).filter(|(name, _)| !name.is_empty());
+        let fields: Vec<(&str, &str)> = button
+            .form
+            .iter()
+            .map(|(name, value)| (name.as_str(), value.as_str()))
+            .chain(own)
+            .collect();
+        self.post(&button.action, &fields).await
+    }
+
+    async fn send(&self, method: Method, path: &str, kind: Option<&str>, body: Vec<u8>, site: &str) -> Page {
+        let cookies: Vec<String> =
+            self.cookies.borrow().iter().map(|(name, value)| format!("{name}={value}")).collect();
+        let mut request = Request::builder()
+            .method(method.clone())
+            .uri(path)
+            .header(header::HOST, "127.0.0.1:8080")
+            .header("sec-fetch-site", site)
+            .header(header::COOKIE, cookies.join("; "));
+        if let Some(kind) = kind {
+            request = request.header(header::CONTENT_TYPE, kind);
+        }
+        let request = request.body(Body::from(body)).unwrap_or_else(|error| panic!("{method} {path}: {error}"));
+        let Ok(response) = self.router.clone().oneshot(request).await;
+        let (parts, body) = response.into_parts();
+        self.keep_cookies(&parts.headers);
+        let bytes = body.collect().await.unwrap_or_else(|error| panic!("{method} {path}: {error}")).to_bytes();
+        let html = String::from_utf8(bytes.to_vec())
+            .unwrap_or_else(|_| panic!("{method} {path} is not UTF-8"));
+        Page::new(format!("{method} {path}"), parts.status, parts.headers, html)
+    }
+
+    fn keep_cookies(&self, headers: &HeaderMap) {
+        let mut held = self.cookies.borrow_mut();
+        for set in headers.get_all(header::SET_COOKIE) {
+            let cookie = Cookie::parse(set.to_str().unwrap().to_owned()).unwrap();
+            let ended = cookie.max_age().is_some_and(|age| age.whole_seconds() <= 0);
+            if ended {
+                held.remove(cookie.name());
+            } else {
+                held.insert(cookie.name().to_owned(), cookie.value().to_owned());
+            }
+        }
+    }
+}
