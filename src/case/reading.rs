@@ -42,7 +42,7 @@ struct Clocked {
     moment: Moment,
 }
 
-/// A vessel that the case names, and its flow.
+/// A vessel and its flow.
 #[derive(Debug, Clone)]
 pub struct VesselFlow {
     /// The vessel.
@@ -97,7 +97,7 @@ impl Reading {
             spans: Vec::new(),
             findings: Vec::new(),
         };
-        reading.vessels = named_vessels(events, complications)
+        reading.vessels = lanes(events, complications)
             .into_iter()
             .map(|vessel| reading.vessel_flow(vessel, &timed))
             .collect();
@@ -119,7 +119,7 @@ impl Reading {
         self.clocked(key).map(|clocked| clocked.moment)
     }
 
-    /// The vessels that an event or a complication names, and those that their branches hang
+    /// The vessels in which flow was seen or a harm happened, and those that their branches hang
     /// from, in anatomical order.
     #[must_use]
     pub fn vessels(&self) -> &[VesselFlow] {
@@ -233,12 +233,12 @@ fn number_of(place: usize) -> u32 {
     u32::try_from(place).unwrap_or(u32::MAX).saturating_add(1)
 }
 
-/// The vessels that need a lane. A branch brings the vessel that it hangs from.
-fn named_vessels(events: &[Row<Event>], complications: &[Row<Complication>]) -> BTreeSet<Vessel> {
-    let of_events = events.iter().filter_map(|row| row.value.segment);
-    let of_harms = complications.iter().filter_map(|row| row.value.segment);
-    of_events
-        .chain(of_harms)
+/// The vessels that need a lane: those in which flow was seen or a harm happened. A branch brings
+/// the vessel that it hangs from.
+fn lanes(events: &[Row<Event>], complications: &[Row<Complication>]) -> BTreeSet<Vessel> {
+    let seen = events.iter().filter(|row| row.value.flow.is_some()).filter_map(|row| row.value.segment);
+    let harmed = complications.iter().filter_map(|row| row.value.segment);
+    seen.chain(harmed)
         .map(super::words::Segment::vessel)
         .flat_map(|vessel| [Some(vessel), vessel.parent().filter(|_| vessel.is_side_branch())])
         .flatten()

@@ -1,1 +1,92 @@
-//! (being written)
+//! The command line: the second door to the same record, beside the pages.
+//!
+//! Each command is a module with its arguments and what it does. What a command answers goes to
+//! standard output, what was refused to standard error. Exit code: 0 fine, 1 problems found or
+//! refused, 2 a command line that cannot be understood.
+
+mod address;
+mod check;
+mod data;
+mod demo;
+mod export;
+mod files;
+mod import;
+mod serve;
+mod temporary;
+mod trees;
+mod user;
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use data::DataFolder;
+
+/// Relook: the complication review of a cath-lab department, from the first note to the rate.
+///
+/// For peer review and teaching; not for the care of an individual patient.
+#[derive(Debug, Parser)]
+#[command(name = "relook", version, arg_required_else_help = true, after_help = EXAMPLES)]
+pub struct Cli {
+    /// The folder that holds the database, relook.sqlite. Default: $XDG_DATA_HOME/relook, or
+    /// ~/.local/share/relook. It is made, for you alone to read, when it is absent.
+    #[arg(long, global = true, env = "RELOOK_DATA", value_name = "DIR", hide_env_values = true)]
+    data: Option<PathBuf>,
+
+    #[command(subcommand)]
+    command: Command,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  relook demo                          look around in an invented department
+  relook serve                         run the department's own
+  relook check my-case.toml            say what is wrong with a case file
+  relook import my-case.toml           take a case file in
+  relook export --to backup            write every case to a folder
+  relook user add \"Dr A\" --role fellow";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Run an invented department in a temporary folder, with a sign-in link for each of its people
+    Demo(demo::Demo),
+    /// Run the department's server on its data folder
+    Serve(serve::Serve),
+    /// Take case files and counts of procedures at risk into the record
+    Import(import::Import),
+    /// Write cases to files
+    Export(export::Export),
+    /// Say what is wrong with case files; changes nothing
+    Check(check::Check),
+    /// Add accounts, give them roles and sign-in links
+    User(user::User),
+}
+
+/// How a command ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// All was done.
+    Fine,
+    /// There were problems, which have been told.
+    Problems,
+}
+
+impl Cli {
+    /// Does what the command line says. What it answers is written to `out`, and what it refuses to
+    /// `complaints`.
+    ///
+    /// # Errors
+    /// Why the command could not be done, as a sentence.
+    pub async fn run(self, out: &mut dyn Write, complaints: &mut dyn Write) -> anyhow::Result<Verdict> {
+        let data = DataFolder::new(self.data);
+        match self.command {
+            Command::Demo(command) => command.run(out).await,
+            Command::Serve(command) => command.run(&data, out).await,
+            Command::Import(command) => command.run(&data, out, complaints).await,
+            Command::Export(command) => command.run(&data, out, complaints).await,
+            Command::Check(command) => command.run(&data, out, complaints).await,
+            Command::User(command) => command.run(&data, out, complaints).await,
+        }
+    }
+}

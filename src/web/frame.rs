@@ -55,7 +55,7 @@ pub struct NavItem {
 pub struct ViewerPart {
     /// The account's name.
     pub name: String,
-    /// Its role, in words.
+    /// Its role, in words; empty where the name says it already.
     pub role: String,
     /// The navigation that the role has.
     pub nav: Vec<NavItem>,
@@ -95,7 +95,11 @@ impl Frame {
         Self {
             viewer: user.map(|user| ViewerPart {
                 name: user.name.to_string(),
-                role: user.role.label().to_lowercase(),
+                role: if user.name.as_str().eq_ignore_ascii_case(user.role.label()) {
+                    String::new()
+                } else {
+                    user.role.label().to_lowercase()
+                },
                 nav: [Place::Overview, Place::Cases, Place::Rates, Place::Conferences, Place::Settings]
                     .into_iter()
                     .map(|item| NavItem { href: item.href(), label: item.label(), current: item == place })

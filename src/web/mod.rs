@@ -18,6 +18,7 @@ mod case;
 mod conference;
 mod overview;
 mod rates;
+mod settings;
 mod sign_in;
 
 pub use access::Allow;

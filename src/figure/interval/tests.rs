@@ -63,7 +63,8 @@ fn an_interval_that_goes_on_beyond_the_scale_ends_in_an_arrow() {
     let wide = interval(3.5, 19.6, 103.0);
     let path = |top: f64| {
         let drawn = check(&inline_bar("r1", Some(&wide), Some(&wide), top, "wide"));
-        let of = |class: &str| drawn.iter().find(|d| d.has_class(class)).unwrap().get("d").unwrap().to_owned();
+        let of =
+            |class: &str| drawn.iter().find(|d| d.has_class(class)).unwrap().get("d").unwrap().to_owned();
         (of("interval-bar"), of("interval-previous-estimate"))
     };
     let ((whole, whole_before), (cut, cut_before)) = (path(150.0), path(30.0));

@@ -2,7 +2,7 @@
 //! written on them.
 
 use super::axis::TimeAxis;
-use super::{Bracket, words};
+use super::{Bracket, TimelineDrawing, words};
 use crate::figure::svg::{self, Anchor, Element, INK, PAPER, Path};
 
 /// From one row of brackets to the next.
@@ -29,10 +29,11 @@ struct Placed {
     row: usize,
 }
 
-/// Finds each bracket its row. Under a veil, what has no end has none yet.
-pub(super) fn place(brackets: &[Bracket], axis: &TimeAxis, veiled: bool) -> Brackets {
+/// Finds each bracket its row.
+pub(super) fn place(drawing: &TimelineDrawing, axis: &TimeAxis) -> Brackets {
     let mut ends: Vec<f64> = Vec::new();
-    let mut placed: Vec<Placed> = brackets.iter().filter_map(|bracket| spot(bracket, axis, veiled)).collect();
+    let mut placed: Vec<Placed> =
+        drawing.brackets.iter().filter_map(|bracket| spot(drawing, bracket, axis)).collect();
     placed.sort_by(|a, b| a.from.total_cmp(&b.from));
     for bracket in &mut placed {
         let from = bracket.from.min(bracket.text_from);
@@ -48,11 +49,11 @@ pub(super) fn place(brackets: &[Bracket], axis: &TimeAxis, veiled: bool) -> Brac
     Brackets { placed, height: rows * PITCH }
 }
 
-fn spot(bracket: &Bracket, axis: &TimeAxis, veiled: bool) -> Option<Placed> {
+fn spot(drawing: &TimelineDrawing, bracket: &Bracket, axis: &TimeAxis) -> Option<Placed> {
     let first = bracket.began.or(bracket.recognised).or(bracket.controlled)?;
     let from = axis.x(first);
     let to = bracket.controlled.map_or(axis.right, |at| axis.x(at));
-    let text = svg::fit(&words::bracket(bracket, veiled), SIZE, axis.right - axis.left);
+    let text = svg::fit(&words::bracket(drawing, bracket), SIZE, axis.right - axis.left);
     // A text that would run out of the plot ends where the plot ends.
     let latest = axis.right - svg::text_width(&text, SIZE);
     let (text_from, anchor) = if from > latest { (latest, Anchor::End) } else { (from, Anchor::Start) };

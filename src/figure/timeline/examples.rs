@@ -1,7 +1,7 @@
 //! Invented cases to draw: a small one, a full one, and one that asks too much.
 
 use super::{Bracket, Lane, LaneSight, Mark, MarkFamily, TimelineDrawing};
-use crate::quantity::{Certainty, Offset, TimiFlow};
+use crate::quantity::{Certainty, DurationWords, Offset, TimiFlow};
 use MarkFamily::{Decide, Give, Patient, Reach, Rescue, See, Treat};
 
 pub(super) fn at(text: &str) -> Offset {
@@ -34,13 +34,17 @@ fn marks(list: &[(&str, MarkFamily, Option<usize>, &str)]) -> Vec<Mark> {
 
 fn bracket(label: &str, began: &str, recognised: &str, controlled: &str) -> Bracket {
     let moment = |text: &str| (!text.is_empty()).then(|| at(text));
+    let length = |text: &str| {
+        let (from, to) = (moment(began)?, moment(text)?);
+        Some(DurationWords::of(to.seconds() - from.seconds()).to_string())
+    };
     Bracket {
         label: label.to_owned(),
         began: moment(began),
         recognised: moment(recognised),
         controlled: moment(controlled),
-        to_recognition: None,
-        to_control: None,
+        to_recognition: length(recognised),
+        to_control: length(controlled),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::axis::TimeAxis;
 use super::lumen::{Vessel, stretches};
 use super::{Lane, range};
-use crate::figure::svg::{self, Anchor, Element, INK, Path};
+use crate::figure::svg::{self, Anchor, Element, INK, PAPER, Path};
 
 /// Height between the walls, of a main vessel and of a side branch.
 const MAIN: f64 = 30.0;
@@ -135,6 +135,8 @@ impl Placed<'_> {
     fn draw(&self, into: &mut Element, axis: &TimeAxis, top: f64) {
         let (upper, lower) = (top + self.top, top + self.top + self.height);
         let left = axis.left - self.lead;
+        // No line of the grid runs through a vessel, so that an empty one is seen to be empty.
+        into.add(svg::rect(left, upper, axis.right - left, self.height).class("vessel-inside").fill(PAPER));
         let wall = self.trunk.map_or(Wall::Main, |parent| Wall::Branch { parent: top + parent });
         self.draw_walls(into, left, axis, upper, wall);
         let vessel = Vessel { middle: f64::midpoint(upper, lower), half: self.height / 2.0 - 3.0 };

@@ -142,9 +142,9 @@ pub struct Bracket {
     pub recognised: Option<Offset>,
     /// When it was controlled.
     pub controlled: Option<Offset>,
-    /// The time from began to recognised as it is to be written; else taken from the offsets.
+    /// The time from began to recognised as it is to be written; `None`: not known.
     pub to_recognition: Option<String>,
-    /// The time from began to controlled as it is to be written; else taken from the offsets.
+    /// The time from began to controlled as it is to be written; `None`: not known.
     pub to_control: Option<String>,
 }
 
@@ -156,7 +156,7 @@ impl TimelineDrawing {
         let axis = known.axis();
         let lanes = lanes::place(&known.lanes);
         let marks = marks::place(&known.marks, &axis);
-        let brackets = brackets::place(&known.brackets, &axis, known.veil_from.is_some());
+        let brackets = brackets::place(&known, &axis);
 
         let marks_top = 8.0;
         let lanes_top = marks_top + marks.height;

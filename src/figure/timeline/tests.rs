@@ -164,7 +164,7 @@ fn the_summary_tells_the_loss_of_flow_from_timi_0_to_timi_3() {
 fn the_summary_tells_what_was_not_restored_and_what_is_not_recorded() {
     let summary = full().draw("t").summary;
     assert!(summary.contains("D1: flow lost from +46:00, TIMI 2 from +1:11:00, not seen at TIMI 3 again"));
-    assert!(summary.contains("Loss of D1: recognised after 30 s, not controlled by the end"));
+    assert!(summary.contains("Loss of D1: recognised after 30 s, control not recorded"));
     assert!(ugly().draw("t").summary.contains(": flow not recorded."));
 }
 
@@ -174,6 +174,28 @@ fn a_bracket_writes_the_words_it_is_given() {
     drawing.brackets[0].to_control = Some("38 min (34 to 42)".to_owned());
     let svg = drawing.draw("t").svg;
     assert!(svg.contains("Vessel closure: recognised after 40 s, controlled after 38 min (34 to 42)"));
+}
+
+#[test]
+fn a_length_that_is_not_known_is_not_taken_from_the_offsets() {
+    let mut drawing = small();
+    drawing.brackets[0].to_control = None;
+    let summary = drawing.draw("t").summary;
+    assert!(
+        summary.contains("recognised after 40 s, controlled after a time that is not known"),
+        "{summary}"
+    );
+}
+
+#[test]
+fn the_sentences_say_how_sure_a_time_of_flow_is() {
+    let mut drawing = small();
+    drawing.lanes[0].sights[1].bounds = Some((at("10"), at("15")));
+    let summary = drawing.draw("t").summary;
+    assert!(summary.contains("flow lost from ≈ +12:30 to +50:10 (about 38 min)"), "{summary}");
+    drawing.marks[3].order_only = true;
+    let summary = drawing.draw("t").summary;
+    assert!(summary.contains("from +12:30 (order only) to +50:10 (length not known)"), "{summary}");
 }
 
 #[test]

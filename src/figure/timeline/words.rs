@@ -1,8 +1,8 @@
 //! The timeline in a table and in sentences.
 
-use std::fmt::Write as _;
+use std::fmt::{self, Write as _};
 
-use super::{Bracket, Lane, LaneSight, Mark, TimelineDrawing};
+use super::{Bracket, LaneSight, Mark, TimelineDrawing};
 use crate::figure::FigureTable;
 use crate::quantity::{DurationWords, Offset};
 
@@ -24,40 +24,43 @@ pub(super) fn mark_title(mark: &Mark) -> String {
     format!("{}. {} {}", mark.number, time(mark), mark.label)
 }
 
-/// A bracket's words: `Vessel closure: recognised after 4 min, controlled after 38 min`.
-pub(super) fn bracket(bracket: &Bracket, veiled: bool) -> String {
-    let after = |words: &Option<String>, end: Option<Offset>| {
-        end.map(|end| {
-            let length = words.clone().or_else(|| Some(minutes(bracket.began?, end)));
-            match (length, bracket.began) {
-                (Some(length), Some(_)) if length.starts_with("between") => length,
-                (Some(length), Some(_)) => format!("after {length}"),
-                _ => format!("at {end}"),
-            }
+/// A bracket's words: `Vessel closure: recognised after 4 min, controlled after 38 min`. A length
+/// that the bracket does not bring with it is not known, and never taken from the offsets: they may
+/// be no more than a place in the order.
+pub(super) fn bracket(drawing: &TimelineDrawing, bracket: &Bracket) -> String {
+    let when = |length: &Option<String>, end: Option<Offset>| {
+        let end = end?;
+        Some(match (bracket.began, length) {
+            (None, _) => format!("at {}", moment(drawing, end)),
+            (Some(_), None) => "after a time that is not known".to_owned(),
+            (Some(_), Some(length)) if length == "0 s" => "at once".to_owned(),
+            (Some(_), Some(length)) => format!("after {length}"),
         })
     };
-    let recognised = match after(&bracket.to_recognition, bracket.recognised) {
-        Some(_) if bracket.began.is_some() && bracket.recognised == bracket.began => {
-            "recognised at once".to_owned()
-        }
+    let mut parts = Vec::new();
+    if bracket.began.is_none() {
+        parts.push("beginning not recorded".to_owned());
+    }
+    parts.push(match when(&bracket.to_recognition, bracket.recognised) {
         Some(when) => format!("recognised {when}"),
         None => "recognition not recorded".to_owned(),
-    };
-    let controlled = match after(&bracket.to_control, bracket.controlled) {
+    });
+    parts.push(match when(&bracket.to_control, bracket.controlled) {
         Some(when) => format!("controlled {when}"),
-        None if veiled => "not controlled yet".to_owned(),
-        None => "not controlled by the end".to_owned(),
-    };
-    if bracket.began.is_some() {
-        format!("{}: {recognised}, {controlled}", bracket.label)
-    } else {
-        format!("{}: beginning not recorded, {recognised}, {controlled}", bracket.label)
-    }
+        None if drawing.veil_from.is_some() => "not controlled yet".to_owned(),
+        None => "control not recorded".to_owned(),
+    });
+    format!("{}: {}", bracket.label, parts.join(", "))
 }
 
-/// The time between two moments, in the units that fit it.
-fn minutes(from: Offset, to: Offset) -> String {
-    DurationWords::of((to.seconds() - from.seconds()).max(0)).to_string()
+/// A moment as the surest event at it has it.
+fn moment(drawing: &TimelineDrawing, at: Offset) -> String {
+    let events = drawing.marks.iter().filter(|mark| mark.at == at);
+    match events.min_by_key(|mark| (mark.order_only, mark.is_uncertain())) {
+        Some(mark) if mark.order_only => format!("{at} (order only)"),
+        Some(mark) => time(mark),
+        None => at.to_string(),
+    }
 }
 
 /// The table: one row for each event.
@@ -80,17 +83,17 @@ pub(super) fn table(drawing: &TimelineDrawing) -> FigureTable {
 pub(super) fn summary(drawing: &TimelineDrawing) -> String {
     let mut text = match (drawing.marks.first(), drawing.marks.last()) {
         (Some(first), Some(last)) if drawing.marks.len() > 1 => {
-            format!("{} events from {} to {}.", drawing.marks.len(), first.at, last.at)
+            let (from, to) = (moment(drawing, first.at), moment(drawing, last.at));
+            format!("{} events from {from} to {to}.", drawing.marks.len())
         }
-        (Some(only), _) => format!("One event at {}.", only.at),
+        (Some(only), _) => format!("One event, at {}.", moment(drawing, only.at)),
         _ => "No events yet.".to_owned(),
     };
-    let veiled = drawing.veil_from.is_some();
-    for lane in &drawing.lanes {
-        let _ = write!(text, " {}", lane_sentence(lane, veiled));
+    for index in 0..drawing.lanes.len() {
+        let _ = write!(text, " {}", lane_sentence(drawing, index));
     }
     for complication in &drawing.brackets {
-        let _ = write!(text, " {}.", bracket(complication, veiled));
+        let _ = write!(text, " {}.", bracket(drawing, complication));
     }
     if let Some(veil) = drawing.veil_from {
         let _ = write!(text, " Only what was known at {veil} is shown.");
@@ -99,28 +102,31 @@ pub(super) fn summary(drawing: &TimelineDrawing) -> String {
 }
 
 /// A vessel's flow: `LAD: flow lost from +12:30 to +50:10 (38 min), TIMI 2 from +41:00.`
-fn lane_sentence(lane: &Lane, veiled: bool) -> String {
+fn lane_sentence(drawing: &TimelineDrawing, index: usize) -> String {
+    let lane = &drawing.lanes[index];
     let Some(last) = lane.sights.last() else {
         return format!("{}: flow not recorded.", lane.label);
     };
+    let seen = |sight: &LaneSight| Seen::of(drawing, index, sight);
     let mut parts = Vec::new();
     let mut loss: Option<Loss> = None;
     for sight in &lane.sights {
         match (&mut loss, sight.flow) {
-            (None, Some(flow)) if flow.is_lost() => loss = Some(Loss::from(sight)),
+            (None, Some(flow)) if flow.is_lost() => loss = Some(Loss { from: seen(sight), partial: None }),
             (Some(running), Some(flow)) if flow.grade() == 3 => {
-                parts.push(running.until(sight));
+                parts.push(running.until(&seen(sight)));
                 loss = None;
             }
-            (Some(running), Some(flow)) if !flow.is_lost() => {
-                running.partial = running.partial.or(Some(sight.at));
+            (Some(running), Some(flow)) if !flow.is_lost() && running.partial.is_none() => {
+                running.partial = Some(seen(sight));
             }
             _ => {}
         }
     }
     if let Some(running) = loss {
-        let again = if veiled { "yet" } else { "again" };
-        parts.push(format!("{}, not seen at TIMI 3 {again}", running.begun()));
+        let again = if drawing.veil_from.is_some() { "yet" } else { "again" };
+        let (from, partial) = (&running.from, running.partial());
+        parts.push(format!("flow lost from {from}{partial}, not seen at TIMI 3 {again}"));
     }
     if parts.is_empty() {
         parts.push("flow not seen lost".to_owned());
@@ -129,27 +135,55 @@ fn lane_sentence(lane: &Lane, veiled: bool) -> String {
     format!("{}: {}; {end} at the last look.", lane.label, parts.join("; "))
 }
 
+/// When flow was seen, and how sure that is.
+struct Seen {
+    at: Offset,
+    estimated: bool,
+    order_only: bool,
+}
+
+impl Seen {
+    /// A vessel's sight; the event at which it was made says whether only its order is known.
+    fn of(drawing: &TimelineDrawing, lane: usize, sight: &LaneSight) -> Self {
+        let made = |mark: &&Mark| mark.lane == Some(lane) && mark.at == sight.at;
+        Self {
+            at: sight.at,
+            estimated: sight.bounds.is_some_and(|(earliest, latest)| earliest != latest),
+            order_only: drawing.marks.iter().filter(made).any(|mark| mark.order_only),
+        }
+    }
+}
+
+impl fmt::Display for Seen {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.order_only, self.estimated) {
+            (true, _) => write!(f, "{} (order only)", self.at),
+            (false, true) => write!(f, "≈ {}", self.at),
+            (false, false) => write!(f, "{}", self.at),
+        }
+    }
+}
+
 /// A loss of flow: from TIMI 0 or 1 until TIMI 3.
 struct Loss {
-    from: LaneSight,
-    partial: Option<Offset>,
+    from: Seen,
+    partial: Option<Seen>,
 }
 
 impl Loss {
-    const fn from(sight: &LaneSight) -> Self {
-        Self { from: *sight, partial: None }
+    fn partial(&self) -> String {
+        self.partial.as_ref().map(|seen| format!(", TIMI 2 from {seen}")).unwrap_or_default()
     }
 
-    fn begun(&self) -> String {
-        let partial = self.partial.map(|at| format!(", TIMI 2 from {at}")).unwrap_or_default();
-        format!("flow lost from {}{partial}", self.from.at)
-    }
-
-    fn until(&self, end: &LaneSight) -> String {
-        let uncertain = |sight: &LaneSight| sight.bounds.is_some_and(|(a, b)| a != b);
-        let about = if uncertain(&self.from) || uncertain(end) { "about " } else { "" };
-        let partial = self.partial.map(|at| format!(", TIMI 2 from {at}")).unwrap_or_default();
-        let length = minutes(self.from.at, end.at);
-        format!("flow lost from {} to {} ({about}{length}){partial}", self.from.at, end.at)
+    fn until(&self, end: &Seen) -> String {
+        let seconds = (end.at.seconds() - self.from.at.seconds()).max(0);
+        let length = if self.from.order_only || end.order_only {
+            "length not known".to_owned()
+        } else if self.from.estimated || end.estimated {
+            format!("about {}", DurationWords::of(seconds))
+        } else {
+            DurationWords::of(seconds).to_string()
+        };
+        format!("flow lost from {} to {end} ({length}){}", self.from, self.partial())
     }
 }

@@ -2,10 +2,14 @@
 
 use super::Writing;
 use crate::case::reading::words::{lower_first, place_words, sentence, short_time, upper_first};
-use crate::case::{Event, drawing};
+use crate::case::{Device, Event, EventKind, drawing};
 use crate::document::{Column, Document, Figure, Phrase, Svg, Table};
-use crate::figure::timeline::legend;
 use crate::quantity::Certainty;
+
+/// How the filling of a vessel is read.
+const FLOW_SIGNS: &str = " A vessel is filled to its flow: full is TIMI 3, half TIMI 2, a hairline TIMI 1, empty with a hatched end TIMI 0, dotted not recorded.";
+/// How an uncertain time is drawn and written.
+const UNCERTAIN_SIGNS: &str = " ≈ and a dashed mark: the time is estimated, within the bar.";
 
 impl Writing<'_> {
     pub(super) fn what_happened(&self, document: &mut Document) {
@@ -20,22 +24,25 @@ impl Writing<'_> {
         document.table(Table::of("Events in order of time", columns).rows(rows));
     }
 
-    /// The drawing. The table that follows holds its values, so it brings none of its own.
+    /// The drawing. The table that follows holds its values and names each numbered mark, so it
+    /// brings no table and no legend of its own: on paper a sentence takes less room.
     fn drawn(&self) -> Figure {
-        let drawn = drawing::timeline(self.case, self.vocabulary).draw("summary-timeline");
-        let signs = legend("summary-legend", &drawing::families(self.case));
+        let drawing = drawing::timeline(self.case, self.vocabulary);
         let zero = match &self.case.head.time_zero {
             Some(words) => format!("Time zero: {}", sentence(&lower_first(words.as_str()))),
             None => "Not recorded: what time zero is.".to_owned(),
         };
-        let estimated = self.case.events.iter().any(|row| row.value.time != Certainty::Exact);
-        let estimated = if estimated { " ≈ marks a time that is estimated." } else { "" };
+        let flow = if drawing.lanes.iter().any(|lane| !lane.sights.is_empty()) { FLOW_SIGNS } else { "" };
+        let any = |certain: fn(Certainty) -> bool| self.case.events.iter().any(|row| certain(row.value.time));
+        let estimated = any(|time| matches!(time, Certainty::Within(_)));
+        let uncertain = if estimated || any(|time| time == Certainty::OrderOnly) { UNCERTAIN_SIGNS } else { "" };
+        let drawn = drawing.draw("summary-timeline");
         Figure {
             title: drawn.title,
             description: drawn.summary,
-            svg: Svg::trusted(format!("{}\n{}", drawn.svg, signs.svg)),
+            svg: Svg::trusted(drawn.svg),
             values: None,
-            summary: format!("{zero}{estimated}"),
+            summary: format!("{zero} The numbers are those of the table.{flow}{uncertain}"),
             source: String::new(),
         }
     }
@@ -49,19 +56,19 @@ impl Writing<'_> {
 /// What happened: kind, place and flow after it, the words, then with which class of device, at what pressure and
 /// rate, and how sure the time is.
 fn what(event: &Event) -> Phrase {
-    let kind = event.kind.label();
+    let (lead, device_said) = kind_and_device(event);
     let place = event.segment.map_or_else(String::new, |segment| format!(", {}", place_words(segment)));
     let flow = event.flow.map_or_else(String::new, |flow| format!(", {flow}"));
-    let mut phrase = Phrase::new().strong(format!("{kind}{place}{flow}."));
+    let mut phrase = Phrase::new().strong(format!("{lead}{place}{flow}."));
     if let Some(text) = &event.text {
         phrase = phrase.text(format!(" {}", sentence(text.as_str())));
     }
     let sure = match event.time {
-        Certainty::Within(minutes) => Some(format!("time ±{minutes} min")),
+        Certainty::Within(minutes) => Some(format!("±{minutes} min")),
         Certainty::Exact | Certainty::OrderOnly => None,
     };
     let measured = [
-        event.device.map(|device| device.label().to_owned()),
+        event.device.filter(|_| !device_said).map(|device| device.label().to_owned()),
         event.pressure.map(|pressure| format!("{pressure} mmHg")),
         event.heart_rate.map(|rate| format!("{rate}/min")),
         sure,
@@ -71,4 +78,21 @@ fn what(event: &Event) -> Phrase {
         phrase = phrase.quiet(format!(" {}.", upper_first(&measured.join(", "))));
     }
     phrase
+}
+
+/// The kind of an event, and the device in the same words where it is one of that kind: a
+/// "Compliant balloon" rather than a "Balloon" and a "Compliant balloon". Says whether it did.
+fn kind_and_device(event: &Event) -> (String, bool) {
+    let kind = event.kind.label();
+    let Some(device) = event.device else { return (kind.to_owned(), false) };
+    let label = device.label();
+    let ends = |word: &str| label.to_lowercase().ends_with(word);
+    match event.kind {
+        EventKind::Balloon if ends("balloon") => (label.to_owned(), true),
+        EventKind::Stent if ends("stent") => (label.to_owned(), true),
+        EventKind::Imaging if ends("imaging") => (label.to_owned(), true),
+        EventKind::Wire if ends("wire") => (format!("{label} advanced"), true),
+        EventKind::Guide if device == Device::GuideCatheter => (format!("{label} engaged"), true),
+        _ => (kind.to_owned(), false),
+    }
 }

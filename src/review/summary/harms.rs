@@ -3,8 +3,10 @@
 
 use super::Writing;
 use crate::case::reading::words::{event_numbers, later, place_words, sentence, short_time};
-use crate::case::{Key, drawing};
-use crate::document::{Block, Column, Document, Fact, Figure, Phrase, Svg, Table};
+use crate::case::reading::ComplicationSpan;
+use crate::case::{Complication, Key, drawing};
+use crate::document::{Block, Document, Fact, Figure, Phrase, Svg};
+use crate::quantity::Certainty;
 use crate::timeline::Elapsed;
 
 /// How the minutes without flow are worked out.
@@ -42,38 +44,33 @@ impl Writing<'_> {
     }
 
     fn complications(&self, document: &mut Document) {
-        let columns = [
-            Column::text("Complication"),
-            Column::text("Where"),
-            Column::text("Began"),
-            Column::text("Recognised"),
-            Column::text("Controlled"),
-        ];
-        let rows = self.case.complications.iter().zip(self.reading.spans()).map(|(row, span)| {
-            let harm = &row.value;
-            [
-                drawing::complication_words(harm, self.vocabulary).into(),
-                harm.segment.map_or_else(String::new, place_words).into(),
-                self.end(harm.began.as_ref(), None),
-                self.end(harm.recognised.as_ref(), span.to_recognition()),
-                self.end(harm.controlled.as_ref(), span.to_control()),
-            ]
-        });
-        document.table(Table::of("Complications, and how long after its beginning each was recognised and controlled", columns).rows(rows));
+        let harms = self.case.complications.iter().zip(self.reading.spans());
+        document.bullets(harms.map(|(row, span)| self.complication(&row.value, span)));
     }
 
-    /// How long after the beginning, and at which event.
-    fn end(&self, key: Option<&Key>, elapsed: Option<Elapsed>) -> Phrase {
+    /// What it was, where, and how long after its beginning it was recognised and controlled.
+    fn complication(&self, harm: &Complication, span: &ComplicationSpan) -> Phrase {
+        let name = drawing::complication_words(harm, self.vocabulary);
+        let place = harm.segment.map_or_else(String::new, |segment| format!(", {}", place_words(segment)));
+        let phrase = Phrase::new().strong(format!("{name}{place}. "));
+        let phrase = self.end(phrase, "Began", harm.began.as_ref(), None).text(", ");
+        let phrase = self.end(phrase, "recognised", harm.recognised.as_ref(), span.to_recognition()).text(", ");
+        self.end(phrase, "controlled", harm.controlled.as_ref(), span.to_control()).text(".")
+    }
+
+    /// One end of a span: after how long, and at which event.
+    fn end(&self, phrase: Phrase, what: &str, key: Option<&Key>, elapsed: Option<Elapsed>) -> Phrase {
         let event = key.and_then(|key| self.case.events.iter().find(|row| row.value.key == *key));
         let Some(event) = event.map(|row| &row.value) else {
-            return Phrase::new().missing("not recorded");
+            return phrase.missing(format!("{what}: not recorded"));
         };
-        let at = short_time(event.at, event.time);
         let number = self.reading.number(&event.key).map_or_else(String::new, |number| format!("event {number}"));
+        let phrase = phrase.text(format!("{what} "));
         match elapsed {
-            Some(Elapsed::NONE) => Phrase::new().strong("at once").quiet(format!(" ({number})")),
-            Some(elapsed) => Phrase::new().strong(later(elapsed)).quiet(format!(" ({at}, {number})")),
-            None => Phrase::new().mono(at).quiet(format!(" ({number})")),
+            Some(Elapsed::NONE) => phrase.strong("at once"),
+            Some(elapsed) => phrase.strong(later(elapsed)).quiet(format!(" ({number})")),
+            None if event.time == Certainty::OrderOnly => phrase.text(format!("at {number}")),
+            None => phrase.text(format!("at {}", short_time(event.at, event.time))).quiet(format!(" ({number})")),
         }
     }
 

@@ -1,7 +1,7 @@
 //! Why it happened, what could be otherwise, and what the department does about it.
 
 use super::Writing;
-use crate::case::reading::words::{lower_first, sentence, shorten, upper_first};
+use crate::case::reading::words::{join, lower_first, sentence, shorten, upper_first};
 use crate::case::{Action, Cause, EventKind, Lesson};
 use crate::document::{Document, Phrase};
 
@@ -57,32 +57,44 @@ impl Writing<'_> {
         if self.case.lessons.is_empty() {
             document.missing("a lesson");
         }
-        let shared = self.shared_signature();
-        document.numbered(self.case.lessons.iter().map(|row| self.lesson(&row.value, shared.is_none())));
-        if let Some(signature) = shared {
-            document.paragraph(Phrase::new().signed(format!("All signed: {signature}")));
+        document.numbered(self.case.lessons.iter().map(|row| self.lesson(&row.value)));
+        document.paragraph(self.signatures());
+    }
+
+    /// Who signed which lessons and when, each signature once, and which nobody signed.
+    fn signatures(&self) -> Phrase {
+        let mut signed: Vec<(String, Vec<String>)> = Vec::new();
+        let mut unsigned: Vec<String> = Vec::new();
+        for (number, row) in (1..).zip(&self.case.lessons) {
+            let number: u32 = number;
+            match signature(&row.value) {
+                None => unsigned.push(number.to_string()),
+                Some(signature) => match signed.iter_mut().find(|(other, _)| *other == signature) {
+                    Some((_, numbers)) => numbers.push(number.to_string()),
+                    None => signed.push((signature, vec![number.to_string()])),
+                },
+            }
         }
+        let signed: Vec<String> =
+            signed.iter().map(|(signature, numbers)| format!("{} by {signature}", lessons_named(numbers))).collect();
+        let mut phrase = Phrase::new();
+        if !signed.is_empty() {
+            phrase = phrase.signed(format!("Signed: {}. ", signed.join("; ")));
+        }
+        if !unsigned.is_empty() {
+            phrase = phrase.missing(format!("Not signed by an attending: {}.", lessons_named(&unsigned)));
+        }
+        phrase
     }
 
-    /// The signature that stands under all of several lessons, so that it is written once.
-    fn shared_signature(&self) -> Option<String> {
-        let mut signatures = self.case.lessons.iter().map(|row| signature(&row.value));
-        let first = signatures.next()??;
-        (self.case.lessons.len() > 1 && signatures.all(|other| other.as_ref() == Some(&first))).then_some(first)
-    }
-
-    fn lesson(&self, lesson: &Lesson, with_signature: bool) -> Phrase {
+    fn lesson(&self, lesson: &Lesson) -> Phrase {
         let kind = lesson.kind.label();
-        let mut phrase = Phrase::new().strong(format!("{kind}. ")).text(sentence(lesson.text.as_str())).text(" ");
+        let mut phrase = Phrase::new().strong(format!("{kind}. ")).text(sentence(lesson.text.as_str()));
         let event = self.shown_by(&lesson.event);
         if !event.is_empty() {
-            phrase = phrase.quiet(format!("{event}. "));
+            phrase = phrase.quiet(format!(" {event}."));
         }
-        match signature(lesson) {
-            Some(_) if !with_signature => phrase,
-            Some(signature) => phrase.signed(format!("Signed: {signature}")),
-            None => phrase.missing("Not signed by an attending."),
-        }
+        phrase
     }
 
     pub(super) fn actions(&self, document: &mut Document) {
@@ -95,9 +107,16 @@ impl Writing<'_> {
     }
 }
 
+fn lessons_named(numbers: &[String]) -> String {
+    match numbers {
+        [one] => format!("lesson {one}"),
+        many => format!("lessons {}", join(many)),
+    }
+}
+
 fn signature(lesson: &Lesson) -> Option<String> {
     let (by, on) = (lesson.signed_by.as_ref()?, lesson.signed_on?);
-    Some(format!("{by}, {}.", on.in_words()))
+    Some(format!("{by}, {}", on.in_words()))
 }
 
 /// Who and until when, what, how it is measured, how strong it is and where it stands.

@@ -16,14 +16,18 @@ impl Writing<'_> {
             document.missing(format!("the department's rate for “{label}”"));
             return;
         };
-        match (line.rate(), line.no_rate()) {
-            (None, Some(why)) => {
+        let mut said = Vec::new();
+        match line.no_rate() {
+            Some(why) => {
                 document.missing(format!("a rate for “{}”. {why}", line.label));
             }
-            _ => {
-                document.paragraph(line.sentence());
-            }
+            None => said.push(line.sentence()),
         }
-        document.paragraph(line.notes().join(" "));
+        said.extend(line.notes());
+        let (period, month) = (line.period(), self.case.head.month);
+        if month < period.from() || month > period.to() {
+            said.push(format!("This case, of {}, is outside that period.", month.in_words()));
+        }
+        document.paragraph(said.join(" "));
     }
 }

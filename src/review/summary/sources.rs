@@ -1,7 +1,8 @@
 //! Where the definitions of the words come from: those that this summary uses, and no others.
 
 use super::Writing;
-use crate::document::Document;
+use crate::case::reading::words::upper_first;
+use crate::document::{Document, Phrase};
 use crate::rates::RateLine;
 
 /// A definition and its source. A star marks a reference given from memory.
@@ -46,6 +47,6 @@ impl Writing<'_> {
         } else {
             ""
         };
-        document.section("Definitions").note(format!("{}.{memory}", crate::case::reading::words::upper_first(&used.join("; "))));
+        document.note(Phrase::new().strong("Definitions. ").text(format!("{}.{memory}", upper_first(&used.join("; ")))));
     }
 }

@@ -248,9 +248,9 @@ fn complication_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Read
                 }),
                 (!links.is_empty()).then(|| links.join(", ")),
             ];
-            let meta: Vec<String> = meta.into_iter().flatten().collect();
+            let meta: Vec<String> = meta.into_iter().flatten().map(|part| capitalised(&part)).collect();
             Item {
-                meta: capitalised(&meta.join(". ")),
+                meta: meta.join(". "),
                 text: span.sentence().unwrap_or_else(|| "When it began, was recognised and was controlled is not linked to events yet.".to_owned()),
                 rule: (!links.is_empty()).then(|| Rule {
                     inputs: format!("{}.", capitalised(&links.join(", "))),

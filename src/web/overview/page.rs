@@ -182,7 +182,7 @@ fn next(gathered: &Gathered, role: Role) -> Link {
             None => rates(),
         },
         Role::Reader => gathered.presented.as_ref().and_then(|page| page.rows.first()).map_or_else(rates, |row| {
-            Link::new(format!("/cases/{}/summary", row.code), format!("Read {}", row.code))
+            Link::new(format!("/cases/{}/summary", row.code), format!("Read the latest, {}", row.code))
         }),
     }
 }

@@ -38,7 +38,9 @@ pub(super) struct LinePart {
     pub(super) events: String,
     pub(super) stratum: String,
     pub(super) rate: Option<RatePart>,
-    pub(super) no_rate: String,
+    /// Procedures at risk where there is no rate; none when no month was counted.
+    pub(super) counted_anyway: Option<String>,
+    /// Why there is no rate, and what has to be known to read one.
     pub(super) notes: Vec<String>,
     pub(super) bar: String,
     pub(super) before: Option<Before>,
@@ -48,8 +50,8 @@ pub(super) struct LinePart {
     pub(super) months: Vec<MonthPart>,
 }
 
-const WILSON: &str = "Events divided by procedures at risk, times 1,000; Wilson score interval at 95 %.";
-const NO_EVENT: &str = "No event, so the rate is 0; “at most” is the 97.5 % point of the exact interval, \
+const WILSON: &str = "Events divided by procedures at risk, times 1,000; Wilson score interval at 95\u{a0}%.";
+const NO_EVENT: &str = "No event, so the rate is 0; “at most” is the 97.5\u{a0}% point of the exact interval, \
      1 − 0.025^(1/n) for n procedures at risk, times 1,000.";
 
 impl LinePart {
@@ -63,8 +65,9 @@ impl LinePart {
             cases: cases_path(line, line.now.period),
             events: whole_number(events),
             stratum: line.stratum_label.clone(),
-            no_rate: line.no_rate().unwrap_or_default(),
-            notes: line.notes(),
+            counted_anyway: line.now.months.iter().any(|month| month.procedures.is_some()).then(|| whole_number(line.now.procedures())),
+            // What a line without a rate leaves out is all of it.
+            notes: line.no_rate().map_or_else(|| line.notes(), |why| vec![why]),
             bar: bar(&id, line, top),
             before: line
                 .previous_rate()
@@ -131,7 +134,7 @@ fn change_in_words(line: &RateLine) -> Option<String> {
     let interval = difference.interval().times(1_000.0);
     let leaves_out_0 = difference.excludes_zero();
     Some(format!(
-        "{} per 1,000 since the period before, 95 % interval {} to {} (Newcombe): {}.",
+        "{} per 1,000 since the period before, 95\u{a0}% interval {} to {} (Newcombe): {}.",
         signed(difference.estimate() * 1_000.0),
         signed(interval.lower()),
         signed(interval.upper()),
@@ -155,7 +158,7 @@ pub(super) fn drawn(rate: Rate) -> Interval {
 }
 
 fn rate_in_words(rate: Rate) -> String {
-    format!("{} per 1,000, 95 % interval {}", rate.per_1000_in_words(), rate.interval_in_words())
+    format!("{} per 1,000, 95\u{a0}% interval {}", rate.per_1000_in_words(), rate.interval_in_words())
 }
 
 fn bar(id: &str, line: &RateLine, top: f64) -> String {

@@ -65,6 +65,7 @@ impl Results {
     /// The rates of a table, line by line; `counted` is the last month that was counted.
     pub(super) fn of(table: &RatesTable, by: By, counted: Option<Month>, role: Role) -> Self {
         let movements = moved(table);
+        let never_counted = table.recorded_since.is_some() && counted.is_none();
         let shown = match by {
             By::Mechanism => &table.with_events,
             By::Branch => &table.branches,
@@ -88,10 +89,19 @@ impl Results {
             by,
             top: number(top),
             beyond,
-            lines: all().map(|line| LinePart::of(line, top)).collect(),
+            lines: all()
+                .map(|line| {
+                    let mut part = LinePart::of(line, top);
+                    if never_counted {
+                        // The page says it once for all lines.
+                        part.notes.clear();
+                    }
+                    part
+                })
+                .collect(),
             without: table.without_events.iter().map(none_part).collect(),
             nothing_yet: table.recorded_since.is_none() && counted.is_none(),
-            never_counted: table.recorded_since.is_some() && counted.is_none(),
+            never_counted,
             reader: !role.writes(),
         }
     }

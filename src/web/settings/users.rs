@@ -38,9 +38,18 @@ const fn explain(role: Role) -> &'static str {
     }
 }
 
+const fn with_article(role: Role) -> &'static str {
+    match role {
+        Role::Fellow => "a fellow",
+        Role::Attending => "an attending",
+        Role::QualityLead => "a quality lead",
+        Role::Reader => "a reader",
+    }
+}
+
 fn role_field() -> Field {
     let choices = Role::ALL.iter().map(|role| Choice::new(role, role.label()).explained(explain(*role))).collect();
-    Field::new("role", "Role", Control::Radios(choices))
+    Field::new("role", "What the account may do", Control::Radios(choices))
 }
 
 #[derive(Template)]
@@ -99,12 +108,12 @@ const ONLY_LEAD: &str =
     "This is the only quality lead. Make another account quality lead first; somebody has to keep the accounts.";
 
 fn describe(user: &User) -> String {
-    let role = user.role.label().to_lowercase();
-    let signs_in = if user.has_password { "Signs in with a password." } else { "Has no password yet: signs in by link." };
+    let role = with_article(user.role);
+    let signs_in = if user.has_password { "The password is their own." } else { "There is no password yet: a link opens it." };
     if user.active {
-        format!("Can sign in as {role}. {signs_in}")
+        format!("Signs in as {role}. {signs_in}")
     } else {
-        format!("Ended: cannot sign in. What this {role} recorded and signed stays as it is.")
+        format!("Ended, and cannot sign in. It was {role}; what was recorded and signed stays as it is.")
     }
 }
 

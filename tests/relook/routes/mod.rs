@@ -2,3 +2,7 @@
 
 mod access;
 mod case;
+mod conference;
+mod overview;
+mod rates;
+mod settings;

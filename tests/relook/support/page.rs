@@ -47,8 +47,32 @@ fn css(selector: &str) -> Selector {
     Selector::parse(selector).unwrap_or_else(|error| panic!("{selector}: {error:?}"))
 }
 
+/// Elements that stand in a line; every other one starts and ends a line of its own.
+const IN_LINE: [&str; 16] =
+    ["a", "abbr", "b", "button", "code", "em", "i", "kbd", "label", "mark", "span", "strong", "sub", "sup", "tspan", "text"];
+
+fn push_words(element: ElementRef, text: &mut String) {
+    for child in element.children() {
+        if let Some(inner) = ElementRef::wrap(child) {
+            let name = inner.value().name();
+            if ["script", "style", "template"].contains(&name) {
+                continue;
+            }
+            let apart = if IN_LINE.contains(&name) { "" } else { " " };
+            text.push_str(apart);
+            push_words(inner, text);
+            text.push_str(apart);
+        } else if let Some(own) = child.value().as_text() {
+            text.push_str(own);
+        }
+    }
+}
+
+/// What an element says, with single spaces.
 fn words(element: ElementRef) -> String {
-    element.text().collect::<Vec<_>>().join("").split_whitespace().collect::<Vec<_>>().join(" ")
+    let mut text = String::new();
+    push_words(element, &mut text);
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn attribute(element: ElementRef, name: &str) -> String {
@@ -102,6 +126,18 @@ impl Page {
     /// An attribute of the first element that the selector finds.
     pub fn attr(&self, selector: &str, name: &str) -> Option<String> {
         self.document.select(&css(selector)).next()?.value().attr(name).map(str::to_owned)
+    }
+
+    /// Every value that an attribute has anywhere on the page.
+    pub fn attributes(&self, name: &str) -> Vec<String> {
+        self.document.select(&css(&format!("[{name}]"))).map(|each| attribute(each, &name.replace('\\', ""))).collect()
+    }
+
+    /// Every attribute on the page that would run something when something happens.
+    pub fn handlers(&self) -> Vec<String> {
+        let every = css("*");
+        let all = self.document.select(&every).flat_map(|element| element.value().attrs());
+        all.filter(|(name, _)| name.starts_with("on")).map(|(name, value)| format!("{name}={value}")).collect()
     }
 
     /// The page's heading.

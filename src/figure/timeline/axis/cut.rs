@@ -3,7 +3,7 @@
 /// At most so many breaks.
 const MOST_BREAKS: usize = 6;
 /// What is shorter than this is never cut out, in seconds.
-const LEAST_GAP: i64 = 30 * 60;
+const LEAST_GAP: i64 = 60 * 60;
 /// With fewer moments than this there is nothing to squeeze.
 const LEAST_MOMENTS: usize = 6;
 

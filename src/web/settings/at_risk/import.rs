@@ -33,12 +33,12 @@ struct ImportPage {
     example: String,
 }
 
-/// An example of the two first lines, with the department's own kinds.
+/// The first lines of a table, with the first kinds of the department.
 fn example(strata: &[Stratum]) -> String {
-    let names: Vec<&str> = strata.iter().map(|stratum| stratum.slug.as_str()).collect();
-    let counts = ["104", "17", "5", "6", "29", "18", "4", "96", "92", "13"];
-    let row: Vec<&str> = (0..names.len()).map(|index| counts.get(index).copied().unwrap_or("")).collect();
-    format!("month,{}\n2026-01,{}", names.join(","), row.join(","))
+    let kinds: Vec<&str> = strata.iter().take(4).map(|stratum| stratum.slug.as_str()).collect();
+    let row = |counts: [&str; 4]| counts[..kinds.len()].join(",");
+    let names = kinds.join(",");
+    format!("month,{names}\n2026-01,{}\n2026-02,{}", row(["104", "17", "5", "6"]), row(["98", "16", "", "0"]))
 }
 
 fn import_page(visit: &Visit, strata: &[Stratum], csv: String, problems: Vec<String>) -> ImportPage {
@@ -96,6 +96,7 @@ impl Plan {
         for cell in cells {
             let kept = saved.get(&(cell.month, cell.stratum.clone())).copied();
             match kept {
+                None if cell.procedures.is_none() => {}
                 _ if kept == cell.procedures => plan.same += 1,
                 None => plan.added += 1,
                 Some(saved) => {

@@ -5,7 +5,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Deserialize;
 
-use super::{ONLY_LEAD, is_last_lead, read_id, user_page};
+use super::{ONLY_LEAD, is_last_lead, read_id, user_page, with_article};
 use crate::accounts::{Role, store};
 use crate::web::error::Error;
 use crate::web::form::{Reader, Values};
@@ -54,15 +54,6 @@ pub(super) async fn save_role(
     }
     let undo = format!("/settings/users/{}/role?role={}", user.id, user.role);
     Ok(lead_to("/settings/users", &said, (role != user.role).then_some(undo.as_str())))
-}
-
-const fn with_article(role: Role) -> &'static str {
-    match role {
-        Role::Fellow => "a fellow",
-        Role::Attending => "an attending",
-        Role::QualityLead => "a quality lead",
-        Role::Reader => "a reader",
-    }
 }
 
 pub(super) async fn end_user(State(app): State<App>, visit: Visit, Path(id): Path<String>) -> Result<Response, Error> {

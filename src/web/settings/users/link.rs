@@ -20,7 +20,7 @@ use crate::web::state::App;
 const LINK_HOURS: i64 = 48;
 
 #[derive(Template)]
-#[template(path = "form_page.html")]
+#[template(path = "settings/form_page.html")]
 struct NewUserPage {
     frame: Frame,
     eyebrow: String,

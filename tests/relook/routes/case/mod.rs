@@ -1,1 +1,15 @@
 //! The pages of cases.
+
+mod files;
+mod head;
+mod list;
+mod markdown;
+mod record;
+mod rows;
+mod sign;
+mod stage;
+mod stale;
+mod time;
+mod wrong;
+mod wrong_head;
+mod wrong_rows;

@@ -1,0 +1,161 @@
+//! `relook demo`: an invented department, in a folder that goes with it.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, anyhow};
+use clap::Args;
+use jiff::{Span, Timestamp};
+use rust_embed::RustEmbed;
+use sqlx::SqliteConnection;
+use tokio::net::TcpListener;
+
+use super::Verdict;
+use super::address::{self, Address};
+use super::data;
+use super::import::insert;
+use super::serve::listen;
+use super::temporary::TemporaryFolder;
+use crate::accounts::{self, Role, Secret};
+use crate::case::{Case, Day, Stage};
+use crate::conference;
+use crate::database::Database;
+use crate::import::{at_risk, case_file};
+use crate::rates;
+use crate::vocabulary::{self, Vocabulary};
+use crate::web::{self, Settings};
+
+/// Builds a fresh database of invented cases, prints a sign-in link for each person, and serves it.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Demo {
+    /// Where to listen; when the port is taken, the next free one
+    #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
+    address: Address,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  relook demo
+  relook demo --address 127.0.0.1:8080
+
+Nothing of it is kept, and no data folder is touched.";
+
+/// The invented cases and their procedures at risk, as they lie in the repository.
+#[derive(RustEmbed)]
+#[folder = "demo-cases/"]
+struct DemoFiles;
+
+/// Who works in the invented department, and what each does.
+const PEOPLE: [(&str, Role, &str); 3] = [
+    ("Fellow", Role::Fellow, "records cases and prepares the presentation"),
+    ("Attending", Role::Attending, "corrects, classifies, signs lessons"),
+    ("Quality lead", Role::QualityLead, "keeps denominators, follows mechanisms and actions"),
+];
+
+/// How long a link of the demo opens, as often as one likes, in hours.
+const LINK_HOURS: i64 = 24;
+/// How many ports after a taken one are tried.
+const PORTS_TRIED: u16 = 20;
+/// How many cases that are ready lie before the next conference.
+const CASES_NEXT: usize = 2;
+
+impl Demo {
+    pub(super) async fn run(self, out: &mut dyn Write) -> anyhow::Result<Verdict> {
+        let listener = listen_nearby(&self.address).await?;
+        let address = self.address.with_port(listener.local_addr()?.port());
+        let folder = TemporaryFolder::make("relook-demo")?;
+        let database = data::open(folder.path()).await?;
+        let department = fill(&database, Timestamp::now()).await?;
+        writeln!(out, "An invented department with {} cases. Sign in as:\n", department.cases)?;
+        for (name, does, secret) in &department.people {
+            writeln!(out, "  {name}: {does}\n    {}\n", address.sign_in_link(secret))?;
+        }
+        writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
+        out.flush()?;
+        web::serve(listener, database, Settings { demo: true }).await?;
+        Ok(Verdict::Fine)
+    }
+}
+
+/// Listens on an address or, when its port is taken, on one of the next.
+async fn listen_nearby(address: &Address) -> anyhow::Result<TcpListener> {
+    for port in address.port()..=address.port().saturating_add(PORTS_TRIED) {
+        match TcpListener::bind(address.with_port(port).to_string()).await {
+            Err(error) if error.kind() == std::io::ErrorKind::AddrInUse => {}
+            Err(_) => break,
+            Ok(listener) => return Ok(listener),
+        }
+    }
+    listen(address).await
+}
+
+/// The invented department, once it is in the database.
+struct Department {
+    cases: usize,
+    people: Vec<(&'static str, &'static str, Secret)>,
+}
+
+async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department> {
+    let mut tx = database.write().await?;
+    let vocabulary = vocabulary::store::load(&mut tx).await?;
+    let mut people = Vec::new();
+    let mut fellow = None;
+    for (name, role, does) in PEOPLE {
+        let id = accounts::store::insert(&mut tx, &name.parse()?, role, now).await?;
+        if role == Role::Fellow {
+            fellow = Some(id);
+        }
+        let secret = Secret::generate().context("The system gives no random numbers")?;
+        accounts::store::insert_link(&mut tx, id, &secret, true, LINK_HOURS, now).await?;
+        people.push((name, does, secret));
+    }
+    let cases = cases(&vocabulary)?;
+    insert(&mut tx, &cases, fellow, now).await?;
+    rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
+    announce_conference(&mut tx, &cases, now).await?;
+    tx.commit().await?;
+    Ok(Department { cases: cases.len(), people })
+}
+
+/// A file of the demo that is not as it should be: the tests read each, so that it never ships.
+fn broken(name: &str, problem: &impl ToString) -> anyhow::Error {
+    anyhow!("The demo's file {name} cannot be read: {}", problem.to_string())
+}
+
+fn cases(vocabulary: &Vocabulary) -> anyhow::Result<Vec<(PathBuf, Case)>> {
+    let mut cases = Vec::new();
+    for name in DemoFiles::iter().filter(|name| Path::new(&**name).extension().is_some_and(|end| end == "toml")) {
+        let file = DemoFiles::get(&name).with_context(|| format!("The demo's file {name} is missing"))?;
+        let case = case_file::read(&file.data, case_file::Language::Toml, vocabulary)
+            .map_err(|problems| problems.first().map_or_else(|| broken(&name, &""), |first| broken(&name, first)))?;
+        cases.push((PathBuf::from(&*name), case));
+    }
+    cases.sort_by_key(|(_, case)| case.code);
+    Ok(cases)
+}
+
+fn counts(vocabulary: &Vocabulary) -> anyhow::Result<Vec<rates::AtRisk>> {
+    const TABLE: &str = "procedures-at-risk.csv";
+    let file = DemoFiles::get(TABLE).with_context(|| format!("The demo's file {TABLE} is missing"))?;
+    at_risk::read(&file.data, vocabulary)
+        .map_err(|problems| problems.first().map_or_else(|| broken(TABLE, &""), |first| broken(TABLE, first)))
+}
+
+/// Puts the first cases that are ready on the agenda of a conference a week from now.
+async fn announce_conference(
+    conn: &mut SqliteConnection,
+    cases: &[(PathBuf, Case)],
+    now: Timestamp,
+) -> anyhow::Result<()> {
+    let today = now.to_zoned(jiff::tz::TimeZone::system()).date();
+    let day = Day::from(today.checked_add(Span::new().days(7))?);
+    let id = conference::store::insert(conn, day, &"Complication conference".parse()?).await?;
+    let ready = cases.iter().filter(|(_, case)| case.stage == Stage::Ready).filter_map(|(_, case)| case.code);
+    for code in ready.take(CASES_NEXT) {
+        if let Some(case_id) = crate::case::store::find_id(conn, code).await? {
+            conference::store::add_case(conn, id, case_id).await?;
+        }
+    }
+    Ok(())
+}

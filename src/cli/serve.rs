@@ -1,0 +1,74 @@
+//! `relook serve`: the department's server.
+
+use std::io::Write;
+
+use anyhow::Context;
+use clap::Args;
+use jiff::Timestamp;
+use tokio::net::TcpListener;
+
+use super::Verdict;
+use super::address::{self, Address};
+use super::data::DataFolder;
+use super::user::one_time_link;
+use crate::accounts::{Role, store};
+use crate::database::Database;
+use crate::web::{self, Settings};
+
+/// The name of the account that the first start makes.
+const FIRST: &str = "Quality lead";
+
+/// Serves until Ctrl-C. The first start makes the account "Quality lead" and prints its sign-in link.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Serve {
+    /// Where to listen. The default is reached from this machine alone
+    #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
+    address: Address,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  relook serve
+  relook serve --data /srv/relook --address 127.0.0.1:8080
+
+Before you open it to a network, put a proxy with TLS in front. RUST_LOG sets what is logged to standard
+error, such as RUST_LOG=relook=debug.";
+
+impl Serve {
+    pub(super) async fn run(self, data: &DataFolder, out: &mut dyn Write) -> anyhow::Result<Verdict> {
+        let listener = listen(&self.address).await?;
+        let address = self.address.with_port(listener.local_addr()?.port());
+        let database = data.open().await?;
+        if let Some(link) = first_account(&database, &address).await? {
+            writeln!(out, "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n")?;
+        }
+        writeln!(out, "Relook listens on http://{address}. Stop it with Ctrl-C.")?;
+        if !address.is_this_machine() {
+            writeln!(out, "It can be reached from other machines: put a proxy with TLS in front of it.")?;
+        }
+        out.flush()?;
+        web::serve(listener, database, Settings { demo: false }).await?;
+        Ok(Verdict::Fine)
+    }
+}
+
+/// Takes the address, or says why it cannot be had.
+pub(super) async fn listen(address: &Address) -> anyhow::Result<TcpListener> {
+    TcpListener::bind(address.to_string()).await.with_context(|| {
+        format!("Relook cannot listen on {address}. Is it running already? Choose another with --address")
+    })
+}
+
+/// Makes the first account when there is none, and gives its link.
+async fn first_account(database: &Database, address: &Address) -> anyhow::Result<Option<String>> {
+    let mut tx = database.write().await?;
+    if !store::list(&mut tx).await?.is_empty() {
+        return Ok(None);
+    }
+    let now = Timestamp::now();
+    let id = store::insert(&mut tx, &FIRST.parse()?, Role::QualityLead, now).await?;
+    let link = one_time_link(&mut tx, id, address, now).await?;
+    tx.commit().await?;
+    Ok(Some(link))
+}

@@ -1,0 +1,60 @@
+//! What the browser tests stand on.
+
+pub mod browser;
+pub mod chromedriver;
+pub mod command;
+pub mod demo;
+pub mod keys;
+
+use std::sync::LazyLock;
+use std::time::Duration;
+
+use tokio::sync::{Semaphore, SemaphorePermit};
+
+pub use browser::{Browser, How};
+pub use demo::Demo;
+
+/// How long a condition may take to come true. Long, because a loaded machine is slow; what is
+/// waited for normally comes at once.
+pub const PATIENCE: Duration = Duration::from_secs(30);
+/// How long to wait before a condition is looked at again.
+pub const GLANCE: Duration = Duration::from_millis(40);
+
+/// Two browsers at a time: more would only wait for each other.
+static ROOM: LazyLock<Semaphore> = LazyLock::new(|| Semaphore::new(2));
+
+/// A department and a browser before it.
+pub struct Stage {
+    pub demo: Demo,
+    pub browser: Browser,
+    _room: SemaphorePermit<'static>,
+}
+
+impl Stage {
+    /// A fresh department, and a browser of this kind.
+    pub async fn set(how: How) -> Self {
+        let room = ROOM.acquire().await.unwrap();
+        let demo = Demo::start();
+        let browser = Browser::open(&demo.base, how).await;
+        Self { demo, browser, _room: room }
+    }
+
+    /// The same, with a person signed in by the link that the terminal shows.
+    pub async fn signed_in(how: How, person: &str) -> Self {
+        let stage = Self::set(how).await;
+        stage.browser.sign_in(stage.demo.link(person)).await;
+        stage
+    }
+}
+
+/// Waits until something is so, and says what was waited for when it never is.
+pub async fn until<T>(what: &str, mut look: impl AsyncFnMut() -> Option<T>) -> T {
+    let end = std::time::Instant::now() + PATIENCE;
+    loop {
+        if let Some(found) = look().await {
+            return found;
+        }
+        assert!(std::time::Instant::now() < end, "waited {} s for {what}", PATIENCE.as_secs());
+        tokio::time::sleep(GLANCE).await;
+    }
+}
