@@ -58,14 +58,24 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
     for (index, cause) in case.causes.iter().enumerate() {
         if vocabulary.cause(&cause.cause).is_none() {
             let near = vocabulary.nearest_cause(cause.cause.as_str());
-            found.add("causes", index, "cause", unknown_leaf("cause", cause.cause.as_str(), near.map(|c| c.slug.as_str())));
+            found.add(
+                "causes",
+                index,
+                "cause",
+                unknown_leaf("cause", cause.cause.as_str(), near.map(|c| c.slug.as_str())),
+            );
         }
         check_shown_by(index, &cause.shown_by, &events, &mut found);
     }
     for (index, lesson) in case.lessons.iter().enumerate() {
         check_event("lessons", index, "event", lesson.event.as_ref(), &events, &mut found);
         if lesson.signed_by.is_some() != lesson.signed_on.is_some() {
-            found.add("lessons", index, "signed_by", "A signed lesson has both signed_by and signed_on; an unsigned one has neither.");
+            found.add(
+                "lessons",
+                index,
+                "signed_by",
+                "A signed lesson has both signed_by and signed_on; an unsigned one has neither.",
+            );
         }
     }
     found.0
@@ -74,7 +84,12 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
 fn check_sizes(case: &Case, found: &mut Findings) {
     let mut at_most = |list: &'static str, length: usize, limit: usize| {
         if length > limit {
-            found.add(list, limit, "", format!("A case holds at most {limit} {list}; this one has {length}."));
+            found.add(
+                list,
+                limit,
+                "",
+                format!("A case holds at most {limit} {list}; this one has {length}."),
+            );
         }
     };
     at_most("events", case.events.len(), EVENTS_AT_MOST);
@@ -125,7 +140,12 @@ fn unique_keys<'a>(
     let mut seen = BTreeMap::new();
     for (index, key) in keys.enumerate() {
         if seen.insert(key.as_str(), index).is_some() {
-            found.add(list, index, "key", format!("The key “{key}” is used twice in {list}. Give each its own."));
+            found.add(
+                list,
+                index,
+                "key",
+                format!("The key “{key}” is used twice in {list}. Give each its own."),
+            );
         }
     }
     seen
@@ -168,7 +188,10 @@ fn check_complication(
             LIST,
             index,
             "mechanism",
-            format!("“{}” only contributes to a harm. Name the harm itself here, and this among the causes.", leaf.label),
+            format!(
+                "“{}” only contributes to a harm. Name the harm itself here, and this among the causes.",
+                leaf.label
+            ),
         ),
         Some(_) => {}
     }
@@ -178,7 +201,12 @@ fn check_complication(
     if let Some(parent) = &complication.consequence_of
         && !case.complications.iter().any(|other| other.key == *parent)
     {
-        found.add(LIST, index, "consequence_of", format!("No complication of this case has the key “{parent}”."));
+        found.add(
+            LIST,
+            index,
+            "consequence_of",
+            format!("No complication of this case has the key “{parent}”."),
+        );
     }
 }
 
@@ -195,7 +223,12 @@ fn check_chain(case: &Case, found: &mut Findings) {
             at = parent;
             steps += 1;
             if at == complication.key.as_str() || steps > parent_of.len() {
-                found.add("complications", index, "consequence_of", "This harm would follow from itself. A chain of harms has a beginning.");
+                found.add(
+                    "complications",
+                    index,
+                    "consequence_of",
+                    "This harm would follow from itself. A chain of harms has a beginning.",
+                );
                 break;
             }
         }

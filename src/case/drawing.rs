@@ -92,7 +92,7 @@ fn mark(event: &Event, reading: &Reading) -> Option<Mark> {
 /// other: a bracket drawn backwards would say something that did not happen.
 fn bracket(complication: &Complication, span: &ComplicationSpan, vocabulary: &Vocabulary) -> Option<Bracket> {
     let times = span.span.as_ref().ok().filter(|times| **times != Span::default())?;
-    let place = complication.segment.map(|segment| format!(", {}", words::place_words(segment)));
+    let place = complication.segment.map(|segment| format!(", {}", words::lower_first(&words::place_words(segment))));
     let elapsed = |elapsed: Option<Elapsed>| elapsed.map(|elapsed| elapsed.to_string());
     Some(Bracket {
         label: format!("{}{}", vocabulary.mechanism_label(&complication.mechanism), place.unwrap_or_default()),
@@ -162,12 +162,16 @@ fn span_finding(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -
 /// A complication as it is named: its mechanism, with its grades.
 #[must_use]
 pub fn complication_words(complication: &Complication, vocabulary: &Vocabulary) -> String {
+    let mut named = vocabulary.mechanism_label(&complication.mechanism);
+    let says_dissection = named.to_lowercase().contains("dissection");
     let grades = [
-        complication.dissection.map(|kind| format!("dissection {}", kind.label())),
+        complication.dissection.map(|kind| match says_dissection {
+            true => kind.label().to_owned(),
+            false => format!("dissection {}", kind.label()),
+        }),
         complication.perforation.map(|grade| grade.label().to_owned()),
         complication.worst_flow.map(|flow| format!("{flow} at worst")),
     ];
-    let mut named = vocabulary.mechanism_label(&complication.mechanism);
     for grade in grades.into_iter().flatten() {
         named.push_str(", ");
         named.push_str(&grade);
@@ -199,21 +203,29 @@ pub fn chain(case: &StoredCase, vocabulary: &Vocabulary) -> Chain {
     let label = |index: usize| {
         harms.get(index).map_or_else(String::new, |harm| vocabulary.mechanism_label(&harm.mechanism))
     };
-    let title = if edges.is_empty() {
-        match harms.len() {
-            1 => "One harm".to_owned(),
-            count => format!("{} harms, none of which is said to have led to another", words::count(count)),
-        }
-    } else {
-        let links: Vec<String> = edges
-            .iter()
-            .map(|&(cause, consequence)| {
-                format!("{} led to {}", label(cause), words::lower_first(&label(consequence)))
-            })
-            .collect();
-        links.join("; ")
+    let title = match (edges.is_empty(), harms.len()) {
+        (false, _) => chain_title(&edges, label),
+        (true, 1) => "One harm".to_owned(),
+        (true, count) => format!("{} harms, none of which is said to have led to another", words::count(count)),
     };
     Chain { title, nodes, edges }
+}
+
+/// `Wire dissection led to vessel closure, which led to jailed branch`.
+fn chain_title(edges: &[(usize, usize)], label: impl Fn(usize) -> String) -> String {
+    let mut title = String::new();
+    let mut reached = None;
+    for &(cause, consequence) in edges {
+        let follows = words::lower_first(&label(consequence));
+        if reached == Some(cause) {
+            title.push_str(&format!(", which led to {follows}"));
+        } else {
+            let start = if title.is_empty() { label(cause) } else { format!("; {}", words::lower_first(&label(cause))) };
+            title.push_str(&format!("{start} led to {follows}"));
+        }
+        reached = Some(consequence);
+    }
+    title
 }
 
 #[cfg(test)]

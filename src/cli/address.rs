@@ -58,7 +58,8 @@ impl FromStr for Address {
         let (host, port) = text.trim().rsplit_once(':').ok_or(AddressError)?;
         let port = port.parse().map_err(|_| AddressError)?;
         let bracketed = host.starts_with('[') && host.ends_with(']');
-        let plain = !host.is_empty() && host.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-'));
+        let plain =
+            !host.is_empty() && host.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-'));
         if plain || bracketed && host[1..host.len() - 1].parse::<std::net::Ipv6Addr>().is_ok() {
             Ok(Self { host: host.to_owned(), port })
         } else {
@@ -81,14 +82,32 @@ mod tests {
         for good in ["127.0.0.1:7350", "localhost:80", "[::1]:7350", "review-1.example:65535", "0.0.0.0:0"] {
             assert_eq!(address(good).map(|a| a.to_string()).as_deref(), Some(good));
         }
-        for bad in ["", "7350", ":7350", "127.0.0.1", "a:99999", "http://a:80", "a b:80", "::1:80", "[]:80", "[x]:80", "[:80"] {
+        for bad in [
+            "",
+            "7350",
+            ":7350",
+            "127.0.0.1",
+            "a:99999",
+            "http://a:80",
+            "a b:80",
+            "::1:80",
+            "[]:80",
+            "[x]:80",
+            "[:80",
+        ] {
             assert_eq!(address(bad), None, "{bad}");
         }
     }
 
     #[test]
     fn loopback_is_this_machine() {
-        for (text, own) in [("127.0.0.1:1", true), ("localhost:1", true), ("[::1]:1", true), ("0.0.0.0:1", false), ("10.0.0.7:1", false)] {
+        for (text, own) in [
+            ("127.0.0.1:1", true),
+            ("localhost:1", true),
+            ("[::1]:1", true),
+            ("0.0.0.0:1", false),
+            ("10.0.0.7:1", false),
+        ] {
             assert_eq!(address(text).map(|a| a.is_this_machine()), Some(own), "{text}");
         }
     }

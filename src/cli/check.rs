@@ -11,7 +11,7 @@ use super::files::Files;
 use super::trees;
 use crate::export::case_file::schema;
 
-/// Reads case files and prints each problem as path:line:column: what is wrong.
+/// The arguments of `relook check`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Check {
@@ -46,7 +46,8 @@ impl Check {
         let files = Files::read(&self.files, &trees::of(data).await?);
         files.tell(out)?;
         if files.problems.is_empty() {
-            let looked_at = if files.looked_at == 1 { "1 file".to_owned() } else { format!("{} files", files.looked_at) };
+            let looked_at =
+                if files.looked_at == 1 { "1 file".to_owned() } else { format!("{} files", files.looked_at) };
             writeln!(out, "{looked_at} read, nothing wrong.")?;
             return Ok(Verdict::Fine);
         }

@@ -23,7 +23,8 @@ impl DataFolder {
             return Ok(given.clone());
         }
         // The XDG specification has relative paths ignored.
-        let absolute = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
+        let absolute =
+            |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
         absolute("XDG_DATA_HOME")
             .or_else(|| absolute("HOME").map(|home| home.join(".local/share")))
             .map(|base| base.join("relook"))
@@ -33,7 +34,8 @@ impl DataFolder {
     /// Opens the database and brings it to this version; makes folder and database when absent.
     pub(super) async fn open(&self) -> anyhow::Result<Database> {
         let folder = self.path()?;
-        make_folder(&folder).with_context(|| format!("The data folder {} cannot be made.", folder.display()))?;
+        make_folder(&folder)
+            .with_context(|| format!("The data folder {} cannot be made.", folder.display()))?;
         open(&folder).await
     }
 

@@ -25,7 +25,7 @@ use crate::rates;
 use crate::vocabulary::{self, Vocabulary};
 use crate::web::{self, Settings};
 
-/// Builds a fresh database of invented cases, prints a sign-in link for each person, and serves it.
+/// The arguments of `relook demo`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Demo {
@@ -37,9 +37,7 @@ pub(super) struct Demo {
 const EXAMPLES: &str = "\
 Examples:
   relook demo
-  relook demo --address 127.0.0.1:8080
-
-Nothing of it is kept, and no data folder is touched.";
+  relook demo --address 127.0.0.1:8080";
 
 /// The invented cases and their procedures at risk, as they lie in the repository.
 #[derive(RustEmbed)]
@@ -125,10 +123,14 @@ fn broken(name: &str, problem: &impl ToString) -> anyhow::Error {
 
 fn cases(vocabulary: &Vocabulary) -> anyhow::Result<Vec<(PathBuf, Case)>> {
     let mut cases = Vec::new();
-    for name in DemoFiles::iter().filter(|name| Path::new(&**name).extension().is_some_and(|end| end == "toml")) {
+    for name in
+        DemoFiles::iter().filter(|name| Path::new(&**name).extension().is_some_and(|end| end == "toml"))
+    {
         let file = DemoFiles::get(&name).with_context(|| format!("The demo's file {name} is missing"))?;
-        let case = case_file::read(&file.data, case_file::Language::Toml, vocabulary)
-            .map_err(|problems| problems.first().map_or_else(|| broken(&name, &""), |first| broken(&name, first)))?;
+        let case =
+            case_file::read(&file.data, case_file::Language::Toml, vocabulary).map_err(|problems| {
+                problems.first().map_or_else(|| broken(&name, &""), |first| broken(&name, first))
+            })?;
         cases.push((PathBuf::from(&*name), case));
     }
     cases.sort_by_key(|(_, case)| case.code);

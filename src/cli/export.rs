@@ -13,7 +13,7 @@ use crate::case::{Case, CaseCode, store};
 use crate::database::Database;
 use crate::export::case_file::{to_json, to_toml};
 
-/// Writes each case to a file named by its code, such as 2026-014.toml.
+/// The arguments of `relook export`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Export {
@@ -110,7 +110,11 @@ impl Export {
     }
 
     /// The codes that were asked for, in order, without those that no case has: these are told.
-    async fn known_codes(&self, database: &Database, complaints: &mut dyn Write) -> anyhow::Result<Vec<CaseCode>> {
+    async fn known_codes(
+        &self,
+        database: &Database,
+        complaints: &mut dyn Write,
+    ) -> anyhow::Result<Vec<CaseCode>> {
         let all = store::codes(&mut *database.read().await?).await?;
         if self.codes.is_empty() {
             return Ok(all);
@@ -129,7 +133,8 @@ impl Export {
 
     /// Tells of the files that are there already, and how many they are.
     fn tell_taken(&self, codes: &[CaseCode], complaints: &mut dyn Write) -> std::io::Result<usize> {
-        let taken: Vec<PathBuf> = codes.iter().map(|code| self.file_of(*code)).filter(|path| path.exists()).collect();
+        let taken: Vec<PathBuf> =
+            codes.iter().map(|code| self.file_of(*code)).filter(|path| path.exists()).collect();
         for path in &taken {
             writeln!(complaints, "{} is there already.", path.display())?;
         }

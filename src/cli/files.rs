@@ -69,7 +69,9 @@ impl Files {
                 continue;
             };
             match first.get(&code) {
-                Some(other) => twice.push((path.clone(), format!("{} has the code {code} too.", other.display()))),
+                Some(other) => {
+                    twice.push((path.clone(), format!("{} has the code {code} too.", other.display())))
+                }
                 None => {
                     first.insert(code, path.clone());
                 }

@@ -16,7 +16,7 @@ use crate::import::at_risk;
 use crate::rates::{self, AtRisk};
 use crate::vocabulary::{self, Vocabulary};
 
-/// Reads all files first. When any has a problem, all problems are told and nothing is imported.
+/// The arguments of `relook import`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Import {

@@ -29,8 +29,10 @@ use data::DataFolder;
 #[derive(Debug, Parser)]
 #[command(name = "relook", version, arg_required_else_help = true, after_help = EXAMPLES)]
 pub struct Cli {
-    /// The folder that holds the database, relook.sqlite. Default: $XDG_DATA_HOME/relook, or
-    /// ~/.local/share/relook. It is made, for you alone to read, when it is absent.
+    /// The folder that holds the database
+    ///
+    /// The database is the file relook.sqlite in it. Default: $XDG_DATA_HOME/relook, or else
+    /// ~/.local/share/relook. When the folder is absent it is made, for its owner alone to read.
     #[arg(long, global = true, env = "RELOOK_DATA", value_name = "DIR", hide_env_values = true)]
     data: Option<PathBuf>,
 
@@ -49,17 +51,33 @@ Examples:
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Run an invented department in a temporary folder, with a sign-in link for each of its people
+    /// Run an invented department in a temporary folder
+    ///
+    /// Builds a fresh database of invented cases, prints a sign-in link for each of its people, and
+    /// serves it until Ctrl-C. Nothing of it is kept, and no data folder is touched.
     Demo(demo::Demo),
-    /// Run the department's server on its data folder
+    /// Run the department's server
+    ///
+    /// Serves the data folder until Ctrl-C. The first start makes the account "Quality lead" and
+    /// prints its sign-in link.
     Serve(serve::Serve),
     /// Take case files and counts of procedures at risk into the record
+    ///
+    /// All files are read first. When any has a problem, every problem is told and nothing is
+    /// imported.
     Import(import::Import),
     /// Write cases to files
+    ///
+    /// Each case becomes a file named by its code, such as 2026-014.toml, that can be imported again.
     Export(export::Export),
     /// Say what is wrong with case files; changes nothing
+    ///
+    /// Each problem is printed as path:line:column: what is wrong. Leaves are looked up in the trees of
+    /// the data folder's database, or in those that ship when there is none.
     Check(check::Check),
     /// Add accounts, give them roles and sign-in links
+    ///
+    /// An account signs in by a one-time link and then chooses a password.
     User(user::User),
 }
 

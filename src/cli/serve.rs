@@ -18,7 +18,7 @@ use crate::web::{self, Settings};
 /// The name of the account that the first start makes.
 const FIRST: &str = "Quality lead";
 
-/// Serves until Ctrl-C. The first start makes the account "Quality lead" and prints its sign-in link.
+/// The arguments of `relook serve`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Serve {
@@ -41,7 +41,10 @@ impl Serve {
         let address = self.address.with_port(listener.local_addr()?.port());
         let database = data.open().await?;
         if let Some(link) = first_account(&database, &address).await? {
-            writeln!(out, "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n")?;
+            writeln!(
+                out,
+                "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n"
+            )?;
         }
         writeln!(out, "Relook listens on http://{address}. Stop it with Ctrl-C.")?;
         if !address.is_this_machine() {

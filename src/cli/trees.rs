@@ -16,7 +16,10 @@ pub(super) async fn of(data: &DataFolder) -> anyhow::Result<Vocabulary> {
     };
     let database = Database::open_to_read(&file).await?;
     let trees = store::load(&mut *database.read().await?).await.with_context(|| {
-        format!("The trees in {} cannot be read. Start the server once to bring it up to date", file.display())
+        format!(
+            "The trees in {} cannot be read. Start the server once to bring it up to date",
+            file.display()
+        )
     })?;
     database.close().await;
     Ok(trees)

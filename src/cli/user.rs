@@ -16,7 +16,7 @@ use crate::accounts::{Role, Secret, UserName, store};
 /// How long a one-time sign-in link can be used, in hours.
 pub(super) const LINK_HOURS: i64 = 48;
 
-/// Accounts sign in by a one-time link and then choose a password.
+/// The arguments of `relook user`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct User {
@@ -105,7 +105,12 @@ impl User {
 /// What was done, or why not, in a sentence.
 type Answer = Result<String, String>;
 
-async fn add(conn: &mut SqliteConnection, name: &UserName, role: Role, address: &Address) -> anyhow::Result<Answer> {
+async fn add(
+    conn: &mut SqliteConnection,
+    name: &UserName,
+    role: Role,
+    address: &Address,
+) -> anyhow::Result<Answer> {
     if store::find_by_name(conn, name).await?.is_some() {
         return Ok(Err(format!("There is an account called {name} already. Names are unique.")));
     }
@@ -152,7 +157,9 @@ async fn reset(conn: &mut SqliteConnection, name: &UserName, address: &Address) 
         return Ok(Err(nobody(name)));
     };
     if !user.active {
-        return Ok(Err(format!("The account {name} has ended. A quality lead can take it up again under Accounts.")));
+        return Ok(Err(format!(
+            "The account {name} has ended. A quality lead can take it up again under Accounts."
+        )));
     }
     store::end_sessions(conn, user.id).await?;
     let link = one_time_link(conn, user.id, address, Timestamp::now()).await?;

@@ -2,7 +2,7 @@
 
 use super::line::{RateLine, Subject};
 use super::table::RatesTable;
-use super::tally::interval_in_words;
+use super::tally::{Tally, interval_in_words};
 use super::words::{counted, per_1000};
 use crate::stats::comparison::Difference;
 use crate::vocabulary::MechanismSlug;
@@ -47,7 +47,7 @@ pub fn moved(table: &RatesTable) -> Movements {
         .with_events
         .iter()
         .filter_map(|line| Some((line, line.difference()?)))
-        .filter(|(line, _)| line.now.events() + line.previous.as_ref().map_or(0, |p| p.events()) > 0)
+        .filter(|(line, _)| line.now.events() + line.previous.as_ref().map_or(0, Tally::events) > 0)
         .collect();
     let moved: Vec<Moved> =
         differences.iter().filter_map(|(line, difference)| finding_of(line, *difference)).collect();
@@ -115,7 +115,10 @@ fn finding_of(line: &RateLine, difference: Difference) -> Option<Moved> {
 fn sum_up(moved: &[Moved], compared: usize, table: &RatesTable) -> String {
     match moved {
         [] if compared == 0 => {
-            format!("No mechanism with events can be compared between {} and the period before.", table.period)
+            format!(
+                "No mechanism with events can be compared between {} and the period before.",
+                table.period
+            )
         }
         [] => format!(
             "{} moved by more than chance explains; the data are too few to tell a smaller change.",

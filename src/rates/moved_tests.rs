@@ -29,7 +29,10 @@ fn a_mechanism_moved_when_the_interval_of_the_difference_leaves_out_zero() {
         found.finding,
         "Wire dissection rose from 2.5 to 17.5 per 1,000 (3 of 1,200, then 21 of 1,200; difference 15.0, 95 % interval 7.3 to 24.3)."
     );
-    assert_eq!(found.cautions, ["2 mechanisms were compared. About one in twenty seems to move by chance alone."]);
+    assert_eq!(
+        found.cautions,
+        ["2 mechanisms were compared. About one in twenty seems to move by chance alone."]
+    );
 }
 
 #[test]

@@ -128,10 +128,7 @@ mod tests {
     fn a_period_has_1_to_120_months() {
         assert_eq!(period("2025-03", "2025-03").length(), 1);
         assert_eq!(period("2016-01", "2025-12").length(), 120);
-        assert_eq!(
-            Period::new(month("2015-12"), month("2025-12")),
-            Err(PeriodError::TooLong(121))
-        );
+        assert_eq!(Period::new(month("2015-12"), month("2025-12")), Err(PeriodError::TooLong(121)));
         let error = Period::new(month("2025-03"), month("2025-02")).unwrap_err();
         assert_eq!(
             error.to_string(),
@@ -142,10 +139,7 @@ mod tests {
     #[test]
     fn the_usual_period_is_the_twelve_months_to_the_last_counted_one() {
         let today = month("2025-06");
-        assert_eq!(
-            Period::to_last_counted(Some(month("2025-03")), today),
-            period("2024-04", "2025-03")
-        );
+        assert_eq!(Period::to_last_counted(Some(month("2025-03")), today), period("2024-04", "2025-03"));
         assert_eq!(Period::to_last_counted(None, today), period("2024-07", "2025-06"));
         // At the beginning of the record's calendar it is shorter, never empty.
         assert_eq!(Period::to_last_counted(None, month("1990-03")), period("1990-01", "1990-03"));
@@ -153,10 +147,7 @@ mod tests {
 
     #[test]
     fn the_period_before_has_the_same_length_and_ends_where_this_one_begins() {
-        assert_eq!(
-            period("2024-04", "2025-03").previous(),
-            Some(period("2023-04", "2024-03"))
-        );
+        assert_eq!(period("2024-04", "2025-03").previous(), Some(period("2023-04", "2024-03")));
         assert_eq!(period("2025-01", "2025-01").previous(), Some(period("2024-12", "2024-12")));
     }
 
@@ -176,9 +167,8 @@ mod tests {
 
     #[test]
     fn months_are_listed_with_neighbours_together() {
-        let words = |texts: &[&str]| {
-            months_in_words(&texts.iter().map(|text| month(text)).collect::<Vec<_>>())
-        };
+        let words =
+            |texts: &[&str]| months_in_words(&texts.iter().map(|text| month(text)).collect::<Vec<_>>());
         assert_eq!(words(&[]), "");
         assert_eq!(words(&["2024-06"]), "June 2024");
         assert_eq!(words(&["2024-06", "2024-07"]), "June to July 2024");

@@ -2,8 +2,8 @@
 
 use super::at_risk::{AtRisk, Denominators};
 use super::counts::Counts;
-use super::table::{Inputs, RatesTable};
 use super::period::Period;
+use super::table::{Inputs, RatesTable};
 use crate::case::Month;
 use crate::vocabulary::{Branch, Mechanism, MechanismRole, Stratum, Vocabulary};
 

@@ -130,9 +130,7 @@ impl Lines<'_> {
     }
 
     fn line(&self, subject: Subject, label: &str, stratum: &StratumSlug, events: &ByMonth) -> RateLine {
-        let tally = |period| {
-            Tally::of(period, events, |month| self.inputs.denominators.get(stratum, month))
-        };
+        let tally = |period| Tally::of(period, events, |month| self.inputs.denominators.get(stratum, month));
         let known = self.vocabulary.stratum(stratum);
         RateLine {
             subject,

@@ -103,7 +103,11 @@ fn a_month_missing_in_one_stratum_leaves_the_others_whole() {
 
 #[test]
 fn at_the_beginning_of_the_calendar_there_is_no_period_before() {
-    let found = table(&[("1990-02", "wire-tear", 1)], grid("all-pci", "1990-01", &YEAR), period("1990-01", "1990-12"));
+    let found = table(
+        &[("1990-02", "wire-tear", 1)],
+        grid("all-pci", "1990-01", &YEAR),
+        period("1990-01", "1990-12"),
+    );
     assert_eq!(found.previous, None);
     assert_eq!(found.whole.previous, None);
     assert_eq!(found.whole.difference(), None);

@@ -212,10 +212,8 @@ impl Rate {
     /// [`Rate::upper_without_events`].
     #[must_use]
     pub fn interval_in_words(self) -> String {
-        self.upper_without_events().map_or_else(
-            || interval_in_words(self.wilson()),
-            |upper| format!("at most {}", per_1000(upper)),
-        )
+        self.upper_without_events()
+            .map_or_else(|| interval_in_words(self.wilson()), |upper| format!("at most {}", per_1000(upper)))
     }
 
     /// The exact limits per 1,000, in words.

@@ -33,8 +33,14 @@ fn rates_have_the_wilson_and_exact_intervals_that_newcombe_printed() {
         let rate = rate(events, procedures);
         for (found, (lower, upper)) in [(rate.wilson(), wilson), (rate.exact(), exact)] {
             // Per 1,000, a fourth decimal is 0.1.
-            assert!((found.lower() - lower * 1_000.0).abs() <= 0.05 + 1e-9, "{events}/{procedures} {found:?}");
-            assert!((found.upper() - upper * 1_000.0).abs() <= 0.05 + 1e-9, "{events}/{procedures} {found:?}");
+            assert!(
+                (found.lower() - lower * 1_000.0).abs() <= 0.05 + 1e-9,
+                "{events}/{procedures} {found:?}"
+            );
+            assert!(
+                (found.upper() - upper * 1_000.0).abs() <= 0.05 + 1e-9,
+                "{events}/{procedures} {found:?}"
+            );
         }
     }
 }

@@ -88,7 +88,8 @@ pub(super) async fn guard(State(allow): State<Allow>, request: Request, next: Ne
     match user {
         Some(_) => Error::Forbidden(allow.refusal()).into_response(),
         None if request.method() == Method::GET || request.method() == Method::HEAD => {
-            let mut target = form_urlencoded::Serializer::new(String::from("/sign-in?"));
+            let start = String::from("/sign-in?");
+            let mut target = form_urlencoded::Serializer::for_suffix(start, "/sign-in?".len());
             let wanted = request.uri().path_and_query().map_or("/", |path| path.as_str());
             if wanted != "/" {
                 target.append_pair("next", wanted);
@@ -111,7 +112,7 @@ struct SignedOutPage {
 async fn keep_typed(request: Request<Body>) -> Result<Response, Error> {
     let action = request.uri().path().to_owned();
     let fields = Values::from_body(request.into_body()).await.map(Values::into_pairs).unwrap_or_default();
-    let secret = ["password", "new_password"];
+    let secret = ["password", "new_password", "again"];
     let fields = fields.into_iter().filter(|(name, _)| !secret.contains(&name.as_str())).collect();
     let frame = Frame::new(None, Place::Elsewhere, None, false);
     page_with(StatusCode::UNAUTHORIZED, &SignedOutPage { frame, action, fields })

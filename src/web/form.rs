@@ -10,6 +10,7 @@ use axum::extract::{FromRequest, Request};
 
 use super::error::Error;
 use super::state::App;
+use crate::case::Month;
 
 /// The most bytes that a form may send.
 pub const FORM_BYTES: usize = 512 * 1024;
@@ -161,6 +162,16 @@ impl<'a> Reader<'a> {
             return None;
         }
         self.parse(name, text)
+    }
+
+    /// The month of something that has happened: one must be given, and none to come.
+    pub fn past_month(&mut self, name: &str, this_month: Month) -> Option<Month> {
+        let month = self.required::<Month>(name, "Say in which month it was.")?;
+        if month > this_month {
+            self.mark(name, "This month is still to come. Say in which month it was.");
+            return None;
+        }
+        Some(month)
     }
 
     /// A value that may be left empty.

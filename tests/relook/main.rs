@@ -4,8 +4,13 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs, reason = "a test speaks by panicking")]
 
 mod architecture;
+mod cli;
+mod demo_cases;
+mod import;
 mod migrations;
+mod published;
 mod reference;
+mod review;
 mod routes;
 mod store;
 mod support;

@@ -57,7 +57,7 @@ impl Writing<'_> {
 /// rate, and how sure the time is.
 fn what(event: &Event) -> Phrase {
     let (lead, device_said) = kind_and_device(event);
-    let place = event.segment.map_or_else(String::new, |segment| format!(", {}", place_words(segment)));
+    let place = event.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
     let flow = event.flow.map_or_else(String::new, |flow| format!(", {flow}"));
     let mut phrase = Phrase::new().strong(format!("{lead}{place}{flow}."));
     if let Some(text) = &event.text {

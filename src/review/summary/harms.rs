@@ -2,7 +2,7 @@
 //! minutes without flow. And how it ended.
 
 use super::Writing;
-use crate::case::reading::words::{event_numbers, later, place_words, sentence, short_time};
+use crate::case::reading::words::{event_numbers, later, lower_first, place_words, sentence, short_time};
 use crate::case::reading::ComplicationSpan;
 use crate::case::{Complication, Key, drawing};
 use crate::document::{Block, Document, Fact, Figure, Phrase, Svg};
@@ -51,7 +51,7 @@ impl Writing<'_> {
     /// What it was, where, and how long after its beginning it was recognised and controlled.
     fn complication(&self, harm: &Complication, span: &ComplicationSpan) -> Phrase {
         let name = drawing::complication_words(harm, self.vocabulary);
-        let place = harm.segment.map_or_else(String::new, |segment| format!(", {}", place_words(segment)));
+        let place = harm.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
         let phrase = Phrase::new().strong(format!("{name}{place}. "));
         let phrase = self.end(phrase, "Began", harm.began.as_ref(), None).text(", ");
         let phrase = self.end(phrase, "recognised", harm.recognised.as_ref(), span.to_recognition()).text(", ");

@@ -5,8 +5,8 @@ use crate::case::reading::words::{join, lower_first, sentence, shorten, upper_fi
 use crate::case::{Action, Cause, EventKind, Lesson};
 use crate::document::{Document, Phrase};
 
-/// The table holds a decision in full; here a line of it recalls which one it was.
-const DECISION_TEXT: usize = 120;
+/// At most so many characters of a decision that asks no question.
+const DECISION_TEXT: usize = 90;
 
 impl Writing<'_> {
     pub(super) fn why(&self, document: &mut Document) {
@@ -32,24 +32,25 @@ impl Writing<'_> {
         }
     }
 
-    /// Until decision points are recorded, the events that are decisions stand for them.
+    /// Until decision points are recorded, the events that are decisions stand for them: the
+    /// question of each, without the answer that the table gives.
     pub(super) fn what_could_be_otherwise(&self, document: &mut Document) {
         document.section("What could be otherwise");
         let decisions = self.case.events.iter().map(|row| &row.value).filter(|event| event.kind == EventKind::Decision);
-        let items: Vec<Phrase> = decisions
-            .map(|event| {
-                let number = self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
-                let what = event.text.as_ref().map_or("a decision, not described", |text| text.as_str());
-                Phrase::new().text(format!("Event {number}. ")).text(shorten(what, DECISION_TEXT))
-            })
-            .collect();
-        if items.is_empty() {
-            document.missing("a decision on the timeline");
-            return;
+        let mut phrase = Phrase::new()
+            .text("Decisions on the timeline, each made with what stands above it in the table and no more.");
+        let mut any = false;
+        for event in decisions {
+            any = true;
+            let number = self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
+            let question = event.text.as_ref().map_or("not described", |text| text.as_str());
+            phrase = phrase.strong(format!(" Event {number}: ")).text(question_of(question));
         }
-        document
-            .paragraph("Decisions on the timeline. Each was made with what stands above it in the table, and no more.")
-            .bullets(items);
+        if any {
+            document.paragraph(phrase);
+        } else {
+            document.missing("a decision on the timeline");
+        }
     }
 
     pub(super) fn lessons(&self, document: &mut Document) {
@@ -104,6 +105,16 @@ impl Writing<'_> {
             return;
         }
         document.bullets(self.case.actions.iter().map(|row| action(&row.value)));
+    }
+}
+
+/// The question that a decision begins with; its first words when it asks none.
+fn question_of(text: &str) -> String {
+    match text.split_inclusive('?').next() {
+        Some(question) if question.ends_with('?') && question.chars().count() <= 2 * DECISION_TEXT => {
+            question.split_whitespace().collect::<Vec<_>>().join(" ")
+        }
+        _ => sentence(&shorten(text, DECISION_TEXT)),
     }
 }
 

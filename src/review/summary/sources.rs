@@ -14,7 +14,8 @@ const PERFORATION: &str = "perforation types: Ellis, Circulation 1994;90:2725";
 const HARM: &str = "degree of harm: WHO, International Classification for Patient Safety, 2009*";
 const CAUSES: &str = "families of causes: after the London Protocol, 2004*";
 const STRENGTH: &str = "strength of actions: RCA², National Patient Safety Foundation, 2015*";
-const MECHANISMS: &str = "mechanisms, and time without flow: this program's own";
+const MECHANISMS: &str = "mechanisms: this program's own";
+const MECHANISMS_AND_FLOW: &str = "mechanisms, and time without flow: this program's own";
 const WILSON: &str = "interval of the rate: Wilson, J Am Stat Assoc 1927;22:209";
 
 impl Writing<'_> {
@@ -33,7 +34,7 @@ impl Writing<'_> {
             (case.head.outcome.harm.is_some(), HARM),
             (!case.causes.is_empty(), CAUSES),
             (!case.actions.is_empty(), STRENGTH),
-            (!case.complications.is_empty(), MECHANISMS),
+            (!case.complications.is_empty(), if flow { MECHANISMS_AND_FLOW } else { MECHANISMS }),
             (rate.and_then(RateLine::rate).is_some_and(|rate| rate.events() > 0), WILSON),
         ]
         .into_iter()

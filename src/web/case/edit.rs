@@ -130,7 +130,7 @@ pub(super) async fn show_head<P: HeadPart>(
 ) -> Result<Response, Error> {
     let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
     let value = P::of(&case.head);
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let base = Fingerprint::of(&value).as_str().to_owned();
     page(&form_page::<P>(&visit, &context, head_place::<P>(case.code), P::values(&value), Vec::new(), base))
 }
@@ -144,7 +144,7 @@ pub(super) async fn save_head<P: HeadPart>(
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let at = head_place::<P>(case.code);
     let saved = P::of(&case.head);
     let value = match P::read(&values, &context, Some(&saved)) {
@@ -208,7 +208,9 @@ fn row_problems<P: RowPart>(
     }
     check(&case, context.vocabulary)
         .into_iter()
-        .filter(|problem| problem.place.list == P::LIST.slug() && problem.place.index >= index)
+        .filter(|problem| problem.place.list == P::LIST.slug())
+        // A problem of the whole list stands at its limit rather than at a row.
+        .filter(|problem| problem.place.index == index || problem.place.field.is_empty())
         .map(|problem| FieldError { name: problem.place.field.to_owned(), message: problem.message })
         .collect()
 }
@@ -234,7 +236,7 @@ pub(super) async fn show_new_row<P: RowPart>(
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
     let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     page(&form_page::<P>(&visit, &context, row_place::<P>(case.code, None), Values::new(), Vec::new(), String::new()))
 }
 
@@ -249,7 +251,7 @@ pub(super) async fn try_add<P: RowPart>(
     let case = super::find(&mut tx, visit, code).await?;
     let vocabulary = app.vocabulary();
     let free_key = store::free_key(&mut tx, case.id, P::LIST).await?;
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: Some(free_key) };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: Some(free_key) };
     match read_row::<P>(values, &context, P::rows(&case).len(), None) {
         Err(errors) => Ok((case, Some(errors))),
         Ok(value) => {
@@ -272,7 +274,7 @@ pub(super) async fn add_row<P: RowPart>(
         None => Ok(lead_to(&at.cancel, &format!("Saved {}.", app.clock()), None)),
         Some(errors) => {
             let vocabulary = app.vocabulary();
-            let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+            let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
             let page = form_page::<P>(&visit, &context, at, values, errors, String::new());
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
@@ -289,7 +291,7 @@ pub(super) async fn show_row<P: RowPart>(
     if let Some(why) = P::refuse(value, visit.user.role.signs()) {
         return Err(Error::Forbidden(why));
     }
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let base = Fingerprint::of(value).as_str().to_owned();
     page(&form_page::<P>(&visit, &context, row_place::<P>(case.code, Some(id)), P::values(value), Vec::new(), base))
 }
@@ -308,7 +310,7 @@ pub(super) async fn save_row<P: RowPart>(
         return Err(Error::Forbidden(why));
     }
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let at = row_place::<P>(case.code, Some(id));
     let value = match read_row::<P>(&values, &context, index, Some(saved)) {
         Ok(value) => value,

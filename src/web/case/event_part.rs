@@ -34,8 +34,8 @@ fn certainties(context: &Context) -> Vec<Choice> {
 
 /// The moment that was typed: an offset, a clock time when that of time zero is given, or nothing.
 ///
-/// With a clock time of time zero, `14:12` is read on the clock, and `+12:30` still as an offset.
-/// It is used here and kept nowhere.
+/// With a clock time of time zero, `14:12` is read on the clock, and `+12:30` or `12` still as an
+/// offset. It is used here and kept nowhere.
 fn read_time(values: &Values, reader: &mut Reader, context: &Context, own: Option<&Event>) -> Option<(Offset, Certainty)> {
     let sure = reader.optional("sure").unwrap_or_default();
     let typed = values.get("at").trim();
@@ -45,19 +45,13 @@ fn read_time(values: &Values, reader: &mut Reader, context: &Context, own: Optio
         return Some((at, Certainty::OrderOnly));
     }
     let zero = reader.optional::<ClockTime>("clock_zero");
-    let on_clock = zero.filter(|_| !typed.starts_with(['+', '-', '−', '–'])).and_then(|zero| {
-        typed.parse::<ClockTime>().ok().map(|clock| clock.offset_from(zero))
-    });
-    match on_clock {
-        Some(at) => Some((at, sure)),
-        None => match Offset::parse_typed(typed) {
-            Ok(at) => Some((at, sure)),
-            Err(error) => {
-                reader.mark("at", error);
-                None
-            }
-        },
-    }
+    let counted = typed.starts_with(['+', '-', '−', '–']) || !typed.contains([':', '.']);
+    let at = match zero {
+        // `25:10` is a slip on the clock and not 25 minutes.
+        Some(zero) if !counted => typed.parse::<ClockTime>().map(|clock| clock.offset_from(zero)),
+        _ => Offset::parse_typed(typed),
+    };
+    at.map_err(|error| reader.mark("at", error)).ok().map(|at| (at, sure))
 }
 
 impl Part for EventPart {

@@ -10,10 +10,14 @@ use crate::web::error::Error;
 use crate::web::frame::Visit;
 use crate::web::state::App;
 
-/// A text as a file to keep.
+/// A text as a file for one person to keep, and for nothing between the server and them.
 pub(super) fn download(name: &str, kind: &'static str, text: String) -> Response {
-    let disposition = format!("attachment; filename=\"{name}\"");
-    ([(header::CONTENT_TYPE, kind.to_owned()), (header::CONTENT_DISPOSITION, disposition)], text).into_response()
+    let headers = [
+        (header::CONTENT_TYPE, kind.to_owned()),
+        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
+        (header::CACHE_CONTROL, "no-store".to_owned()),
+    ];
+    (headers, text).into_response()
 }
 
 pub(super) async fn download_toml(

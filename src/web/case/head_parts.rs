@@ -47,10 +47,10 @@ impl Part for SituationPart {
         ]
     }
 
-    fn read(values: &Values, _: &Context, _: Option<&Situation>) -> Result<Situation, Vec<FieldError>> {
+    fn read(values: &Values, context: &Context, _: Option<&Situation>) -> Result<Situation, Vec<FieldError>> {
         let mut reader = Reader::new(values);
         let title = reader.required("title", "Say in a line what happened.");
-        let month = reader.required("month", "Say in which month it was.");
+        let month = reader.past_month("month", context.this_month);
         let situation = reader.optional("situation");
         let time_zero = reader.optional("time_zero");
         let value = title.zip(month).map(|(title, month)| Situation { title, month, time_zero, situation });
@@ -194,8 +194,12 @@ impl Part for ProcedurePart {
 
     fn read(values: &Values, _: &Context, _: Option<&Procedure>) -> Result<Procedure, Vec<FieldError>> {
         let mut reader = Reader::new(values);
-        let mut access: Vec<Access> = reader.many("access");
-        access.dedup();
+        let mut access: Vec<Access> = Vec::new();
+        for each in reader.many("access") {
+            if !access.contains(&each) {
+                access.push(each);
+            }
+        }
         let value = Procedure { access, urgency: reader.optional("urgency"), strategy: reader.optional("strategy") };
         reader.finish(Some(value))
     }

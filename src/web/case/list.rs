@@ -46,7 +46,8 @@ struct ListPage {
     filtered: bool,
     rows: Vec<CaseRow>,
     next: Option<String>,
-    is_first: bool,
+    /// The address of the first page; none when this is it.
+    first: Option<String>,
     writes: bool,
 }
 
@@ -116,16 +117,18 @@ fn count_in_words(total: i64, filtered: bool) -> String {
     }
 }
 
-/// The address of the page that starts after a row, with the same questions.
-fn next_address(values: &Values, next: &Cursor) -> String {
-    let mut query = form_urlencoded::Serializer::new(String::from("/cases?"));
+/// The address of the page that starts after a row, or of the first one, with the same questions.
+fn page_address(values: &Values, after: Option<&Cursor>) -> String {
+    let mut query = form_urlencoded::Serializer::new(String::new());
     for (name, value) in values.clone().into_pairs() {
         if name != "after" && !value.is_empty() {
             query.append_pair(&name, &value);
         }
     }
-    query.append_pair("after", &next.to_string());
-    query.finish()
+    if let Some(after) = after {
+        query.append_pair("after", &after.to_string());
+    }
+    format!("/cases?{}", query.finish())
 }
 
 pub(super) async fn list_cases(
@@ -154,12 +157,12 @@ pub(super) async fn list_cases(
     };
     let filtered = ASKED.iter().any(|name| !values.get(name).is_empty());
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
-    let next = found.as_ref().and_then(|found| found.next.as_ref()).map(|next| next_address(&values, next));
+    let next = found.as_ref().and_then(|found| found.next.as_ref()).map(|next| page_address(&values, Some(next)));
     page_with(
         status,
         &ListPage {
             frame: visit.frame(Place::Cases),
-            mechanisms: mechanisms(&vocabulary, Some(values.get("mechanism"))),
+            mechanisms: mechanisms(&vocabulary, |slug| slug.as_str() == values.get("mechanism")),
             segments: segments().into_iter().flat_map(|group| group.choices).collect(),
             stages: choices!(Stage),
             sorts: choices!(Sort),
@@ -168,7 +171,7 @@ pub(super) async fn list_cases(
                 |found| count_in_words(found.total, filtered),
             ),
             rows: found.map(|found| found.rows).unwrap_or_default().into_iter().map(|row| case_row(row, &vocabulary)).collect(),
-            is_first: after.is_none(),
+            first: after.map(|_| page_address(&values, None)),
             writes: visit.user.role.writes(),
             values,
             errors,

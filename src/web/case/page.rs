@@ -134,7 +134,7 @@ pub(super) async fn show_case(
     };
     let role = visit.user.role;
     let reading = Reading::of(&case.events, &case.complications);
-    let context = Context { vocabulary: &vocabulary, case: &case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let entry = role.writes().then(|| EntryRow::of(&context, Values::new(), Vec::new()));
     let chain = drawing::chain(&case, &vocabulary);
     let head = &case.head;

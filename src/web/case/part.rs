@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::case::store::{Part as List, RowValue};
-use crate::case::{Case, Head, Key, Row, StoredCase};
+use crate::case::{Case, Head, Key, Month, Row, StoredCase};
 use crate::vocabulary::Vocabulary;
 use crate::web::form::{Choice, ChoiceGroup, Field, FieldError, Values};
 
@@ -13,6 +13,8 @@ pub(super) struct Context<'a> {
     pub(super) vocabulary: &'a Vocabulary,
     /// The case that is edited.
     pub(super) case: &'a StoredCase,
+    /// The month that it is now.
+    pub(super) this_month: Month,
     /// The key that a new row would get.
     pub(super) free_key: Option<Key>,
 }

@@ -6,7 +6,7 @@ use axum::response::Response;
 
 use super::edit::FormPage;
 use super::row_parts::mechanisms;
-use crate::case::{Case, Month, Sentences, Title, check, store};
+use crate::case::{Case, Sentences, Title, check, store};
 use crate::vocabulary::MechanismSlug;
 use crate::web::error::Error;
 use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
@@ -14,7 +14,7 @@ use crate::web::frame::{Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
 
 fn record_page(app: &App, visit: &Visit, values: Values, errors: Vec<FieldError>) -> FormPage {
-    let groups = mechanisms(&app.vocabulary(), None);
+    let groups = mechanisms(&app.vocabulary(), |_| false);
     FormPage {
         frame: visit.frame(Place::Cases),
         eyebrow: String::new(),
@@ -56,10 +56,7 @@ fn first_title(situation: &Sentences, label: &str) -> Option<Title> {
 pub(super) async fn record_case(State(app): State<App>, visit: Visit, values: Values) -> Result<Response, Error> {
     let vocabulary = app.vocabulary();
     let mut reader = Reader::new(&values);
-    let month = reader.required::<Month>("month", "Say in which month it was.");
-    if month.is_some_and(|month| month > app.this_month()) {
-        reader.mark("month", "This month is still to come. Say in which month it was.");
-    }
+    let month = reader.past_month("month", app.this_month());
     let mechanism = reader.required::<MechanismSlug>("mechanism", "Choose what happened; “Not determined” is one.");
     let situation = reader.required::<Sentences>("situation", "Say in a sentence or two what happened.");
     let title = mechanism.as_ref().zip(situation.as_ref()).and_then(|(mechanism, situation)| {

@@ -8,7 +8,7 @@ use crate::case::{
 };
 use crate::choices;
 use crate::quantity::TimiFlow;
-use crate::vocabulary::{Branch, MechanismRole, Vocabulary};
+use crate::vocabulary::{Branch, CauseSlug, MechanismRole, MechanismSlug, Vocabulary};
 use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, Reader, Values};
 
 /// A lesion.
@@ -106,18 +106,23 @@ fn tree<'a, Leaf: 'a>(
 }
 
 /// The mechanisms that can be a harm of their own, under their branches.
-pub(super) fn mechanisms(vocabulary: &Vocabulary, also: Option<&str>) -> Vec<ChoiceGroup> {
+///
+/// A leaf that the department retired is offered only where it is held, so that a row keeps it.
+pub(super) fn mechanisms(vocabulary: &Vocabulary, held: impl Fn(&MechanismSlug) -> bool) -> Vec<ChoiceGroup> {
     let offered = vocabulary
         .mechanisms
         .iter()
-        .filter(|leaf| leaf.role == MechanismRole::Primary && (!leaf.retired || also == Some(leaf.slug.as_str())));
-    tree(&vocabulary.mechanism_branches, offered, |leaf, branch| leaf.branch == branch.slug, |leaf| {
+        .filter(|leaf| leaf.role == MechanismRole::Primary && (!leaf.retired || held(&leaf.slug)))
+        .collect::<Vec<_>>();
+    tree(&vocabulary.mechanism_branches, offered.into_iter(), |leaf, branch| leaf.branch == branch.slug, |leaf| {
         Choice::new(&leaf.slug, &leaf.label).found_by(leaf.words.join(" "))
     })
 }
 
-fn cause_leaves(vocabulary: &Vocabulary) -> Vec<ChoiceGroup> {
-    let offered = vocabulary.causes.iter().filter(|leaf| !leaf.retired);
+fn cause_leaves(context: &Context) -> Vec<ChoiceGroup> {
+    let vocabulary = context.vocabulary;
+    let held = |slug: &CauseSlug| context.case.causes.iter().any(|row| row.value.cause == *slug);
+    let offered = vocabulary.causes.iter().filter(|leaf| !leaf.retired || held(&leaf.slug));
     tree(&vocabulary.cause_branches, offered, |leaf, branch| leaf.branch == branch.slug, |leaf| {
         Choice::new(&leaf.slug, &leaf.label).found_by(format!("{} {}", leaf.words.join(" "), leaf.definition))
     })
@@ -157,7 +162,7 @@ impl Part for ComplicationPart {
                 Choice::new(&row.value.key, format!("{label}{segment}"))
             })
             .collect();
-        let held = context.case.complications.iter().map(|row| row.value.mechanism.as_str()).next();
+        let held = |slug: &MechanismSlug| context.case.complications.iter().any(|row| row.value.mechanism == *slug);
         let mut fields = vec![
             Field::new(
                 "mechanism",
@@ -286,7 +291,7 @@ impl Part for CausePart {
             Field::new(
                 "cause",
                 "Contributing factor",
-                Control::Select { empty: Some("Choose"), groups: cause_leaves(context.vocabulary), by_typing: true },
+                Control::Select { empty: Some("Choose"), groups: cause_leaves(context), by_typing: true },
             )
             .hint("Type two or three letters of the everyday word: tired, alarm, plan."),
             Field::lines("statement", "Causal statement", 4).hint(

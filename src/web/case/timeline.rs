@@ -36,7 +36,7 @@ fn timeline_page(
 ) -> Result<Response, Error> {
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case, free_key: None };
+    let context = Context { vocabulary: &vocabulary, case, this_month: app.this_month(), free_key: None };
     let reading = Reading::of(&case.events, &case.complications);
     let entry = EntryRow::of(&context, values, errors);
     let timeline = TimelineView { autofocus: true, ..TimelineView::of(case, &vocabulary, &reading, Some(entry)) };

@@ -102,7 +102,9 @@ fn id_of(line: &RateLine) -> String {
 
 /// The list of the cases behind a line.
 pub(super) fn cases_path(line: &RateLine, period: Period) -> String {
-    let mut query = form_urlencoded::Serializer::new(String::from("/cases?"));
+    let path = String::from("/cases?");
+    let start = path.len();
+    let mut query = form_urlencoded::Serializer::for_suffix(path, start);
     match &line.subject {
         Subject::Whole => {}
         Subject::Branch(slug) => {

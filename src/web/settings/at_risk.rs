@@ -37,7 +37,11 @@ struct Asked {
     year: Option<String>,
 }
 
-async fn show_grid(State(app): State<App>, visit: Visit, Query(asked): Query<Asked>) -> Result<Response, Error> {
+async fn show_grid(
+    State(app): State<App>,
+    visit: Visit,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Error> {
     let year = match asked.year {
         Some(text) => text.parse().map_err(Error::BadRequest)?,
         // In January it is December that waits to be counted.
@@ -56,7 +60,10 @@ async fn save_grid(State(app): State<App>, visit: Visit, values: Values) -> Resu
     let cells = read_cells(year, strata, &values, &saved);
     if cells.iter().any(|cell| cell.value.is_err()) {
         let shown = Shown::marked(&saved, &cells, values.get("base"), values.get("was"));
-        return page_with(StatusCode::UNPROCESSABLE_ENTITY, &GridPage::new(&visit, this_month, year, strata, shown));
+        return page_with(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            &GridPage::new(&visit, this_month, year, strata, shown),
+        );
     }
     if !fingerprint(&saved).matches(values.get("base")) {
         let merged = stale::merge(&cells, &saved);

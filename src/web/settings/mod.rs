@@ -55,7 +55,11 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     let (state, next) = if visit.user.role.keeps() {
         waiting(latest, today)
     } else {
-        ("Your account is yours to set. The quality lead keeps the rest; it is here to be read.".to_owned(), None)
+        (
+            "Your account is yours to set. The quality lead keeps the rest; it is here to be read."
+                .to_owned(),
+            None,
+        )
     };
     page(&SettingsPage { frame: visit.frame(Place::Settings), state, next, entries })
 }
@@ -73,14 +77,19 @@ fn waiting(latest: Option<Month>, today: Month) -> (String, Option<(String, Stri
     let first = latest.plus(1);
     match Period::new(first, over) {
         Ok(months) => (
-            format!("The procedures of {months} are not counted yet. Until they are, the cases of that time are left out of the rates."),
+            format!(
+                "The procedures of {months} are not counted yet. Until they are, the cases of that time are left out of the rates."
+            ),
             Some((address(first), format!("Count {}", first.in_words()))),
         ),
         Err(_) if first > over => {
             (format!("Procedures at risk are counted up to {}. Nothing waits here.", latest.in_words()), None)
         }
         Err(_) => (
-            format!("Procedures at risk are counted up to {} only. The months since are left out of the rates.", latest.in_words()),
+            format!(
+                "Procedures at risk are counted up to {} only. The months since are left out of the rates.",
+                latest.in_words()
+            ),
             Some((address(first), format!("Count {}", first.in_words()))),
         ),
     }
@@ -91,7 +100,12 @@ fn account_entry(user: &User) -> Entry {
         href: "/account",
         title: "Your account",
         text: "The password that you sign in with.",
-        now: if user.has_password { "You have a password." } else { "You have no password: you sign in by link." }.to_owned(),
+        now: if user.has_password {
+            "You have a password."
+        } else {
+            "You have no password: you sign in by link."
+        }
+        .to_owned(),
     }
 }
 
@@ -143,7 +157,11 @@ fn vocabulary_entries(vocabulary: &Vocabulary) -> [Entry; 2] {
 fn users_entry(users: &[User]) -> Entry {
     let active = users.iter().filter(|user| user.active).count();
     let ended = users.len() - active;
-    let mut now = if active == 1 { "1 account can sign in".to_owned() } else { format!("{active} accounts can sign in") };
+    let mut now = if active == 1 {
+        "1 account can sign in".to_owned()
+    } else {
+        format!("{active} accounts can sign in")
+    };
     if ended > 0 {
         now.push_str(&format!("; {ended} ended"));
     }

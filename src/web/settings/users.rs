@@ -33,7 +33,9 @@ const fn explain(role: Role) -> &'static str {
     match role {
         Role::Fellow => "Records cases and prepares them.",
         Role::Attending => "Also signs lessons and closes cases.",
-        Role::QualityLead => "Also keeps procedures at risk, mechanisms and causes, conferences and accounts.",
+        Role::QualityLead => {
+            "Also keeps procedures at risk, mechanisms and causes, conferences and accounts."
+        }
         Role::Reader => "Sees presented cases and the rates.",
     }
 }
@@ -48,7 +50,8 @@ const fn with_article(role: Role) -> &'static str {
 }
 
 fn role_field() -> Field {
-    let choices = Role::ALL.iter().map(|role| Choice::new(role, role.label()).explained(explain(*role))).collect();
+    let choices =
+        Role::ALL.iter().map(|role| Choice::new(role, role.label()).explained(explain(*role))).collect();
     Field::new("role", "What the account may do", Control::Radios(choices))
 }
 
@@ -86,7 +89,12 @@ fn count_roles(users: &[User]) -> String {
 
 async fn show_users(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
     let users = store::list(&mut *app.database.read().await?).await?;
-    page(&UsersPage { frame: visit.frame(Place::Settings), state: count_roles(&users), viewer: visit.user.id, users })
+    page(&UsersPage {
+        frame: visit.frame(Place::Settings),
+        state: count_roles(&users),
+        viewer: visit.user.id,
+        users,
+    })
 }
 
 #[derive(Template)]
@@ -104,12 +112,15 @@ struct UserPage {
     form: FormView,
 }
 
-const ONLY_LEAD: &str =
-    "This is the only quality lead. Make another account quality lead first; somebody has to keep the accounts.";
+const ONLY_LEAD: &str = "This is the only quality lead. Make another account quality lead first; somebody has to keep the accounts.";
 
 fn describe(user: &User) -> String {
     let role = with_article(user.role);
-    let signs_in = if user.has_password { "The password is their own." } else { "There is no password yet: a link opens it." };
+    let signs_in = if user.has_password {
+        "The password is their own."
+    } else {
+        "There is no password yet: a link opens it."
+    };
     if user.active {
         format!("Signs in as {role}. {signs_in}")
     } else {
@@ -129,7 +140,7 @@ async fn user_page(
     let leads = store::count_quality_leads(&mut *app.database.read().await?).await?;
     let last_lead = is_last_lead(&user, leads);
     let (values, errors) = role.unwrap_or_else(|| (Values::new().with("role", user.role), Vec::new()));
-    let field = if last_lead { role_field().hint(ONLY_LEAD) } else { role_field() };
+    let field = if last_lead && errors.is_empty() { role_field().hint(ONLY_LEAD) } else { role_field() };
     let form = FormView {
         action: format!("/settings/users/{}/role", user.id),
         cancel: "/settings/users".to_owned(),
@@ -142,7 +153,10 @@ async fn user_page(
     };
     let state = describe(&user);
     let own = user.id == visit.user.id;
-    page_with(status, &UserPage { frame: visit.frame(Place::Settings), user, state, own, last_lead, problem, form })
+    page_with(
+        status,
+        &UserPage { frame: visit.frame(Place::Settings), user, state, own, last_lead, problem, form },
+    )
 }
 
 fn is_last_lead(user: &User, leads: i64) -> bool {
@@ -173,7 +187,12 @@ mod tests {
     fn who_can_sign_in_is_said_in_words() {
         assert_eq!(count_roles(&[]), "Nobody can sign in.");
         assert_eq!(count_roles(&[user(Role::QualityLead, true)]), "1 quality lead can sign in.");
-        let all = [user(Role::QualityLead, true), user(Role::Fellow, true), user(Role::Fellow, true), user(Role::Reader, false)];
+        let all = [
+            user(Role::QualityLead, true),
+            user(Role::Fellow, true),
+            user(Role::Fellow, true),
+            user(Role::Reader, false),
+        ];
         assert_eq!(count_roles(&all), "1 quality lead and 2 fellows can sign in.");
     }
 

@@ -62,8 +62,12 @@ impl Tree {
 
     const fn lead(self) -> &'static str {
         match self {
-            Self::Mechanisms => "How harm comes about. A complication is given one of these, and its rate is counted over the procedures named beside it.",
-            Self::Causes => "What let harm happen, or kept it from being stopped sooner. A case can have several. None names or ranks a person.",
+            Self::Mechanisms => {
+                "How harm comes about. A complication is given one of these, and its rate is counted over the procedures named beside it."
+            }
+            Self::Causes => {
+                "What let harm happen, or kept it from being stopped sooner. A case can have several. None names or ranks a person."
+            }
         }
     }
 }
@@ -102,7 +106,9 @@ struct TreePage {
 
 impl LeafPart {
     fn of_mechanism(leaf: &Mechanism, vocabulary: &Vocabulary, uses: &HashMap<String, i64>) -> Self {
-        let stratum = vocabulary.stratum(&leaf.at_risk).map_or_else(|| leaf.at_risk.to_string(), |found| found.label.clone());
+        let stratum = vocabulary
+            .stratum(&leaf.at_risk)
+            .map_or_else(|| leaf.at_risk.to_string(), |found| found.label.clone());
         let role = match leaf.role {
             MechanismRole::Primary => "can be the harm itself",
             MechanismRole::Contributory => "only contributes to another",
@@ -127,7 +133,10 @@ impl LeafPart {
             definition: leaf.definition.clone(),
             example: leaf.example.clone(),
             words: leaf.words.join(", "),
-            facts: vec![format!("London Protocol: {}", leaf.london_protocol), format!("WHO ICPS: {}", leaf.icps)],
+            facts: vec![
+                format!("London Protocol: {}", leaf.london_protocol),
+                format!("WHO ICPS: {}", leaf.icps),
+            ],
             cases: uses.get(leaf.slug.as_str()).copied().unwrap_or(0),
             own: leaf.own,
             retired: leaf.retired,
@@ -158,7 +167,8 @@ fn count_leaves(branches: &[BranchPart], tree: Tree) -> String {
 }
 
 async fn tree_page(app: &App, visit: &Visit, tree: Tree) -> Result<Response, Error> {
-    let uses: HashMap<String, i64> = store::uses(&mut *app.database.read().await?).await?.into_iter().collect();
+    let uses: HashMap<String, i64> =
+        store::uses(&mut *app.database.read().await?).await?.into_iter().collect();
     let vocabulary = app.vocabulary();
     let (branches, leaves): (&[Branch], Vec<(&str, LeafPart)>) = match tree {
         Tree::Mechanisms => (
@@ -171,7 +181,11 @@ async fn tree_page(app: &App, visit: &Visit, tree: Tree) -> Result<Response, Err
         ),
         Tree::Causes => (
             &vocabulary.cause_branches,
-            vocabulary.causes.iter().map(|leaf| (leaf.branch.as_str(), LeafPart::of_cause(leaf, &uses))).collect(),
+            vocabulary
+                .causes
+                .iter()
+                .map(|leaf| (leaf.branch.as_str(), LeafPart::of_cause(leaf, &uses)))
+                .collect(),
         ),
     };
     let mut parts: Vec<BranchPart> =

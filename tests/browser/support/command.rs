@@ -1,8 +1,8 @@
 //! The two commands of chromedriver that WebDriver itself does not have: the browser's own
 //! protocol, and its logs.
 
+use axum::http::Method;
 use fantoccini::wd::WebDriverCompatibleCommand;
-use hyper::Method;
 use serde_json::{Value, json};
 use url::{ParseError, Url};
 

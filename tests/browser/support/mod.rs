@@ -7,18 +7,11 @@ pub mod demo;
 pub mod keys;
 
 use std::sync::LazyLock;
-use std::time::Duration;
 
 use tokio::sync::{Semaphore, SemaphorePermit};
 
 pub use browser::{Browser, How};
 pub use demo::Demo;
-
-/// How long a condition may take to come true. Long, because a loaded machine is slow; what is
-/// waited for normally comes at once.
-pub const PATIENCE: Duration = Duration::from_secs(30);
-/// How long to wait before a condition is looked at again.
-pub const GLANCE: Duration = Duration::from_millis(40);
 
 /// Two browsers at a time: more would only wait for each other.
 static ROOM: LazyLock<Semaphore> = LazyLock::new(|| Semaphore::new(2));
@@ -44,17 +37,5 @@ impl Stage {
         let stage = Self::set(how).await;
         stage.browser.sign_in(stage.demo.link(person)).await;
         stage
-    }
-}
-
-/// Waits until something is so, and says what was waited for when it never is.
-pub async fn until<T>(what: &str, mut look: impl AsyncFnMut() -> Option<T>) -> T {
-    let end = std::time::Instant::now() + PATIENCE;
-    loop {
-        if let Some(found) = look().await {
-            return found;
-        }
-        assert!(std::time::Instant::now() < end, "waited {} s for {what}", PATIENCE.as_secs());
-        tokio::time::sleep(GLANCE).await;
     }
 }

@@ -142,7 +142,7 @@ async fn the_quality_lead_sees_months_that_are_not_counted_and_how_far_cases_hav
     assert_eq!(page.texts(".next a")[0], format!("Count {}", last.in_words()));
     assert!(page.links_to(&format!("/settings/procedures-at-risk?year={}", last.year())));
     let stages = page.texts("section[aria-labelledby=stages] dl > div");
-    assert_eq!(stages, ["Recorded1", "In preparation0", "Ready1", "Presented0", "Closed0"]);
+    assert_eq!(stages, ["Recorded 1", "In preparation 0", "Ready 1", "Presented 0", "Closed 0"]);
     assert!(page.links_to("/cases?stage=ready"));
 }
 

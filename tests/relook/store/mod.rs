@@ -67,7 +67,12 @@ fn of<T: std::str::FromStr<Err: std::fmt::Debug>>(text: &str) -> T {
 
 /// Stores a case of a month with these mechanisms, and gives its id. Each harm follows from the
 /// one before.
-async fn insert(conn: &mut SqliteConnection, month: Month, mechanisms: &[&str], stage: Stage) -> (i64, CaseCode) {
+async fn insert(
+    conn: &mut SqliteConnection,
+    month: Month,
+    mechanisms: &[&str],
+    stage: Stage,
+) -> (i64, CaseCode) {
     let mut value = Case::first_entry(of("A case"), month, of(mechanisms[0]), None);
     value.stage = stage;
     value.complications.clear();

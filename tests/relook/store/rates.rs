@@ -121,21 +121,20 @@ async fn stored_cases_give_the_interval_that_newcombe_printed() {
         store::set_at_risk(&mut conn, &[cell(month, "bifurcation-pci", Some(bifurcations))]).await.unwrap();
     }
     store::set_at_risk(&mut conn, &[cell("2025-03", "atherectomy-pci", Some(20))]).await.unwrap();
-    let table = store::table(&mut conn, &store.vocabulary, Period::new(of("2025-01"), of("2025-03")).unwrap())
-        .await
-        .unwrap();
+    let table =
+        store::table(&mut conn, &store.vocabulary, Period::new(of("2025-01"), of("2025-03")).unwrap())
+            .await
+            .unwrap();
 
     let rate = table.line(&of("branch-jailed")).unwrap().rate().unwrap();
     assert_eq!(rate.counts_in_words(), "15 of 148");
     assert_eq!(rate.interval_in_words(), "62.4 to 160.5");
     assert_eq!(rate.exact_in_words(), "57.8 to 161.7");
-    let ablation = store.vocabulary.mechanisms.iter().find(|leaf| leaf.at_risk == of("atherectomy-pci")).unwrap();
+    let ablation =
+        store.vocabulary.mechanisms.iter().find(|leaf| leaf.at_risk == of("atherectomy-pci")).unwrap();
     let none = table.line(&ablation.slug).unwrap();
     assert_eq!(none.rate().unwrap().interval_in_words(), "at most 168.4");
-    assert_eq!(
-        none.notes()[0],
-        "Atherectomy PCI was not counted in January to February 2025."
-    );
+    assert_eq!(none.notes()[0], "Atherectomy PCI was not counted in January to February 2025.");
     assert_eq!(table.recorded_since, Some(of("2025-01")));
 }
 
@@ -172,7 +171,8 @@ async fn a_month_without_a_denominator_leaves_its_events_out_by_name() {
 async fn a_mechanism_that_the_tree_does_not_have_has_no_rate_line() {
     let store = Store::new().await;
     let mut conn = store.database.write().await.unwrap();
-    let found = store::case_rate(&mut conn, &store.vocabulary, &of("no-such-thing"), of("2025-06")).await.unwrap();
+    let found =
+        store::case_rate(&mut conn, &store.vocabulary, &of("no-such-thing"), of("2025-06")).await.unwrap();
     assert_eq!(found, None);
 }
 
@@ -202,7 +202,11 @@ fn after_any_writes_the_grid_holds_the_last_of_each_cell() {
         let found = store::at_risk(conn, first, first.plus(5)).await.unwrap();
         let expected: Vec<AtRisk> = expected
             .into_iter()
-            .map(|((month, stratum), procedures)| AtRisk { month, stratum: of(stratum), procedures: Some(procedures) })
+            .map(|((month, stratum), procedures)| AtRisk {
+                month,
+                stratum: of(stratum),
+                procedures: Some(procedures),
+            })
             .collect();
         assert_eq!(found, expected);
     });

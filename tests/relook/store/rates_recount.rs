@@ -11,8 +11,14 @@ use sqlx::SqliteConnection;
 use super::{NOW, Store, for_any, insert, of};
 
 /// Mechanisms of three branches, some of the same.
-const MECHANISMS: [&str; 6] =
-    ["wire-subintimal", "wire-distal-perforation", "branch-jailed", "branch-carina-shift", "flow-no-reflow", "access-occlusion"];
+const MECHANISMS: [&str; 6] = [
+    "wire-subintimal",
+    "wire-distal-perforation",
+    "branch-jailed",
+    "branch-carina-shift",
+    "flow-no-reflow",
+    "access-occlusion",
+];
 
 /// What a person does to the record. Numbers choose among what there is.
 #[derive(Debug, Clone)]
@@ -98,13 +104,17 @@ async fn perform(conn: &mut SqliteConnection, act: &Act, record: &mut Vec<Expect
         Act::TakeOut { case, row } => {
             let of_case = &mut record[case % cases];
             let index = row % of_case.rows.len();
-            case::store::take_out(conn, of_case.id, Part::Complication, of_case.rows[index].0, NOW).await.unwrap();
+            case::store::take_out(conn, of_case.id, Part::Complication, of_case.rows[index].0, NOW)
+                .await
+                .unwrap();
             of_case.rows[index].2 = true;
         }
         Act::PutBack { case, row } => {
             let of_case = &mut record[case % cases];
             let index = row % of_case.rows.len();
-            case::store::put_back(conn, of_case.id, Part::Complication, of_case.rows[index].0, NOW).await.unwrap();
+            case::store::put_back(conn, of_case.id, Part::Complication, of_case.rows[index].0, NOW)
+                .await
+                .unwrap();
             of_case.rows[index].2 = false;
         }
         Act::MoveMonth { case, month } => {
@@ -193,7 +203,8 @@ async fn a_case_counts_at_every_stage_and_its_chain_once_for_each_mechanism() {
     let mut conn = store.database.write().await.unwrap();
     let month: Month = of("2025-01");
     for stage in Stage::ALL {
-        insert(&mut conn, month, &["wire-subintimal", "wire-distal-perforation", "wire-subintimal"], *stage).await;
+        insert(&mut conn, month, &["wire-subintimal", "wire-distal-perforation", "wire-subintimal"], *stage)
+            .await;
     }
     let counts = store::counts(&mut conn, month, month).await.unwrap();
     let every_stage = ByMonth::from([(month, 5)]);

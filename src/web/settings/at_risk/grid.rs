@@ -59,7 +59,9 @@ pub(super) fn counts(cells: Vec<AtRisk>) -> Counts {
 
 /// The fingerprint of counted cells, to tell that somebody saved meanwhile.
 pub(super) fn fingerprint(counts: &Counts) -> Fingerprint {
-    Fingerprint::of(&counts.iter().map(|((month, stratum), count)| (month, stratum, count)).collect::<Vec<_>>())
+    Fingerprint::of(
+        &counts.iter().map(|((month, stratum), count)| (month, stratum, count)).collect::<Vec<_>>(),
+    )
 }
 
 /// The name of a cell's field, also its id.
@@ -69,7 +71,9 @@ pub(super) fn cell_name(month: Month, stratum: &StratumSlug) -> String {
 
 /// The counts of a whole grid as one line, month by month: what a form showed when it was opened.
 pub(super) fn line_of(year: Year, strata: &[Stratum], counts: &Counts) -> String {
-    let cell = |month, stratum: &Stratum| counts.get(&(month, stratum.slug.clone())).map(u32::to_string).unwrap_or_default();
+    let cell = |month, stratum: &Stratum| {
+        counts.get(&(month, stratum.slug.clone())).map(u32::to_string).unwrap_or_default()
+    };
     let cells: Vec<String> =
         year.months().flat_map(|month| strata.iter().map(move |stratum| cell(month, stratum))).collect();
     cells.join(",")
@@ -98,7 +102,9 @@ impl CellError {
             Self::NotWhole => format!(
                 "“{shown}” is not a whole number. Write digits only, or leave it empty where nobody counted."
             ),
-            Self::TooMany => format!("{shown} is too many. A month holds at most {} procedures.", AtRisk::MOST),
+            Self::TooMany => {
+                format!("{shown} is too many. A month holds at most {} procedures.", AtRisk::MOST)
+            }
         }
     }
 }
@@ -172,7 +178,11 @@ pub(super) fn change(cells: &[Cell], saved: &Counts) -> Vec<AtRisk> {
         .filter_map(|cell| {
             let procedures = cell.value.ok()?;
             let kept = saved.get(&cell.key()).copied();
-            (procedures != kept).then(|| AtRisk { month: cell.month, stratum: cell.stratum.clone(), procedures })
+            (procedures != kept).then(|| AtRisk {
+                month: cell.month,
+                stratum: cell.stratum.clone(),
+                procedures,
+            })
         })
         .collect()
 }

@@ -57,7 +57,11 @@ pub(super) async fn show_import(State(app): State<App>, visit: Visit) -> Result<
     page(&import_page(&visit, &app.vocabulary().strata, String::new(), Vec::new()))
 }
 
-pub(super) async fn read_import(State(app): State<App>, visit: Visit, request: Request) -> Result<Response, Error> {
+pub(super) async fn read_import(
+    State(app): State<App>,
+    visit: Visit,
+    request: Request,
+) -> Result<Response, Error> {
     let vocabulary = app.vocabulary();
     let refuse = |csv: String, problems: Vec<String>| {
         page_with(StatusCode::UNPROCESSABLE_ENTITY, &import_page(&visit, &vocabulary.strata, csv, problems))
@@ -100,7 +104,9 @@ impl Plan {
                 _ if kept == cell.procedures => plan.same += 1,
                 None => plan.added += 1,
                 Some(saved) => {
-                    let label = vocabulary.stratum(&cell.stratum).map_or_else(|| cell.stratum.to_string(), |s| s.label.clone());
+                    let label = vocabulary
+                        .stratum(&cell.stratum)
+                        .map_or_else(|| cell.stratum.to_string(), |s| s.label.clone());
                     let place = format!("{}, {label}", cell.month.in_words());
                     plan.changed.push(Change { place, saved, given: cell.procedures });
                 }

@@ -131,8 +131,14 @@ impl GridPage {
     pub(super) fn new(visit: &Visit, today: Month, year: Year, strata: &[Stratum], shown: Shown<'_>) -> Self {
         let saved = shown.saved;
         let rows = year.months().map(|month| row(month, strata, &shown)).collect();
-        let totals = if shown.typed.is_empty() { strata.iter().map(|stratum| total(stratum, saved)).collect() } else { Vec::new() };
-        let opened = shown.opened.unwrap_or_else(|| (fingerprint(saved).as_str().to_owned(), line_of(year, strata, saved)));
+        let totals = if shown.typed.is_empty() {
+            strata.iter().map(|stratum| total(stratum, saved)).collect()
+        } else {
+            Vec::new()
+        };
+        let opened = shown
+            .opened
+            .unwrap_or_else(|| (fingerprint(saved).as_str().to_owned(), line_of(year, strata, saved)));
         Self {
             frame: visit.frame(Place::Settings),
             year,
@@ -186,15 +192,19 @@ fn row(month: Month, strata: &[Stratum], shown: &Shown<'_>) -> Row {
 }
 
 fn total(stratum: &Stratum, saved: &Counts) -> Total {
-    let of = || saved.iter().filter(|((_, slug), _)| *slug == stratum.slug).map(|(_, count)| u64::from(*count));
+    let of =
+        || saved.iter().filter(|((_, slug), _)| *slug == stratum.slug).map(|(_, count)| u64::from(*count));
     Total { procedures: of().sum(), months: of().count() }
 }
 
 /// Which months of the year are counted, in a sentence; by all PCI, which every other kind is part of.
 fn describe(year: Year, saved: &Counts) -> String {
-    let counted: Vec<Month> = year.months().filter(|month| saved.contains_key(&(*month, ALL_PCI.clone()))).collect();
+    let counted: Vec<Month> =
+        year.months().filter(|month| saved.contains_key(&(*month, ALL_PCI.clone()))).collect();
     let in_a_row = match (counted.first(), counted.last()) {
-        (Some(first), Some(last)) => Period::new(*first, *last).ok().filter(|p| p.months().count() == counted.len()),
+        (Some(first), Some(last)) => {
+            Period::new(*first, *last).ok().filter(|p| p.months().count() == counted.len())
+        }
         _ => None,
     };
     match (counted.len(), in_a_row) {
@@ -230,7 +240,10 @@ mod tests {
     use super::*;
 
     fn saved(cells: &[(&str, &str, u32)]) -> Counts {
-        cells.iter().map(|(month, slug, count)| ((month.parse().unwrap(), slug.parse().unwrap()), *count)).collect()
+        cells
+            .iter()
+            .map(|(month, slug, count)| ((month.parse().unwrap(), slug.parse().unwrap()), *count))
+            .collect()
     }
 
     #[test]
@@ -253,13 +266,26 @@ mod tests {
     #[test]
     fn a_part_that_is_larger_than_the_whole_is_said() {
         let strata = [
-            Stratum { slug: "all-pci".parse().unwrap(), label: "All PCI".to_owned(), definition: String::new() },
-            Stratum { slug: "cto-pci".parse().unwrap(), label: "CTO PCI".to_owned(), definition: String::new() },
+            Stratum {
+                slug: "all-pci".parse().unwrap(),
+                label: "All PCI".to_owned(),
+                definition: String::new(),
+            },
+            Stratum {
+                slug: "cto-pci".parse().unwrap(),
+                label: "CTO PCI".to_owned(),
+                definition: String::new(),
+            },
         ];
-        assert!(warnings(&strata, &saved(&[("2026-03", "all-pci", 90), ("2026-03", "cto-pci", 90)])).is_empty());
+        assert!(
+            warnings(&strata, &saved(&[("2026-03", "all-pci", 90), ("2026-03", "cto-pci", 90)])).is_empty()
+        );
         assert!(warnings(&strata, &saved(&[("2026-03", "cto-pci", 9)])).is_empty());
         let found = warnings(&strata, &saved(&[("2026-03", "all-pci", 9), ("2026-03", "cto-pci", 90)]));
         assert_eq!(found.len(), 1);
-        assert!(found[0].starts_with("March 2026: CTO PCI has more procedures (90) than all PCI (9)."), "{found:?}");
+        assert!(
+            found[0].starts_with("March 2026: CTO PCI has more procedures (90) than all PCI (9)."),
+            "{found:?}"
+        );
     }
 }

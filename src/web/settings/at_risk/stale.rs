@@ -35,8 +35,12 @@ pub(super) fn merge(cells: &[Cell], saved: &Counts) -> Merged {
         let untouched = cell.was == Some(typed);
         let shown = if untouched { kept_text.clone() } else { cell.typed.clone() };
         if typed != kept {
-            let difference =
-                Difference { name: cell.name(), place: cell.place.clone(), saved: kept_text, yours: cell.typed.clone() };
+            let difference = Difference {
+                name: cell.name(),
+                place: cell.place.clone(),
+                saved: kept_text,
+                yours: cell.typed.clone(),
+            };
             if untouched {
                 merged.taken_over.push(difference);
             } else if cell.was != Some(kept) {
@@ -64,7 +68,10 @@ mod tests {
     }
 
     fn saved(cells: &[(&str, u32)]) -> Counts {
-        cells.iter().map(|(month, count)| ((month.parse().unwrap(), "all-pci".parse().unwrap()), *count)).collect()
+        cells
+            .iter()
+            .map(|(month, count)| ((month.parse().unwrap(), "all-pci".parse().unwrap()), *count))
+            .collect()
     }
 
     fn shown(merged: &Merged) -> Vec<&str> {
@@ -73,7 +80,10 @@ mod tests {
 
     #[test]
     fn a_cell_that_only_the_other_changed_is_taken_over() {
-        let merged = merge(&[cell("2026-01", "", Some(None)), cell("2026-02", "90", Some(None))], &saved(&[("2026-01", 104)]));
+        let merged = merge(
+            &[cell("2026-01", "", Some(None)), cell("2026-02", "90", Some(None))],
+            &saved(&[("2026-01", 104)]),
+        );
         assert_eq!(shown(&merged), ["104", "90"]);
         assert_eq!(merged.taken_over.len(), 1);
         assert!(merged.differing.is_empty());

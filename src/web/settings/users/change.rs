@@ -56,7 +56,11 @@ pub(super) async fn save_role(
     Ok(lead_to("/settings/users", &said, (role != user.role).then_some(undo.as_str())))
 }
 
-pub(super) async fn end_user(State(app): State<App>, visit: Visit, Path(id): Path<String>) -> Result<Response, Error> {
+pub(super) async fn end_user(
+    State(app): State<App>,
+    visit: Visit,
+    Path(id): Path<String>,
+) -> Result<Response, Error> {
     let mut tx = app.database.write().await?;
     let user = store::find(&mut tx, read_id(&id)?).await?.ok_or(Error::NotFound)?;
     let leads = store::count_quality_leads(&mut tx).await?;

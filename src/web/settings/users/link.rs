@@ -9,7 +9,7 @@ use axum::response::Response;
 use jiff::tz::TimeZone;
 use jiff::{Span, Timestamp};
 
-use super::{read_id, role_field, user_page};
+use super::{read_id, role_field, user_page, with_article};
 use crate::accounts::{Role, Secret, User, UserName, store};
 use crate::web::error::Error;
 use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
@@ -20,7 +20,7 @@ use crate::web::state::App;
 const LINK_HOURS: i64 = 48;
 
 #[derive(Template)]
-#[template(path = "settings/form_page.html")]
+#[template(path = "settings/new_user.html")]
 struct NewUserPage {
     frame: Frame,
     eyebrow: String,
@@ -40,7 +40,8 @@ fn new_user_page(visit: &Visit, values: Values, errors: Vec<FieldError>) -> NewU
             cancel: "/settings/users".to_owned(),
             save: "Add the account",
             fields: vec![
-                Field::line("name", "Name", "w-long").hint("As it should stand under a lesson that they sign, such as Dr Ana Ito."),
+                Field::line("name", "Name", "w-long")
+                    .hint("As it should stand under a lesson that they sign, such as Dr Ana Ito."),
                 role_field(),
             ],
             values,
@@ -91,7 +92,10 @@ fn same_name(user: &User, name: &UserName) -> bool {
 
 fn taken_sentence(taken: &User) -> String {
     if taken.active {
-        format!("There is an account of {} already. Names differ, so that a signature says whose it is.", taken.name)
+        format!(
+            "There is an account of {} already. Names differ, so that a signature says whose it is.",
+            taken.name
+        )
     } else {
         format!("There is an ended account of {}. Take that one up again, under Accounts.", taken.name)
     }
@@ -135,7 +139,7 @@ pub(super) async fn renew_link(
 struct LinkPage {
     frame: Frame,
     user: User,
-    role: String,
+    role: &'static str,
     link: String,
     until: String,
     /// The account was made just now.
@@ -153,7 +157,7 @@ fn link_page(
     let until = now.checked_add(Span::new().hours(LINK_HOURS)).unwrap_or(now).to_zoned(TimeZone::system());
     page(&LinkPage {
         frame: visit.frame(Place::Settings),
-        role: user.role.label().to_lowercase(),
+        role: with_article(user.role),
         user,
         link: format!("{}/sign-in/link/{}", own_address(headers), secret.expose()),
         until: until.strftime("%A %-d %B, %H:%M").to_string(),
@@ -185,7 +189,8 @@ mod tests {
 
     #[test]
     fn a_link_leads_to_where_the_browser_stands() {
-        let behind_proxy = headers(&[(header::ORIGIN, "https://relook.example"), (header::HOST, "127.0.0.1:7000")]);
+        let behind_proxy =
+            headers(&[(header::ORIGIN, "https://relook.example"), (header::HOST, "127.0.0.1:7000")]);
         assert_eq!(own_address(&behind_proxy), "https://relook.example");
     }
 

@@ -26,7 +26,8 @@ const LONDON_PROTOCOL: [&str; 7] = [
     "institutional context",
 ];
 /// The ICPS classes of contributing factors, as the shipped tree names them.
-const ICPS: [&str; 6] = ["patient", "staff", "work/environment", "organisational/service", "external", "other"];
+const ICPS: [&str; 6] =
+    ["patient", "staff", "work/environment", "organisational/service", "external", "other"];
 
 #[derive(Template)]
 #[template(path = "form_page.html")]
@@ -51,7 +52,8 @@ fn branches(tree: Tree, vocabulary: &Vocabulary) -> &[Branch] {
 }
 
 fn fields(tree: Tree, vocabulary: &Vocabulary) -> Vec<Field> {
-    let branch_choices = branches(tree, vocabulary).iter().map(|branch| Choice::new(&branch.slug, &branch.label)).collect();
+    let branch_choices =
+        branches(tree, vocabulary).iter().map(|branch| Choice::new(&branch.slug, &branch.label)).collect();
     let mut fields = vec![
         select("branch", "Branch", "Choose", branch_choices),
         Field::line("label", "Label", "w-long").hint("A few words, as the trade says it."),
@@ -71,10 +73,9 @@ fn fields(tree: Tree, vocabulary: &Vocabulary) -> Vec<Field> {
                 .iter()
                 .map(|stratum| Choice::new(&stratum.slug, &stratum.label).explained(&stratum.definition))
                 .collect();
-            fields.push(
-                select("at_risk", "Procedures at risk", "Choose", strata)
-                    .hint("In which procedures it can happen: its rate is counted over them. When in doubt, all PCI."),
-            );
+            fields.push(select("at_risk", "Procedures at risk", "Choose", strata).hint(
+                "In which procedures it can happen: its rate is counted over them. When in doubt, all PCI.",
+            ));
             let roles = vec![
                 Choice::new(MechanismRole::Primary, "Can be the harm itself"),
                 Choice::new(MechanismRole::Contributory, "Only contributes to another"),
@@ -83,14 +84,28 @@ fn fields(tree: Tree, vocabulary: &Vocabulary) -> Vec<Field> {
         }
         Tree::Causes => {
             let listed = |names: &[&str]| names.iter().map(|name| Choice::new(name, name)).collect();
-            fields.push(select("london_protocol", "London Protocol, type of factor", "Not settled", listed(&LONDON_PROTOCOL)).optional());
+            fields.push(
+                select(
+                    "london_protocol",
+                    "London Protocol, type of factor",
+                    "Not settled",
+                    listed(&LONDON_PROTOCOL),
+                )
+                .optional(),
+            );
             fields.push(select("icps", "WHO ICPS, class of factor", "Not settled", listed(&ICPS)).optional());
         }
     }
     fields
 }
 
-fn new_leaf_page(app: &App, visit: &Visit, tree: Tree, values: Values, errors: Vec<FieldError>) -> NewLeafPage {
+fn new_leaf_page(
+    app: &App,
+    visit: &Visit,
+    tree: Tree,
+    values: Values,
+    errors: Vec<FieldError>,
+) -> NewLeafPage {
     NewLeafPage {
         frame: visit.frame(Place::Settings),
         eyebrow: tree.title().to_owned(),
@@ -135,7 +150,11 @@ fn taken_meanwhile(error: StoreError) -> Result<Vec<FieldError>, Error> {
     Err(error.into())
 }
 
-pub(super) async fn add_mechanism(State(app): State<App>, visit: Visit, values: Values) -> Result<Response, Error> {
+pub(super) async fn add_mechanism(
+    State(app): State<App>,
+    visit: Visit,
+    values: Values,
+) -> Result<Response, Error> {
     let read = read::read_mechanism(&values, &app.vocabulary());
     let errors = match read {
         Err(errors) => errors,
@@ -150,10 +169,17 @@ pub(super) async fn add_mechanism(State(app): State<App>, visit: Visit, values: 
             }
         }
     };
-    page_with(StatusCode::UNPROCESSABLE_ENTITY, &new_leaf_page(&app, &visit, Tree::Mechanisms, values, errors))
+    page_with(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        &new_leaf_page(&app, &visit, Tree::Mechanisms, values, errors),
+    )
 }
 
-pub(super) async fn add_cause(State(app): State<App>, visit: Visit, values: Values) -> Result<Response, Error> {
+pub(super) async fn add_cause(
+    State(app): State<App>,
+    visit: Visit,
+    values: Values,
+) -> Result<Response, Error> {
     let read = read::read_cause(&values, &app.vocabulary());
     let errors = match read {
         Err(errors) => errors,

@@ -67,7 +67,8 @@ mod tests {
 
     #[test]
     fn a_long_label_is_cut_between_words() {
-        let slug = propose("Balloon ruptured in a calcified lesion of the left main stem after three attempts");
+        let slug =
+            propose("Balloon ruptured in a calcified lesion of the left main stem after three attempts");
         assert_eq!(slug, "balloon-ruptured-in-a-calcified-lesion-of-the");
     }
 

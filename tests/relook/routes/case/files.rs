@@ -26,7 +26,7 @@ async fn the_summary_reads_from_the_situation_to_the_rate() {
         "Because there was one plan",
         "Take a second view before the balloon.",
         "Ada Attending",
-        "A second wire in the room",
+        "a second wire in the room",
         "Home with normal pump function.",
         // Flow was lost at +13:00 and was TIMI 3 again at +41:00.
         "28 min",

@@ -43,7 +43,7 @@ async fn the_first_entry_refuses_what_is_wrong_and_keeps_what_was_typed() {
         mechanism.missing("Choose what happened"),
         mechanism.wrong("There is no mechanism", &["no-such-leaf", "wire", "flow", "drop-table-cases"]),
         mechanism.wrong("A slug is", &["No-reflow", "a", "flow--no", "-flow", "flow-", "no reflow", "<b>", "été"]),
-        mechanism.wrong("only contributes to a harm", &["patient-frailty"]),
+        mechanism.wrong("only contributes to a harm", &["proc-plan", "pt-anatomy"]),
         mechanism.broken_bytes(),
         Field("situation").missing("Say in a sentence or two what happened."),
         Field("situation").text(600),

@@ -136,7 +136,7 @@ async fn a_complication_refuses_what_is_wrong_and_keeps_what_was_typed() {
             mechanism.wrong("There is no mechanism", &["no-such-leaf", "wire", "stent-edge-disection"]),
             mechanism.wrong("Did you mean “stent-edge-dissection”?", &["stent-edge-disection"]),
             mechanism.wrong("A slug is", &["Flow", "x", "a--b", "flow no reflow"]),
-            mechanism.wrong("only contributes to a harm", &["patient-frailty"]),
+            mechanism.wrong("only contributes to a harm", &["proc-plan", "pt-anatomy"]),
             Field("segment").word("a coronary segment"),
             Field("began").event_key(),
             Field("recognised").event_key(),

@@ -7,7 +7,6 @@ use relook::web::router::routes;
 use super::reading::Reading as _;
 use crate::support::{Role, StatusCode, TestApp};
 
-
 /// What the house promises: written down a second time, so that a slip in the table is seen.
 const PROMISED: &[(&str, &str, Allow)] = &[
     ("GET", "/settings", Allow::SignedIn),
@@ -37,8 +36,10 @@ const PROMISED: &[(&str, &str, Allow)] = &[
 
 #[test]
 fn the_table_of_routes_keeps_what_is_promised() {
-    let mut promised: Vec<_> =
-        PROMISED.iter().map(|(method, path, allow)| ((*method).to_owned(), (*path).to_owned(), format!("{allow:?}"))).collect();
+    let mut promised: Vec<_> = PROMISED
+        .iter()
+        .map(|(method, path, allow)| ((*method).to_owned(), (*path).to_owned(), format!("{allow:?}")))
+        .collect();
     let mut table: Vec<_> = routes()
         .rules()
         .into_iter()
@@ -60,10 +61,19 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
             let fellow = house.user(Role::Fellow).await.id.to_string();
             let slug = if path.contains("causes") { "pt-anatomy-hostile" } else { "flow-no-reflow" };
             let path = path.replace("{id}", &fellow).replace("{slug}", slug);
-            let reply = if *method == Method::GET { visitor.get(&path).await } else { visitor.post(&path, &[]).await };
+            let reply = if *method == Method::GET {
+                visitor.get(&path).await
+            } else {
+                visitor.post(&path, &[]).await
+            };
             let who = format!("{role} at {method} {path}: {}", reply.status);
             if allow.admits(Some(*role)) {
-                let through = [StatusCode::OK, StatusCode::SEE_OTHER, StatusCode::UNPROCESSABLE_ENTITY, StatusCode::BAD_REQUEST];
+                let through = [
+                    StatusCode::OK,
+                    StatusCode::SEE_OTHER,
+                    StatusCode::UNPROCESSABLE_ENTITY,
+                    StatusCode::BAD_REQUEST,
+                ];
                 assert!(through.contains(&reply.status), "{who}");
                 assert!(!reply.location().starts_with("/sign-in"), "{who}");
             } else {
@@ -85,7 +95,11 @@ async fn a_stranger_is_led_to_sign_in_and_what_they_sent_changes_nothing() {
             reply.is(StatusCode::SEE_OTHER);
             assert!(reply.location().starts_with("/sign-in?next="), "{path} leads to {}", reply.location());
         } else {
-            stranger.post(&path, &[("label", "typed by a stranger")]).await.is(StatusCode::UNAUTHORIZED).says("typed by a stranger");
+            stranger
+                .post(&path, &[("label", "typed by a stranger")])
+                .await
+                .is(StatusCode::UNAUTHORIZED)
+                .says("typed by a stranger");
         }
     }
     let held = house.app.vocabulary();
@@ -97,10 +111,15 @@ async fn each_role_reads_what_it_can_set_in_sentences() {
     let house = TestApp::init().await;
     for role in Role::ALL {
         let page = house.as_role(*role).await.get("/settings").await;
-        page.is(StatusCode::OK).has("href=\"/account\"").has("href=\"/settings/mechanisms\"").has("href=\"/settings/causes\"");
+        page.is(StatusCode::OK)
+            .has("href=\"/account\"")
+            .has("href=\"/settings/mechanisms\"")
+            .has("href=\"/settings/causes\"");
         page.has("href=\"/settings/procedures-at-risk\"");
         if role.keeps() {
-            page.has("href=\"/settings/users\"").says("4 accounts can sign in.").says("No procedures at risk are counted yet");
+            page.has("href=\"/settings/users\"")
+                .says("4 accounts can sign in.")
+                .says("No procedures at risk are counted yet");
         } else {
             page.lacks("href=\"/settings/users\"").says("Your account is yours to set.");
         }

@@ -6,7 +6,6 @@ use relook::rates::{AtRisk, store};
 use super::reading::Reading as _;
 use crate::support::{Client, Page, Role, StatusCode, TestApp};
 
-
 const PATH: &str = "/settings/procedures-at-risk";
 const YEAR: &str = "/settings/procedures-at-risk?year=2026";
 
@@ -23,7 +22,10 @@ pub async fn count(house: &TestApp, cells: &[AtRisk]) {
 pub async fn saved(house: &TestApp) -> Vec<(String, String, u32)> {
     let (from, to) = (Month::new(1990, 1).unwrap(), Month::new(2100, 12).unwrap());
     let cells = store::at_risk(&mut *house.app.database.read().await.unwrap(), from, to).await.unwrap();
-    cells.into_iter().map(|cell| (cell.month.to_string(), cell.stratum.to_string(), cell.procedures.unwrap())).collect()
+    cells
+        .into_iter()
+        .map(|cell| (cell.month.to_string(), cell.stratum.to_string(), cell.procedures.unwrap()))
+        .collect()
 }
 
 fn row(month: &str, stratum: &str, procedures: u32) -> (String, String, u32) {
@@ -36,10 +38,14 @@ async fn send(visitor: &Client, form: &Page, typed: &[(&str, &str)]) -> Page {
         ["year", "base", "was"].iter().map(|name| ((*name).to_owned(), form.value(name))).collect();
     for part in form.html.split("name=\"n-").skip(1) {
         let name = format!("n-{}", part.split('"').next().unwrap());
-        let text = typed.iter().find(|(cell, _)| *cell == name).map_or_else(|| form.value(&name), |(_, text)| (*text).to_owned());
+        let text = typed
+            .iter()
+            .find(|(cell, _)| *cell == name)
+            .map_or_else(|| form.value(&name), |(_, text)| (*text).to_owned());
         fields.push((name, text));
     }
-    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let fields: Vec<(&str, &str)> =
+        fields.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     visitor.post(PATH, &fields).await
 }
 
@@ -68,7 +74,8 @@ async fn counts_are_saved_at_once_and_an_emptied_cell_is_not_counted() {
     form.says("Counted for January 2026.");
     let typed = [("n-2026-01-all-pci", ""), ("n-2026-02-all-pci", "0"), ("n-2026-02-cto-pci", " 6 ")];
     send(&lead, &form, &typed).await.leads_to(YEAR);
-    let expected = [row("2025-12", "all-pci", 99), row("2026-02", "all-pci", 0), row("2026-02", "cto-pci", 6)];
+    let expected =
+        [row("2025-12", "all-pci", 99), row("2026-02", "all-pci", 0), row("2026-02", "cto-pci", 6)];
     assert_eq!(saved(&house).await, expected);
     let page = lead.get(YEAR).await;
     page.says("3 counts of 2026 changed.").says("Counted for February 2026.");
@@ -114,7 +121,10 @@ async fn bad_cells_are_marked_and_every_typed_value_comes_back() {
     for (typed, sentence) in wrong {
         let reply = send(&lead, &form, &[("n-2026-03-cto-pci", typed), ("n-2026-04-all-pci", "88")]).await;
         reply.is(StatusCode::UNPROCESSABLE_ENTITY).says(sentence).says("March 2026, CTO PCI").says(typed);
-        reply.has("href=\"#n-2026-03-cto-pci\"").has("aria-describedby=\"n-2026-03-cto-pci-error\"").lacks("<script>alert");
+        reply
+            .has("href=\"#n-2026-03-cto-pci\"")
+            .has("aria-describedby=\"n-2026-03-cto-pci-error\"")
+            .lacks("<script>alert");
         assert_eq!(reply.value("n-2026-04-all-pci"), "88");
         assert_eq!(reply.html.matches("aria-invalid").count(), 1);
         // Mended and sent again, it is saved as if nothing had been wrong.
@@ -130,8 +140,14 @@ async fn a_huge_cell_is_answered_with_a_sentence() {
     let house = TestApp::init().await;
     let lead = house.with_quality_lead().await;
     let form = lead.get(YEAR).await;
-    send(&lead, &form, &[("n-2026-01-all-pci", &"9".repeat(100_000))]).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("is too many");
-    send(&lead, &form, &[("n-2026-01-all-pci", &"9".repeat(600_000))]).await.is(StatusCode::BAD_REQUEST).says("larger than half a megabyte");
+    send(&lead, &form, &[("n-2026-01-all-pci", &"9".repeat(100_000))])
+        .await
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("is too many");
+    send(&lead, &form, &[("n-2026-01-all-pci", &"9".repeat(600_000))])
+        .await
+        .is(StatusCode::BAD_REQUEST)
+        .says("larger than half a megabyte");
 }
 
 #[tokio::test]
@@ -156,7 +172,8 @@ async fn a_form_that_breaks_off_takes_no_count_away() {
     count(&house, &[cell("2026-01", "all-pci", Some(104)), cell("2026-02", "all-pci", Some(98))]).await;
     let form = lead.get(YEAR).await;
     let (base, was) = (form.value("base"), form.value("was"));
-    let fields = [("year", "2026"), ("base", base.as_str()), ("was", was.as_str()), ("n-2026-01-all-pci", "105")];
+    let fields =
+        [("year", "2026"), ("base", base.as_str()), ("was", was.as_str()), ("n-2026-01-all-pci", "105")];
     lead.post(PATH, &fields).await.leads_to(YEAR);
     assert_eq!(saved(&house).await, [row("2026-01", "all-pci", 105), row("2026-02", "all-pci", 98)]);
 }
@@ -171,15 +188,27 @@ async fn two_who_fill_in_one_year_both_see_what_differs() {
     count(&house, &[cell("2026-01", "all-pci", Some(104)), cell("2026-03", "all-pci", Some(95))]).await;
     let reply = send(&lead, &form, &[("n-2026-01-all-pci", "110"), ("n-2026-04-all-pci", "88")]).await;
     reply.is(StatusCode::CONFLICT).says("Somebody saved 2026 while you wrote");
-    reply.has("<a href=\"#n-2026-01-all-pci\">January 2026, All PCI</a>").has("<td class=\"num\">104</td>").has("<td class=\"num\">110</td>");
+    reply
+        .has("<a href=\"#n-2026-01-all-pci\">January 2026, All PCI</a>")
+        .has("<td class=\"num\">104</td>")
+        .has("<td class=\"num\">110</td>");
     reply.says("One count that only the other person changed is in the grid already");
-    let grid: Vec<String> = ["01", "02", "03", "04"].iter().map(|month| reply.value(&format!("n-2026-{month}-all-pci"))).collect();
+    let grid: Vec<String> = ["01", "02", "03", "04"]
+        .iter()
+        .map(|month| reply.value(&format!("n-2026-{month}-all-pci")))
+        .collect();
     assert_eq!(grid, ["110", "90", "95", "88"]);
-    let unchanged = [row("2026-01", "all-pci", 104), row("2026-02", "all-pci", 90), row("2026-03", "all-pci", 95)];
+    let unchanged =
+        [row("2026-01", "all-pci", 104), row("2026-02", "all-pci", 90), row("2026-03", "all-pci", 95)];
     assert_eq!(saved(&house).await, unchanged);
 
     send(&lead, &reply, &[]).await.leads_to(YEAR);
-    let both = [row("2026-01", "all-pci", 110), row("2026-02", "all-pci", 90), row("2026-03", "all-pci", 95), row("2026-04", "all-pci", 88)];
+    let both = [
+        row("2026-01", "all-pci", 110),
+        row("2026-02", "all-pci", 90),
+        row("2026-03", "all-pci", 95),
+        row("2026-04", "all-pci", 88),
+    ];
     assert_eq!(saved(&house).await, both);
 }
 
@@ -191,7 +220,11 @@ async fn a_forged_or_missing_base_asks_instead_of_writing() {
     for (base, was) in [("", ""), ("0", "1,2,3"), ("ffffffffffffffffffffffff", "<script>")] {
         let fields = [("year", "2026"), ("base", base), ("was", was), ("n-2026-01-all-pci", "7")];
         let reply = lead.post(PATH, &fields).await;
-        reply.is(StatusCode::CONFLICT).has("<td class=\"num\">104</td>").has("<td class=\"num\">7</td>").lacks("<script>");
+        reply
+            .is(StatusCode::CONFLICT)
+            .has("<td class=\"num\">104</td>")
+            .has("<td class=\"num\">7</td>")
+            .lacks("<script>");
     }
     assert_eq!(saved(&house).await, [row("2026-01", "all-pci", 104)]);
 }
@@ -202,7 +235,11 @@ async fn who_does_not_keep_the_counts_reads_them_as_text() {
     count(&house, &[cell("2026-01", "all-pci", Some(104)), cell("2026-02", "all-pci", Some(98))]).await;
     for role in [Role::Reader, Role::Fellow, Role::Attending] {
         let page = house.as_role(role).await.get(YEAR).await;
-        page.is(StatusCode::OK).has("<td class=\"num\">104</td>").lacks("<input").says("not counted").says("The quality lead keeps these counts.");
+        page.is(StatusCode::OK)
+            .has("<td class=\"num\">104</td>")
+            .lacks("<input")
+            .says("not counted")
+            .says("The quality lead keeps these counts.");
         page.has("202<small>2 months</small>");
     }
 }

@@ -44,8 +44,13 @@ async fn pasted_rows_are_looked_over_before_they_are_saved() {
     let lead = house.with_quality_lead().await;
     count(&house, &[cell("2026-01", "all-pci", Some(100)), cell("2026-02", "all-pci", Some(98))]).await;
     let preview = paste(&lead, CSV).await;
-    preview.is(StatusCode::OK).says("1 count would be added and 1 count would change, over January to February 2026.");
-    preview.says("Nothing is saved yet.").says("January 2026, All PCI").has("<td class=\"num\">100</td><td class=\"num\">104</td>");
+    preview
+        .is(StatusCode::OK)
+        .says("1 count would be added and 1 count would change, over January to February 2026.");
+    preview
+        .says("Nothing is saved yet.")
+        .says("January 2026, All PCI")
+        .has("<td class=\"num\">100</td><td class=\"num\">104</td>");
     assert_eq!(saved(&house).await.len(), 2);
     confirm(&lead, CSV, &preview.value("base")).await.leads_to("/settings/procedures-at-risk?year=2026");
     lead.get("/settings/procedures-at-risk?year=2026").await.says("1 count added and 1 count changed");
@@ -90,7 +95,11 @@ async fn bad_rows_are_named_by_number_and_nothing_is_half_imported() {
     ];
     for (csv, row) in wrong {
         let reply = paste(&lead, csv).await;
-        reply.is(StatusCode::UNPROCESSABLE_ENTITY).says("Nothing is imported").says(csv.trim()).lacks("<script>alert");
+        reply
+            .is(StatusCode::UNPROCESSABLE_ENTITY)
+            .says("Nothing is imported")
+            .says(csv.trim())
+            .lacks("<script>alert");
         let list = reply.html.split("error-summary").nth(1).unwrap().split("</ul>").next().unwrap();
         assert!(list.contains(&format!("<li>Line {row}")), "{csv}: row {row} is not named in {list}");
         let reply = post_file(&lead, PATH, "file", csv.as_bytes()).await;
@@ -104,14 +113,32 @@ async fn bad_rows_are_named_by_number_and_nothing_is_half_imported() {
 async fn what_is_no_table_of_counts_is_refused_with_a_sentence() {
     let house = TestApp::init().await;
     let lead = house.with_quality_lead().await;
-    for csv in ["", "  \n ", "hello", "all-pci\n4\n", "month\n2026-01\n", "month,no-such-kind\n2026-01,4\n", "month,all-pci,all-pci\n2026-01,4,4\n", "\"month,all-pci\n2026-01,4", "month;all-pci\n2026-01;4\n", "month,all-pci\u{0}\n2026-01,4\n", "half \u{FFFD}"] {
+    for csv in [
+        "",
+        "  \n ",
+        "hello",
+        "all-pci\n4\n",
+        "month\n2026-01\n",
+        "month,no-such-kind\n2026-01,4\n",
+        "month,all-pci,all-pci\n2026-01,4,4\n",
+        "\"month,all-pci\n2026-01,4",
+        "month;all-pci\n2026-01;4\n",
+        "month,all-pci\u{0}\n2026-01,4\n",
+        "half \u{FFFD}",
+    ] {
         let reply = paste(&lead, csv).await;
         reply.is(StatusCode::UNPROCESSABLE_ENTITY).says("Nothing is imported");
     }
     let large = "month,all-pci\n".to_owned() + &"2026-01,4\n".repeat(110_000);
     paste(&lead, &large).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("larger than one megabyte");
-    post_file(&lead, PATH, "file", large.as_bytes()).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("larger than one megabyte");
-    paste(&lead, &"x,".repeat(3_000_000)).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("larger than one megabyte");
+    post_file(&lead, PATH, "file", large.as_bytes())
+        .await
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("larger than one megabyte");
+    paste(&lead, &"x,".repeat(3_000_000))
+        .await
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("larger than one megabyte");
     assert!(saved(&house).await.is_empty());
 }
 
@@ -119,15 +146,35 @@ async fn what_is_no_table_of_counts_is_refused_with_a_sentence() {
 async fn files_that_are_no_text_are_refused_with_a_way_out() {
     let house = TestApp::init().await;
     let lead = house.with_quality_lead().await;
-    post_file(&lead, PATH, "file", b"PK\x03\x04\xff\xfe\x00").await.is(StatusCode::UNPROCESSABLE_ENTITY).says("CSV UTF-8");
-    post_file(&lead, PATH, "file", "month".encode_utf16().flat_map(u16::to_le_bytes).chain([0xFF]).collect::<Vec<u8>>().as_slice())
+    post_file(&lead, PATH, "file", b"PK\x03\x04\xff\xfe\x00")
         .await
-        .is(StatusCode::UNPROCESSABLE_ENTITY);
-    post_file(&lead, PATH, "file", b"").await.is(StatusCode::UNPROCESSABLE_ENTITY).says("Choose a file first");
-    post_file(&lead, PATH, "other", CSV.as_bytes()).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("Choose a file first.");
-    lead.post_body(PATH, "multipart/form-data", b"x".to_vec()).await.is(StatusCode::BAD_REQUEST).says("did not arrive whole");
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("CSV UTF-8");
+    post_file(
+        &lead,
+        PATH,
+        "file",
+        "month".encode_utf16().flat_map(u16::to_le_bytes).chain([0xFF]).collect::<Vec<u8>>().as_slice(),
+    )
+    .await
+    .is(StatusCode::UNPROCESSABLE_ENTITY);
+    post_file(&lead, PATH, "file", b"")
+        .await
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("Choose a file first");
+    post_file(&lead, PATH, "other", CSV.as_bytes())
+        .await
+        .is(StatusCode::UNPROCESSABLE_ENTITY)
+        .says("Choose a file first.");
+    lead.post_body(PATH, "multipart/form-data", b"x".to_vec())
+        .await
+        .is(StatusCode::BAD_REQUEST)
+        .says("did not arrive whole");
     let broken = b"--frontier\r\nContent-Disposition: form-data; name=\"file\"\r\n\r\nmonth,all".to_vec();
-    lead.post_body(PATH, "multipart/form-data; boundary=frontier", broken).await.is(StatusCode::BAD_REQUEST).says("did not arrive whole");
+    lead.post_body(PATH, "multipart/form-data; boundary=frontier", broken)
+        .await
+        .is(StatusCode::BAD_REQUEST)
+        .says("did not arrive whole");
     assert!(saved(&house).await.is_empty());
 }
 
@@ -138,7 +185,10 @@ async fn what_changed_between_looking_and_confirming_is_shown_again() {
     let preview = paste(&lead, CSV).await;
     count(&house, &[cell("2026-01", "all-pci", Some(90))]).await;
     let again = confirm(&lead, CSV, &preview.value("base")).await;
-    again.is(StatusCode::CONFLICT).says("somebody saved counts while you looked").has("<td class=\"num\">90</td><td class=\"num\">104</td>");
+    again
+        .is(StatusCode::CONFLICT)
+        .says("somebody saved counts while you looked")
+        .has("<td class=\"num\">90</td><td class=\"num\">104</td>");
     assert_eq!(saved(&house).await, [("2026-01".to_owned(), "all-pci".to_owned(), 90)]);
     confirm(&lead, CSV, &again.value("base")).await.is(StatusCode::SEE_OTHER);
     assert_eq!(saved(&house).await.len(), 3);

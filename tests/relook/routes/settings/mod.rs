@@ -2,7 +2,7 @@
 
 mod access;
 mod at_risk;
-mod reading;
 mod import;
+mod reading;
 mod users;
 mod vocabulary;

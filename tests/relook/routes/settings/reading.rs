@@ -4,7 +4,11 @@ use crate::support::{Client, Page, StatusCode};
 
 /// A text as it stands in HTML.
 pub fn escaped(text: &str) -> String {
-    text.replace('&', "&#38;").replace('<', "&#60;").replace('>', "&#62;").replace('"', "&#34;").replace('\'', "&#39;")
+    text.replace('&', "&#38;")
+        .replace('<', "&#60;")
+        .replace('>', "&#62;")
+        .replace('"', "&#34;")
+        .replace('\'', "&#39;")
 }
 
 /// Short words for what a page must and must not hold.

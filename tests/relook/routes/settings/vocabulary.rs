@@ -5,8 +5,6 @@ use relook::case::Stage;
 use super::reading::Reading as _;
 use crate::support::{CaseBuilder, Role, StatusCode, TestApp};
 
-
-
 const GOOD: [(&str, &str); 8] = [
     ("branch", "wire"),
     ("label", "Wire knotted in the guide"),
@@ -39,14 +37,21 @@ async fn the_handbook_shows_each_leaf_with_what_it_means() {
     let reader = house.as_role(Role::Reader).await;
     let held = house.app.vocabulary();
     let page = reader.get("/settings/mechanisms").await;
-    page.is(StatusCode::OK).says(&format!("{} mechanisms to choose from; 0 used so far.", held.mechanisms.len()));
+    page.is(StatusCode::OK)
+        .says(&format!("{} mechanisms to choose from; 0 used so far.", held.mechanisms.len()));
     for leaf in &held.mechanisms {
-        page.says(&leaf.label).says(&leaf.definition).says(&leaf.example).has(&format!("id=\"leaf-{}\"", leaf.slug));
+        page.says(&leaf.label)
+            .says(&leaf.definition)
+            .says(&leaf.example)
+            .has(&format!("id=\"leaf-{}\"", leaf.slug));
         page.says(&format!("at risk: {}", held.stratum(&leaf.at_risk).unwrap().label));
     }
     let page = reader.get("/settings/causes").await;
     for leaf in &held.causes {
-        page.says(&leaf.label).says(&leaf.definition).says(&leaf.example).says(&format!("London Protocol: {}", leaf.london_protocol));
+        page.says(&leaf.label)
+            .says(&leaf.definition)
+            .says(&leaf.example)
+            .says(&format!("London Protocol: {}", leaf.london_protocol));
     }
 }
 
@@ -55,7 +60,9 @@ async fn a_mechanism_of_the_departments_own_is_added_and_offered_at_once() {
     let house = TestApp::init().await;
     let lead = house.with_quality_lead().await;
     lead.get("/settings/mechanisms/new").await.is(StatusCode::OK).says("Add a mechanism of your own");
-    lead.post("/settings/mechanisms/new", &GOOD).await.leads_to("/settings/mechanisms#leaf-wire-knotted-in-the-guide");
+    lead.post("/settings/mechanisms/new", &GOOD)
+        .await
+        .leads_to("/settings/mechanisms#leaf-wire-knotted-in-the-guide");
     let held = house.app.vocabulary();
     let leaf = held.mechanism(&"wire-knotted-in-the-guide".parse().unwrap()).expect("the leaf");
     assert!(leaf.own && !leaf.retired);
@@ -124,12 +131,19 @@ async fn wrong_mechanisms_go_back_with_what_was_typed() {
     let lead = house.with_quality_lead().await;
     for (field, typed, sentence) in wrong {
         let reply = lead.post("/settings/mechanisms/new", &with(&GOOD, field, typed)).await;
-        reply.is(StatusCode::UNPROCESSABLE_ENTITY).says("Nothing is saved yet").says(sentence).has(&format!("href=\"#{field}\"").replace("#label", if sentence.starts_with("No lasting") { "#slug" } else { "#label" }));
+        reply.is(StatusCode::UNPROCESSABLE_ENTITY).says("Nothing is saved yet").says(sentence).has(
+            &format!("href=\"#{field}\"")
+                .replace("#label", if sentence.starts_with("No lasting") { "#slug" } else { "#label" }),
+        );
         if !["branch", "at_risk", "role"].contains(field) {
             reply.says(typed.trim_matches(|c: char| c == '\u{7}'));
         }
         // What was right stays where it was.
-        let kept = if *field == "example" { "tied itself into a knot" } else { "Two wires were turned in one direction" };
+        let kept = if *field == "example" {
+            "tied itself into a knot"
+        } else {
+            "Two wires were turned in one direction"
+        };
         reply.says(kept);
     }
     assert!(house.app.vocabulary().mechanisms.iter().all(|leaf| !leaf.own));
@@ -159,11 +173,22 @@ async fn an_empty_or_broken_form_is_answered_field_by_field() {
     let house = TestApp::init().await;
     let lead = house.with_quality_lead().await;
     for path in ["/settings/mechanisms/new", "/settings/causes/new"] {
-        lead.post(path, &[]).await.is(StatusCode::UNPROCESSABLE_ENTITY).says("Say what it is called.").says("Give one example");
+        lead.post(path, &[])
+            .await
+            .is(StatusCode::UNPROCESSABLE_ENTITY)
+            .says("Say what it is called.")
+            .says("Give one example");
         let kind = "application/x-www-form-urlencoded";
-        lead.post_body(path, kind, b"label=%FF%FE&branch=%".to_vec()).await.is(StatusCode::UNPROCESSABLE_ENTITY);
-        lead.post_body(path, "application/json", b"{\"label\":1}".to_vec()).await.is(StatusCode::UNPROCESSABLE_ENTITY);
-        lead.post_body(path, kind, vec![b'a'; 600_000]).await.is(StatusCode::BAD_REQUEST).says("larger than half a megabyte");
+        lead.post_body(path, kind, b"label=%FF%FE&branch=%".to_vec())
+            .await
+            .is(StatusCode::UNPROCESSABLE_ENTITY);
+        lead.post_body(path, "application/json", b"{\"label\":1}".to_vec())
+            .await
+            .is(StatusCode::UNPROCESSABLE_ENTITY);
+        lead.post_body(path, kind, vec![b'a'; 600_000])
+            .await
+            .is(StatusCode::BAD_REQUEST)
+            .says("larger than half a megabyte");
     }
 }
 
@@ -179,12 +204,16 @@ async fn a_retired_leaf_is_marked_kept_by_its_case_and_can_be_taken_up_again() {
         .await
         .code;
     lead.get("/settings/mechanisms").await.has("href=\"/cases?mechanism=flow-no-reflow\">1 case</a> has it.");
-    for (tree, slug, label) in [("mechanisms", "flow-no-reflow", "No-reflow"), ("causes", "pt-anatomy-hostile", "Hostile anatomy")] {
+    for (tree, slug, label) in
+        [("mechanisms", "flow-no-reflow", "No-reflow"), ("causes", "pt-anatomy-hostile", "Hostile anatomy")]
+    {
         let path = format!("/settings/{tree}");
         lead.post(&format!("{path}/{slug}/retire"), &[]).await.leads_to(&format!("{path}#leaf-{slug}"));
         let page = lead.get(&path).await;
         page.says(&format!("“{label}” is retired. Cases that have it keep it."));
-        page.has(&format!("{label} <span class=\"muted\">(retired)</span>")).has(&format!("{path}/{slug}/take-up\"")).says("One is retired");
+        page.has(&format!("{label} <span class=\"muted\">(retired)</span>"))
+            .has(&format!("{path}/{slug}/take-up\""))
+            .says("One is retired");
         let page_of_case = fellow.get(&format!("/cases/{code}")).await;
         page_of_case.is(StatusCode::OK).says(label);
         lead.post(&page.undo().unwrap(), &[]).await.leads_to(&format!("{path}#leaf-{slug}"));
@@ -200,7 +229,10 @@ async fn a_leaf_that_is_not_there_cannot_be_retired() {
         for tree in ["mechanisms", "causes"] {
             for act in ["retire", "take-up"] {
                 let status = lead.post(&format!("/settings/{tree}/{slug}/{act}"), &[]).await.status;
-                assert!([StatusCode::NOT_FOUND, StatusCode::BAD_REQUEST].contains(&status), "{tree} {slug} {act}: {status}");
+                assert!(
+                    [StatusCode::NOT_FOUND, StatusCode::BAD_REQUEST].contains(&status),
+                    "{tree} {slug} {act}: {status}"
+                );
             }
         }
     }
@@ -214,7 +246,10 @@ async fn script_in_a_leaf_is_shown_as_text() {
     let lead = house.with_quality_lead().await;
     let script = "<script>alert('x')</script><img src=x onerror=alert(1)>";
     let mut fields = with(&GOOD, "definition", script);
-    fields.iter_mut().filter(|(name, _)| ["example", "words"].contains(name)).for_each(|field| field.1 = "\"><svg onload=x>");
+    fields
+        .iter_mut()
+        .filter(|(name, _)| ["example", "words"].contains(name))
+        .for_each(|field| field.1 = "\"><svg onload=x>");
     fields.iter_mut().filter(|(name, _)| *name == "label").for_each(|field| field.1 = "<i>Knot</i>");
     lead.post("/settings/mechanisms/new", &fields).await.leads_to("/settings/mechanisms#leaf-i-knot-i");
     let page = lead.get("/settings/mechanisms").await;

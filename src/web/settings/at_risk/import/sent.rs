@@ -31,7 +31,8 @@ fn refused(csv: String, why: &str) -> Refused {
     Refused { csv, why: why.to_owned() }
 }
 
-const TOO_LARGE: &str = "This is larger than one megabyte. A year of counts is a page of text: send less at a time.";
+const TOO_LARGE: &str =
+    "This is larger than one megabyte. A year of counts is a page of text: send less at a time.";
 
 /// Receives a form or a file.
 pub(super) async fn receive(request: Request, app: &App) -> Result<Result<Sent, Refused>, Error> {
@@ -60,7 +61,8 @@ async fn receive_text(request: Request) -> Result<Result<Sent, Refused>, Error> 
 }
 
 async fn receive_file(request: Request, app: &App) -> Result<Result<Sent, Refused>, Error> {
-    let damaged = || Error::BadRequest("The file did not arrive whole. Go back and send it again.".to_owned());
+    let damaged =
+        || Error::BadRequest("The file did not arrive whole. Go back and send it again.".to_owned());
     let mut parts = Multipart::from_request(request, app).await.map_err(|_| damaged())?;
     while let Some(mut part) = parts.next_field().await.map_err(|_| damaged())? {
         if part.name() != Some("file") {

@@ -53,7 +53,13 @@ fn read_words(reader: &mut Reader<'_>, typed: &str) -> Vec<String> {
         }
     }
     if words.len() > MOST_WORDS {
-        reader.mark("words", format!("At most {MOST_WORDS} words; there are {}. Keep those that people really type.", words.len()));
+        reader.mark(
+            "words",
+            format!(
+                "At most {MOST_WORDS} words; there are {}. Keep those that people really type.",
+                words.len()
+            ),
+        );
     }
     words
 }
@@ -62,7 +68,9 @@ fn read_words(reader: &mut Reader<'_>, typed: &str) -> Vec<String> {
 fn label_taken(tree: Tree, label: &str, vocabulary: &Vocabulary) -> Option<String> {
     let same = |other: &str| other.to_lowercase() == label.to_lowercase();
     let retired = match tree {
-        Tree::Mechanisms => vocabulary.mechanisms.iter().find(|leaf| same(&leaf.label)).map(|leaf| leaf.retired),
+        Tree::Mechanisms => {
+            vocabulary.mechanisms.iter().find(|leaf| same(&leaf.label)).map(|leaf| leaf.retired)
+        }
         Tree::Causes => vocabulary.causes.iter().find(|leaf| same(&leaf.label)).map(|leaf| leaf.retired),
     }?;
     Some(if retired {
@@ -74,13 +82,19 @@ fn label_taken(tree: Tree, label: &str, vocabulary: &Vocabulary) -> Option<Strin
 
 /// A slug names one leaf of the house, whichever tree it is in.
 fn slug_taken(slug: &str, vocabulary: &Vocabulary) -> Option<String> {
-    let mechanism = vocabulary.mechanisms.iter().find(|leaf| leaf.slug.as_str() == slug).map(|leaf| &leaf.label);
+    let mechanism =
+        vocabulary.mechanisms.iter().find(|leaf| leaf.slug.as_str() == slug).map(|leaf| &leaf.label);
     let cause = || vocabulary.causes.iter().find(|leaf| leaf.slug.as_str() == slug).map(|leaf| &leaf.label);
     mechanism.or_else(cause).map(|label| format!("“{slug}” is the lasting name of “{label}”. Write another."))
 }
 
 /// The typed lasting name, or the one that the label suggests.
-fn read_slug(reader: &mut Reader<'_>, values: &Values, label: Option<&str>, vocabulary: &Vocabulary) -> Option<String> {
+fn read_slug(
+    reader: &mut Reader<'_>,
+    values: &Values,
+    label: Option<&str>,
+    vocabulary: &Vocabulary,
+) -> Option<String> {
     let typed = reader.optional::<MechanismSlug>("slug").map(|slug| slug.to_string());
     if typed.is_none() && !values.get("slug").trim().is_empty() {
         return None;
@@ -105,7 +119,12 @@ fn read_slug(reader: &mut Reader<'_>, values: &Values, label: Option<&str>, voca
     }
 }
 
-fn read_common(tree: Tree, reader: &mut Reader<'_>, values: &Values, vocabulary: &Vocabulary) -> Option<Common> {
+fn read_common(
+    tree: Tree,
+    reader: &mut Reader<'_>,
+    values: &Values,
+    vocabulary: &Vocabulary,
+) -> Option<Common> {
     let branch = values.get("branch").trim();
     let branch = if branches(tree, vocabulary).iter().any(|known| known.slug == branch) {
         Some(branch.to_owned())
@@ -119,7 +138,8 @@ fn read_common(tree: Tree, reader: &mut Reader<'_>, values: &Values, vocabulary:
     }
     let slug = read_slug(reader, values, label.as_deref(), vocabulary);
     let definition = reader.required::<Sentences>("definition", "Say in one line what it is.");
-    let example = reader.required::<Sentences>("example", "Give one example, so that it is chosen alike by everybody.");
+    let example =
+        reader.required::<Sentences>("example", "Give one example, so that it is chosen alike by everybody.");
     let words = read_words(reader, values.get("words"));
     Some(Common {
         branch: branch?,

@@ -1,0 +1,170 @@
+//! How a rule looks at facts: everything it reads is noted, and it ends in one finding.
+
+use std::borrow::Cow;
+
+use super::answer::{Answer, Judgement};
+use super::choices::{Choice, Chosen};
+use super::definition::Definition;
+use super::facts::{FactValue, Input, Sample, Seen, Subject};
+use super::finding::{Finding, Grade, Used, Verdict};
+
+/// A definition at work on one case or one row of facts.
+#[derive(Debug)]
+pub(super) struct Look {
+    definition: &'static str,
+    name: &'static str,
+    subject: Option<Subject>,
+    used: Vec<Used>,
+    choices: Vec<Chosen>,
+    notes: Vec<String>,
+}
+
+impl Look {
+    /// Looks at the case as a whole.
+    pub(super) const fn at_case(definition: &Definition) -> Self {
+        Self {
+            definition: definition.slug,
+            name: definition.name,
+            subject: None,
+            used: Vec::new(),
+            choices: Vec::new(),
+            notes: Vec::new(),
+        }
+    }
+
+    /// Looks at one of several things.
+    pub(super) fn at(definition: &Definition, subject: &Subject) -> Self {
+        Self { subject: Some(subject.clone()), ..Self::at_case(definition) }
+    }
+
+    /// Reads an answer.
+    pub(super) fn answer(&mut self, seen: Seen<Answer>) -> Judgement {
+        if !seen.value.is_unknown() {
+            self.note_used(seen.input, seen.value.label().to_owned());
+        }
+        Judgement::of(seen.input, seen.value)
+    }
+
+    /// Reads a value that may be missing.
+    pub(super) fn value<T: FactValue>(&mut self, seen: Seen<Option<T>>) -> Option<T> {
+        if let Some(value) = &seen.value {
+            self.note_used(seen.input, value.say());
+        }
+        seen.value
+    }
+
+    /// Reads a value and tests it.
+    pub(super) fn test<T: FactValue>(&mut self, seen: Seen<Option<T>>, holds: impl FnOnce(T) -> bool) -> Judgement {
+        let input = seen.input;
+        Judgement::test(input, self.value(seen), holds)
+    }
+
+    /// Notes a laboratory value that was looked at.
+    pub(super) fn sample<T>(&mut self, input: Input, sample: &Sample<T>, value: String) {
+        let used = Used { input, value, at: Some(sample.drawn), origin: sample.origin.clone() };
+        if !self.used.contains(&used) {
+            self.used.push(used);
+        }
+    }
+
+    /// Notes which of several clashing rules is applied.
+    pub(super) fn choose<C: Choice>(&mut self, taken: C) -> C {
+        self.choices.push(Chosen::of(taken));
+        taken
+    }
+
+    /// Adds what else has to be known with the result.
+    pub(super) fn note(&mut self, text: impl Into<String>) {
+        self.notes.push(text.into());
+    }
+
+    fn note_used(&mut self, input: Input, value: String) {
+        let origin = self.subject.as_ref().and_then(|subject| subject.origin.clone());
+        let used = Used { input, value, at: None, origin };
+        if !self.used.contains(&used) {
+            self.used.push(used);
+        }
+    }
+
+    /// Ends in a grade. The clause continues "because …" and has no full stop.
+    pub(super) fn met(
+        self,
+        code: impl Into<Cow<'static, str>>,
+        label: impl Into<String>,
+        clause: impl Into<String>,
+    ) -> Finding {
+        let (label, clause) = (label.into(), clause.into());
+        let sentence = format!("{}. {}.", capital(&label), capital(&clause));
+        let verdict = Verdict::Met { grade: Grade { code: code.into(), label: label.clone() }, clause };
+        self.end(verdict, label, &sentence)
+    }
+
+    /// Ends in "not met". The label says what it is not.
+    pub(super) fn not_met(self, label: impl Into<String>, clause: impl Into<String>) -> Finding {
+        let (label, clause) = (label.into(), clause.into());
+        let sentence = format!("{}. {}.", capital(&label), capital(&clause));
+        self.end(Verdict::NotMet { clause }, label, &sentence)
+    }
+
+    /// Ends undecided for want of inputs.
+    pub(super) fn lacking(self, missing: impl IntoIterator<Item = Input>) -> Finding {
+        self.undecided(missing.into_iter().collect(), None)
+    }
+
+    /// Ends undecided because a clause is not settled.
+    pub(super) fn open(self, clause: &Judgement) -> Finding {
+        let why = (!clause.reasons().is_empty()).then(|| clause.reasons().join(" "));
+        self.undecided(clause.inputs().to_vec(), why)
+    }
+
+    /// Ends undecided because the rule has no place for what is recorded; the reason is a sentence.
+    pub(super) fn no_rule(self, why: impl Into<String>) -> Finding {
+        self.undecided(Vec::new(), Some(why.into()))
+    }
+
+    /// Ends undecided for want of inputs, with a sentence that says more.
+    pub(super) fn undecided(self, missing: Vec<Input>, more: Option<String>) -> Finding {
+        let mut why = String::new();
+        if !missing.is_empty() {
+            let labels: Vec<&str> = missing.iter().map(|input| input.label).collect();
+            why = format!("Not recorded: {}.", labels.join("; "));
+        }
+        if let Some(more) = more {
+            why = if why.is_empty() { more } else { format!("{more} {why}") };
+        }
+        let sentence = format!("{}: not decidable. {why}", capital(self.name));
+        self.end(Verdict::Undecided { missing, why }, "not decidable".to_owned(), &sentence)
+    }
+
+    fn end(self, verdict: Verdict, headline: String, sentence: &str) -> Finding {
+        let sentence = match &self.subject {
+            Some(subject) if !subject.label.is_empty() => format!("{}: {}", subject.label, small(sentence)),
+            _ => sentence.to_owned(),
+        };
+        Finding {
+            definition: self.definition,
+            subject: self.subject,
+            verdict,
+            headline,
+            sentence,
+            used: self.used,
+            choices: self.choices,
+            notes: self.notes,
+        }
+    }
+}
+
+/// With a capital first letter.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// With a small first letter, unless the first word is an abbreviation.
+fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(letters).collect(),
+        _ => text.to_owned(),
+    }
+}

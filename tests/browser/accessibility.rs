@@ -1,0 +1,265 @@
+//! An accessibility scan of every page with axe-core, in light and dark, on a desk and on a phone:
+//! no finding that axe calls serious or critical.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+use std::sync::LazyLock;
+
+use axum::http::Method;
+use relook::web::router::routes;
+use serde_json::{Value, json};
+
+use crate::main_job::{choose, record};
+use crate::support::{Browser, How, Stage};
+
+/// Where `tests/run` puts axe-core.
+const AXE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/target/axe-core/package/axe.min.js");
+
+static SOURCE: LazyLock<String> = LazyLock::new(|| {
+    std::fs::read_to_string(AXE).unwrap_or_else(|error| panic!("{AXE}: {error}. tests/run fetches it."))
+});
+
+/// Files to keep are no pages.
+fn is_file(path: &str) -> bool {
+    path.starts_with("/static/")
+        || Path::new(path).extension().is_some_and(|end| ["md", "toml", "json", "csv"].iter().any(|kind| end == *kind))
+}
+
+/// Whether an address is one of a rule's.
+fn is_of(address: &str, rule: &str) -> bool {
+    let (address, rule): (Vec<&str>, Vec<&str>) = (address.split('/').collect(), rule.split('/').collect());
+    address.len() == rule.len()
+        && address.iter().zip(&rule).all(|(part, wanted)| part == wanted || (wanted.starts_with('{') && !part.is_empty()))
+}
+
+/// An address for every page that the table of routes has, found by following the links of pages
+/// from the overview and from a case that holds everything, as somebody who may see all of them.
+pub async fn pages(stage: &Stage) -> Vec<String> {
+    const STARTS: [&str; 4] = ["/cases/2025-007", "/", "/cases", "/settings"];
+    let rules: BTreeSet<&str> = routes()
+        .rules()
+        .into_iter()
+        .filter(|rule| rule.method == Method::GET && !is_file(rule.path) && rule.path != "/sign-in/link/{secret}")
+        .map(|rule| rule.path)
+        .collect();
+    let mut found: BTreeMap<&str, String> =
+        rules.iter().filter(|rule| !rule.contains('{')).map(|rule| (*rule, (*rule).to_owned())).collect();
+    let mut ahead: Vec<String> = STARTS.iter().rev().map(|start| (*start).to_owned()).collect();
+    ahead.splice(0..0, found.values().cloned());
+    let mut seen = BTreeSet::new();
+    while let Some(path) = ahead.pop() {
+        if !seen.insert(path.clone()) {
+            continue;
+        }
+        stage.browser.goto(&path).await;
+        let links = stage.browser.ask("return [...document.querySelectorAll('main a[href]')].map(link => link.pathname)").await;
+        for link in links.as_array().unwrap().iter().filter_map(Value::as_str) {
+            // What is written out in the table comes before what a placeholder would also take.
+            if rules.contains(link) {
+                continue;
+            }
+            for rule in &rules {
+                if is_of(link, rule) && !found.contains_key(rule) {
+                    found.insert(rule, link.to_owned());
+                    ahead.push(link.to_owned());
+                }
+            }
+        }
+    }
+    let lost: Vec<&&str> = rules.iter().filter(|rule| !found.contains_key(*rule)).collect();
+    assert!(lost.is_empty(), "no link leads to {lost:?}");
+    found.into_values().collect()
+}
+
+/// Runs axe-core over the page as it is shown; gives what it found, and fails when it did not run.
+async fn findings(browser: &Browser, only_colour: bool) -> Vec<Value> {
+    let has_axe = browser.ask_text("typeof window.axe").await == "object";
+    if !has_axe {
+        browser.client.execute(&SOURCE, Vec::new()).await.unwrap();
+    }
+    let options = if only_colour {
+        json!({ "runOnly": { "type": "rule", "values": ["color-contrast", "link-in-text-block"] }, "preload": false })
+    } else {
+        json!({ "preload": false })
+    };
+    let script = "const [options, done] = arguments;
+        Promise.all(document.getAnimations().map(each => each.finished.catch(() => {})))
+            .then(() => axe.run(document, options))
+            .then(result => done({
+                passed: result.passes.length,
+                found: result.violations.map(rule => ({
+                    rule: rule.id, impact: rule.impact, help: rule.help,
+                    at: rule.nodes.slice(0, 5).map(node => node.target.join(' ') + ' — ' + node.failureSummary.replace(/\\s+/g, ' ')),
+                })),
+            }))
+            .catch(error => done({ error: String(error) }));";
+    let answer = browser.client.execute_async(script, vec![options]).await.unwrap();
+    assert!(answer["passed"].as_u64().unwrap_or(0) > 0, "axe found nothing to look at: {answer}");
+    answer["found"].as_array().cloned().unwrap_or_default()
+}
+
+/// The scans of a session, and what they found.
+#[derive(Default)]
+struct Scan {
+    runs: usize,
+    grave: Vec<String>,
+    lesser: BTreeSet<String>,
+}
+
+impl Scan {
+    /// Looks at the page in light and dark, at a desk and on a phone. In the dark only colours can
+    /// differ, so only they are looked at there.
+    async fn look(&mut self, browser: &Browser, name: &str) {
+        for (width, height) in [(1280, 900), (390, 844)] {
+            browser.resize(width, height).await;
+            for scheme in ["light", "dark"] {
+                browser.show_as("screen", scheme).await;
+                for finding in findings(browser, scheme == "dark").await {
+                    let said = format!("{}: {} ({})", finding["impact"], finding["rule"], finding["help"]);
+                    if ["serious", "critical"].iter().any(|grave| finding["impact"] == *grave) {
+                        self.grave.push(format!("{name}, {width} px, {scheme}: {said}: {}", finding["at"]));
+                    } else {
+                        self.lesser.insert(format!("{said} on {name}: {}", finding["at"]));
+                    }
+                }
+                self.runs += 1;
+            }
+        }
+        browser.show_as("screen", "light").await;
+        browser.resize(1280, 900).await;
+    }
+
+    fn report(self) {
+        println!("{} scans", self.runs);
+        for each in &self.lesser {
+            println!("lesser: {each}");
+        }
+        assert!(self.grave.is_empty(), "{} findings:\n{}", self.grave.len(), self.grave.join("\n"));
+    }
+}
+
+#[tokio::test]
+async fn every_page_is_free_of_serious_findings() {
+    let stage = Stage::signed_in(How::DESK, "Quality lead").await;
+    let mut scan = Scan::default();
+    let all = pages(&stage).await;
+    assert!(all.len() > 25, "only {} pages", all.len());
+    for path in &all {
+        stage.browser.goto(path).await;
+        scan.look(&stage.browser, path).await;
+    }
+    scan.report();
+}
+
+#[tokio::test]
+async fn pages_of_other_people_are_free_of_serious_findings() {
+    let stage = Stage::set(How::DESK).await;
+    let browser = &stage.browser;
+    let mut scan = Scan::default();
+    browser.goto("/sign-in").await;
+    scan.look(browser, "signing in").await;
+    browser.goto(stage.demo.link("Fellow")).await;
+    scan.look(browser, "a sign-in link").await;
+    for person in ["Fellow", "Attending"] {
+        browser.sign_in(stage.demo.link(person)).await;
+        for path in ["/", "/cases", "/cases/2025-007", "/cases/2026-010", "/settings"] {
+            browser.goto(path).await;
+            scan.look(browser, &format!("{path} for the {person}")).await;
+        }
+    }
+    // The demo has no reader, so the quality lead makes one.
+    browser.sign_in(stage.demo.link("Quality lead")).await;
+    browser.goto("/settings/users/new").await;
+    browser.find("#name").await.send_keys("Rae Reader").await.unwrap();
+    let role = browser.find("[name='role']").await;
+    if role.tag_name().await.unwrap() == "select" {
+        role.select_by_value("reader").await.unwrap();
+    } else {
+        browser.find("[name='role'][value='reader']").await.click().await.unwrap();
+    }
+    browser.find("main form button.primary").await.click().await.unwrap();
+    let link = browser.find("#link").await.prop("value").await.unwrap().unwrap();
+    scan.look(browser, "the new account's link").await;
+    let opened = link.find("/sign-in").map(|at| link[at..].to_owned()).unwrap();
+    browser.sign_in(&opened).await;
+    for path in ["/", "/cases", "/cases/2025-007", "/cases/2025-007/summary", "/rates", "/conferences", "/account"] {
+        browser.goto(path).await;
+        scan.look(browser, &format!("{path} for a reader")).await;
+    }
+    scan.report();
+}
+
+#[tokio::test]
+async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() {
+    let stage = Stage::signed_in(How::DESK, "Attending").await;
+    let browser = &stage.browser;
+    let mut scan = Scan::default();
+    for (path, name) in [("/nowhere", "no such page"), ("/cases?q=xyzzy", "no case answers"), ("/cases?from=March", "a question that cannot be read")] {
+        browser.goto(path).await;
+        scan.look(browser, name).await;
+    }
+    browser.goto("/record").await;
+    browser.press("Record it").await;
+    browser.find(".error-summary").await;
+    scan.look(browser, "a first entry that lacks its answers").await;
+
+    let case = record(browser, "reflow", "No-reflow").await;
+    scan.look(browser, "a case that was just recorded").await;
+    browser.find("#kind-find").await.click().await.unwrap();
+    browser.until_count("#kind-list [role=option]", 19).await;
+    scan.look(browser, "a chooser that is open").await;
+    browser.find("#at").await.send_keys("12:75").await.unwrap();
+    browser.find("form[data-rows] button").await.click().await.unwrap();
+    browser.find("#at-error").await;
+    scan.look(browser, "a row that is wrong").await;
+
+    // Somebody saves while the form is open.
+    browser.goto(&case).await;
+    browser.find("#outcome a.edit").await.click().await.unwrap();
+    browser.find("#outcome #discharge").await.send_keys("Mine").await.unwrap();
+    scan.look(browser, "a form in its place").await;
+    let other = "const done = arguments[0];
+        fetch(document.querySelector('#outcome form').action.replace(/$/, '/edit')).then(answer => answer.text()).then(html => {
+            const form = new DOMParser().parseFromString(html, 'text/html').querySelector('form[data-edit]');
+            form.elements.discharge.value = 'Theirs';
+            return fetch(form.getAttribute('action'), { method: 'POST', body: new URLSearchParams(new FormData(form)) });
+        }).then(answer => done(answer.status));";
+    assert_eq!(browser.client.execute_async(other, Vec::new()).await.unwrap(), json!(200));
+    browser.press("Save").await;
+    browser.find("[data-stale]").await;
+    scan.look(browser, "two versions side by side").await;
+
+    browser.goto(&case).await;
+    browser.press("Keys").await;
+    browser.find("dialog[open]").await;
+    scan.look(browser, "the list of keys").await;
+    scan.report();
+}
+
+#[tokio::test]
+async fn a_page_with_a_grave_fault_would_be_found() {
+    let stage = Stage::signed_in(How::DESK, "Fellow").await;
+    let browser = &stage.browser;
+    browser.goto("/cases").await;
+    browser.ask("const image = new Image(); image.src = '/static/icon.svg'; document.querySelector('main').append(image);
+        const faint = document.createElement('p'); faint.textContent = 'Hardly to be read'; faint.style.color = '#ddd';
+        faint.style.background = '#fff'; document.querySelector('main').append(faint)").await;
+    let rules: BTreeSet<String> =
+        findings(browser, false).await.iter().map(|each| each["rule"].as_str().unwrap().to_owned()).collect();
+    assert!(rules.contains("image-alt") && rules.contains("color-contrast"), "{rules:?}");
+    browser.until("the colours alone", async || {
+        let rules = findings(browser, true).await;
+        rules.iter().all(|each| each["rule"] == "color-contrast").then_some(())
+    })
+    .await;
+    choose_nothing_else(browser).await;
+}
+
+/// A chooser without its name would be found too.
+async fn choose_nothing_else(browser: &Browser) {
+    browser.goto("/record").await;
+    choose(browser, "mechanism", "no re", "No-reflow").await;
+    browser.ask("document.querySelectorAll('label').forEach(label => label.remove())").await;
+    let found = findings(browser, false).await;
+    assert!(found.iter().any(|each| each["rule"] == "label" || each["rule"] == "aria-input-field-name"), "{found:?}");
+}
