@@ -110,7 +110,8 @@ create table cases (
     constraint cases_egfr_in_range check (egfr between 1 and 200),
     constraint cases_weight_in_range check (weight_kg between 25 and 300)
 );
-create index cases_by_month on cases (procedure_month, id);
+-- Unique, so that a complication can point to its case and month together.
+create unique index cases_by_month on cases (procedure_month, id);
 create index cases_by_stage on cases (stage, procedure_month, id);
 create index cases_by_update on cases (updated_at, id);
 create index cases_by_recorder on cases (recorded_by, updated_at, id, stage);
@@ -173,7 +174,9 @@ create index events_by_segment on events (segment, case_id);
 
 create table complications (
     id integer primary key,
-    case_id integer not null references cases (id) on delete cascade,
+    case_id integer not null,
+    -- The month of the case, so that rates are counted from one index; the key below keeps it so.
+    procedure_month text not null,
     key text not null,
     mechanism text not null references mechanisms (slug),
     segment text,
@@ -186,13 +189,16 @@ create table complications (
     -- The harm that led to this one; when that row goes, this becomes an index harm.
     consequence_of integer references complications (id) on delete set null,
     removed_at text,
+    constraint complications_month_of_case foreign key (case_id, procedure_month)
+        references cases (id, procedure_month) on update cascade on delete cascade,
     constraint complications_key_unique unique (case_id, key),
     constraint complications_flow_in_range check (worst_flow between 0 and 3),
     constraint complications_not_of_itself check (consequence_of <> id)
 );
+create index complications_by_case on complications (case_id);
 -- These two answer the counts behind the rates by themselves, without a look at the rows.
-create index complications_by_case on complications (case_id, removed_at, mechanism);
-create index complications_by_mechanism on complications (mechanism, removed_at, case_id);
+create index complications_by_month on complications (removed_at, procedure_month, mechanism, case_id);
+create index complications_by_mechanism on complications (mechanism, removed_at, procedure_month, case_id);
 create index complications_by_segment on complications (segment, case_id);
 create index complications_by_began on complications (began_event);
 create index complications_by_recognised on complications (recognised_event);

@@ -19,10 +19,14 @@ const FINDINGS: usize = 3;
 #[must_use]
 pub const fn family(kind: EventKind) -> MarkFamily {
     match kind {
-        EventKind::Access | EventKind::Guide | EventKind::Wire | EventKind::WirePositionLost => MarkFamily::Reach,
+        EventKind::Access | EventKind::Guide | EventKind::Wire | EventKind::WirePositionLost => {
+            MarkFamily::Reach
+        }
         EventKind::Balloon | EventKind::Stent => MarkFamily::Treat,
         EventKind::Imaging | EventKind::Finding | EventKind::Flow => MarkFamily::See,
-        EventKind::Symptom | EventKind::Ecg | EventKind::Haemodynamics | EventKind::Outcome => MarkFamily::Patient,
+        EventKind::Symptom | EventKind::Ecg | EventKind::Haemodynamics | EventKind::Outcome => {
+            MarkFamily::Patient
+        }
         EventKind::Drug | EventKind::Contrast => MarkFamily::Give,
         EventKind::Help | EventKind::Support => MarkFamily::Rescue,
         EventKind::Decision => MarkFamily::Decide,
@@ -92,10 +96,15 @@ fn mark(event: &Event, reading: &Reading) -> Option<Mark> {
 /// other: a bracket drawn backwards would say something that did not happen.
 fn bracket(complication: &Complication, span: &ComplicationSpan, vocabulary: &Vocabulary) -> Option<Bracket> {
     let times = span.span.as_ref().ok().filter(|times| **times != Span::default())?;
-    let place = complication.segment.map(|segment| format!(", {}", words::lower_first(&words::place_words(segment))));
+    let place =
+        complication.segment.map(|segment| format!(", {}", words::lower_first(&words::place_words(segment))));
     let elapsed = |elapsed: Option<Elapsed>| elapsed.map(|elapsed| elapsed.to_string());
     Some(Bracket {
-        label: format!("{}{}", vocabulary.mechanism_label(&complication.mechanism), place.unwrap_or_default()),
+        label: format!(
+            "{}{}",
+            vocabulary.mechanism_label(&complication.mechanism),
+            place.unwrap_or_default()
+        ),
         began: times.began().map(Moment::at),
         recognised: times.recognised().map(Moment::at),
         controlled: times.controlled().map(Moment::at),
@@ -130,13 +139,18 @@ fn title(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Strin
 fn flow_findings(reading: &Reading, sentences: &[FlowSentence]) -> Vec<String> {
     let mut findings: Vec<String> = Vec::new();
     for vessel in reading.vessels() {
-        let own: Vec<&FlowSentence> = sentences.iter().filter(|s| s.vessel == vessel.vessel && s.lost).collect();
+        let own: Vec<&FlowSentence> =
+            sentences.iter().filter(|s| s.vessel == vessel.vessel && s.lost).collect();
         match own.as_slice() {
             [] => {}
             [one] if one.at_first_look && !one.finding.contains("again") => {}
             [one] => findings.push(one.finding.clone()),
             [.., last] if own.iter().any(|s| s.at_first_look) => findings.push(last.finding.clone()),
-            _ => findings.push(format!("{} lost its flow for {}", words::in_text(vessel.vessel), vessel.total())),
+            _ => findings.push(format!(
+                "{} lost its flow for {}",
+                words::in_text(vessel.vessel),
+                vessel.total()
+            )),
         }
     }
     if findings.is_empty() {
@@ -206,7 +220,9 @@ pub fn chain(case: &StoredCase, vocabulary: &Vocabulary) -> Chain {
     let title = match (edges.is_empty(), harms.len()) {
         (false, _) => chain_title(&edges, label),
         (true, 1) => "One harm".to_owned(),
-        (true, count) => format!("{} harms, none of which is said to have led to another", words::count(count)),
+        (true, count) => {
+            format!("{} harms, none of which is said to have led to another", words::count(count))
+        }
     };
     Chain { title, nodes, edges }
 }
@@ -220,7 +236,11 @@ fn chain_title(edges: &[(usize, usize)], label: impl Fn(usize) -> String) -> Str
         if reached == Some(cause) {
             title.push_str(&format!(", which led to {follows}"));
         } else {
-            let start = if title.is_empty() { label(cause) } else { format!("; {}", words::lower_first(&label(cause))) };
+            let start = if title.is_empty() {
+                label(cause)
+            } else {
+                format!("; {}", words::lower_first(&label(cause)))
+            };
             title.push_str(&format!("{start} led to {follows}"));
         }
         reached = Some(consequence);

@@ -84,8 +84,10 @@ impl Reading {
     /// Reads the events and complications of a case.
     #[must_use]
     pub fn of(events: &[Row<Event>], complications: &[Row<Complication>]) -> Self {
-        let times: Vec<(Offset, Certainty)> = events.iter().map(|row| (row.value.at, row.value.time)).collect();
-        let mut timed: Vec<(&Event, Moment)> = events.iter().map(|row| &row.value).zip(moments(&times)).collect();
+        let times: Vec<(Offset, Certainty)> =
+            events.iter().map(|row| (row.value.at, row.value.time)).collect();
+        let mut timed: Vec<(&Event, Moment)> =
+            events.iter().map(|row| &row.value).zip(moments(&times)).collect();
         timed.sort_by_key(|(_, moment)| moment.place());
         let mut reading = Self {
             places: timed.iter().enumerate().map(|(place, (event, _))| (event.key.clone(), place)).collect(),
@@ -177,7 +179,9 @@ impl Reading {
     fn read_complication(&mut self, number: usize, complication: &Complication) {
         let ends = [&complication.began, &complication.recognised, &complication.controlled];
         for key in ends.into_iter().flatten().filter(|key| !self.places.contains_key(key)) {
-            self.findings.push(format!("Complication {number} points to the event “{key}”, which the timeline does not have."));
+            self.findings.push(format!(
+                "Complication {number} points to the event “{key}”, which the timeline does not have."
+            ));
         }
         let linked = ends.map(|end| end.as_ref().and_then(|key| self.clocked(key)));
         let [began, recognised, controlled] = linked.map(|end| end.map(|clocked| clocked.moment));

@@ -155,10 +155,19 @@ async fn recorded_since(conn: &mut SqliteConnection) -> Result<Option<Month>, St
     read_opt("cases", "first month", month.as_ref())
 }
 
-/// Cases with a complication that was not taken out, by month.
-const WHOLE: &str = "select procedure_month, count(*) from cases
-     where procedure_month between $1 and $2
-       and exists (select 1 from complications where case_id = cases.id and removed_at is null)
+/// A number that changes with every row that a rate is made of; see migration 3.
+///
+/// # Errors
+/// What the database says.
+pub async fn version(conn: &mut SqliteConnection) -> Result<i64, StoreError> {
+    let (version,): (i64,) = sqlx::query_as("select version from rates_version").fetch_one(conn).await?;
+    Ok(version)
+}
+
+/// Cases with a complication that was not taken out, by month. A complication holds the month of
+/// its case, so that an index answers alone.
+const WHOLE: &str = "select procedure_month, count(distinct case_id) from complications
+     where removed_at is null and procedure_month between $1 and $2
      group by procedure_month";
 
 /// The same for each branch. The branch is looked up rather than joined, so that no planner starts
@@ -166,14 +175,14 @@ const WHOLE: &str = "select procedure_month, count(*) from cases
 const BY_BRANCH: &str = "select procedure_month,
             (select branch from mechanisms where slug = mechanism) as branch_slug,
             count(distinct case_id)
-     from cases join complications on complications.case_id = cases.id
-     where procedure_month between $1 and $2 and removed_at is null
+     from complications
+     where removed_at is null and procedure_month between $1 and $2
      group by procedure_month, branch_slug";
 
 /// The same for each mechanism.
 const BY_MECHANISM: &str = "select procedure_month, mechanism, count(distinct case_id)
-     from cases join complications on complications.case_id = cases.id
-     where procedure_month between $1 and $2 and removed_at is null
+     from complications
+     where removed_at is null and procedure_month between $1 and $2
      group by procedure_month, mechanism";
 
 /// Cases by month from one month to another, both included.
@@ -214,11 +223,9 @@ fn insert(months: &mut ByMonth, month: &str, cases: i64) -> Result<(), StoreErro
     Ok(())
 }
 
-/// Cases with one mechanism, by month. Which index leads is left to no guess: the months are few.
-const CASES_WITH: &str = "select procedure_month, count(*) from cases
-     where procedure_month between $1 and $2
-       and exists (select 1 from complications
-                   where case_id = cases.id and mechanism = $3 and removed_at is null)
+/// Cases with one mechanism, by month.
+const CASES_WITH: &str = "select procedure_month, count(distinct case_id) from complications
+     where mechanism = $3 and removed_at is null and procedure_month between $1 and $2
      group by procedure_month";
 
 async fn cases_with(

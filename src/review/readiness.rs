@@ -97,7 +97,8 @@ pub struct Check {
 #[must_use]
 pub fn checks(case: &StoredCase) -> Vec<Check> {
     let mut checks = Vec::new();
-    let mut add = |place, done, text: String, ask| checks.push(Check { done, text, ask, takes_signer: false, place });
+    let mut add =
+        |place, done, text: String, ask| checks.push(Check { done, text, ask, takes_signer: false, place });
     add(
         Section::Situation,
         case.head.situation.is_some(),
@@ -106,7 +107,12 @@ pub fn checks(case: &StoredCase) -> Vec<Check> {
     );
     patient(case, &mut add);
     procedure(case, &mut add);
-    add(Section::Lesions, !case.lesions.is_empty(), "A lesion that was treated or met".to_owned(), "Add a lesion");
+    add(
+        Section::Lesions,
+        !case.lesions.is_empty(),
+        "A lesion that was treated or met".to_owned(),
+        "Add a lesion",
+    );
     timeline(case, &mut add);
     complications(case, &mut add);
     causes(case, &mut add);
@@ -194,7 +200,10 @@ fn complications(case: &StoredCase, add: &mut Add<'_>) {
 }
 
 fn absent(complication: &Complication) -> usize {
-    [&complication.began, &complication.recognised, &complication.controlled].iter().filter(|end| end.is_none()).count()
+    [&complication.began, &complication.recognised, &complication.controlled]
+        .iter()
+        .filter(|end| end.is_none())
+        .count()
 }
 
 fn causes(case: &StoredCase, add: &mut Add<'_>) {
@@ -228,7 +237,8 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
     let text = "At least one lesson".to_owned();
     checks.push(Check { done: any, text, ask: "Write the first lesson", takes_signer: false, place: PLACE });
     if any {
-        let signed = case.lessons.iter().map(|row| row.value.signed_by.is_some() && row.value.signed_on.is_some());
+        let signed =
+            case.lessons.iter().map(|row| row.value.signed_by.is_some() && row.value.signed_on.is_some());
         let (done, which) = numbered("lesson", signed);
         let text = format!("An attending's signature under {which}");
         checks.push(Check { done, text, ask: "Sign the lessons", takes_signer: true, place: PLACE });

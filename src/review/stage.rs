@@ -83,25 +83,29 @@ pub fn next_step(case: &StoredCase, signs: bool) -> NextStep {
     let open = missing(case);
     match case.head.stage {
         Stage::Recorded => NextStep {
-            sentence: "Recorded. It counts in the rates from now on; all else can come later, in any order.".to_owned(),
+            sentence: "Recorded. It counts in the rates from now on; all else can come later, in any order."
+                .to_owned(),
             label: "Start preparing".to_owned(),
             href: "#stage".to_owned(),
             moves_to: Some(Stage::InPreparation),
         },
-        Stage::InPreparation if open.is_empty() => move_to(
-            "In preparation, and nothing is missing.",
-            "Mark as ready",
-            Stage::Ready,
-        ),
+        Stage::InPreparation if open.is_empty() => {
+            move_to("In preparation, and nothing is missing.", "Mark as ready", Stage::Ready)
+        }
         Stage::InPreparation => {
             let sentence = format!("In preparation. {}", what_is_missing(&open, "before it is ready"));
             first_to_do(sentence, &open, signs)
         }
-        Stage::Ready if open.is_empty() => {
-            move_to("Ready. After the conference, mark it as presented.", "Mark as presented", Stage::Presented)
-        }
+        Stage::Ready if open.is_empty() => move_to(
+            "Ready. After the conference, mark it as presented.",
+            "Mark as presented",
+            Stage::Presented,
+        ),
         Stage::Ready => {
-            let sentence = format!("Ready, but no longer complete. {}", what_is_missing(&open, "before it is presented"));
+            let sentence = format!(
+                "Ready, but no longer complete. {}",
+                what_is_missing(&open, "before it is presented")
+            );
             first_to_do(sentence, &open, signs)
         }
         Stage::Presented => after_the_conference(case, signs),
@@ -178,7 +182,11 @@ fn after_the_conference(case: &StoredCase, signs: bool) -> NextStep {
             moves_to: None,
         };
     }
-    let state = if case.actions.is_empty() { "Presented, without actions." } else { "Presented, and no action is open." };
+    let state = if case.actions.is_empty() {
+        "Presented, without actions."
+    } else {
+        "Presented, and no action is open."
+    };
     if signs {
         move_to(state, "Close the case", Stage::Closed)
     } else {

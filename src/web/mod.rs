@@ -9,6 +9,7 @@ mod error;
 mod frame;
 mod layers;
 mod state;
+mod usual_rates;
 
 pub mod form;
 pub mod router;

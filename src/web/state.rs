@@ -5,6 +5,7 @@ use std::sync::{Arc, RwLock};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use super::usual_rates::UsualRates;
 use crate::case::{Day, Month};
 use crate::database::{Database, StoreError};
 use crate::vocabulary::{Vocabulary, store};
@@ -24,6 +25,8 @@ pub struct App {
     /// How the server runs.
     pub settings: Settings,
     vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
+    /// The rates of the usual period, as the overview shows them.
+    pub(super) usual_rates: Arc<UsualRates>,
 }
 
 impl App {
@@ -36,7 +39,9 @@ impl App {
         store::seed(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
         tx.commit().await?;
-        Ok(Self { database, settings, vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))) })
+        Ok(Self { database, settings, vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
+            usual_rates: Arc::default(),
+        })
     }
 
     /// The vocabularies as they are now.

@@ -69,7 +69,12 @@ class Chooser {
     input.addEventListener("input", () => this.open(input.value));
     input.addEventListener("keydown", (event) => this.onKey(event));
     input.addEventListener("focus", () => input.select());
-    input.addEventListener("click", () => !this.isOpen && this.open(""));
+    // The press has put the caret somewhere; what is typed now replaces the choice all the same.
+    input.addEventListener("click", () => {
+      if (this.isOpen) return;
+      input.select();
+      this.open("");
+    });
     input.addEventListener("blur", () => this.leave());
     // The focus stays in the field while the mouse is in the list.
     list.addEventListener("pointerdown", (event) => event.preventDefault());

@@ -3,7 +3,7 @@
 // <section id="patient"> … <a data-in-place href="/cases/2025-001/patient/edit">Edit</a>
 // The link's page holds <form data-edit>; the form takes the place of the section's body, or, when the link
 // stands in a table row, of that row. Without this script the link and the form are pages of their own.
-import { NoAnswer, ask, focusForm, insert, notSaved, reason, say, send, takeStatus, whileBusy } from "./page.js";
+import { NoAnswer, ask, focusForm, insert, notSaved, reason, say, send, takeNotice, whileBusy } from "./page.js";
 
 /** Where a form stands now: its holder, what it hides, the link that opened it, its first content. */
 const places = new WeakMap();
@@ -47,7 +47,9 @@ async function open(link) {
   try {
     const answer = await ask(link.href);
     const form = answer.doc.querySelector("form[data-edit]");
-    if (answer.status === 200 && form) return place(link, form);
+    // The section may have come back fresh while the form was on its way.
+    const own = link.isConnected ? link : sameLink(document, link);
+    if (answer.status === 200 && form && own) return place(own, form);
   } catch (error) {
     if (!(error instanceof NoAnswer)) throw error;
     return say("The server did not answer. Try again in a moment.");
@@ -134,15 +136,16 @@ function saved(doc, section, fresh, holder) {
   const isRow = holder.matches("tr");
   holder.remove();
   const own = replaceSection(section, fresh);
-  takeStatus(doc);
+  takeNotice(doc);
+  takeCase(doc, own);
   const rowLink = isRow && sameLink(own, link);
   const heading = own.querySelector("h2, h3") ?? own;
   if (!rowLink) heading.tabIndex = -1;
   (rowLink || heading).focus();
 }
 
-/** The link to the same form in a fresh section. A row's number may have changed; its address has not. */
-const sameLink = (section, link) => [...section.querySelectorAll("a[data-in-place]")].find(({ href }) => href === link.href);
+/** The link to the same form in a fresh section or page. A row's number may have changed; its address has not. */
+const sameLink = (root, link) => [...root.querySelectorAll("a[data-in-place]")].find(({ href }) => href === link.href);
 
 /** Shows the form that the server sent back: with marked fields, or with both versions. */
 function showAgain(doc, again, holder) {
@@ -153,6 +156,36 @@ function showAgain(doc, again, holder) {
   (slot.querySelector(".error-summary") ?? (own.matches("[data-stale]") ? own : null))?.focus();
   if (!slot.contains(document.activeElement)) focusForm(own);
 }
+
+/** The head of the page of a case: its title, its state, the one thing to do next. */
+const headOf = (doc) => doc.getElementById("case-status")?.closest("header");
+
+/**
+ * Takes over what a fetched page of the case says beside the section that was saved: its head, what is
+ * missing, the numbers of events elsewhere. A section in which somebody is typing stays as it is.
+ */
+export function takeCase(doc, saved) {
+  const head = headOf(document);
+  const fresh = headOf(doc);
+  if (!head || !fresh) return;
+  insert(fresh, (node) => head.replaceWith(node));
+  for (const section of document.querySelectorAll("main > section[id]")) {
+    const other = doc.getElementById(section.id);
+    if (section === saved || isInUse(section)) continue;
+    if (!other) section.remove();
+    else if (other.innerHTML !== section.innerHTML) replaceSection(section, other);
+  }
+}
+
+/** Whether a form stands open in a section, or something is typed into it that is not saved. */
+function isInUse(section) {
+  if (section.contains(document.activeElement) || section.querySelector("[data-place]")) return true;
+  const fields = [...section.querySelectorAll("input:not([data-keep]), textarea")];
+  return fields.some(({ value, defaultValue }) => value !== defaultValue);
+}
+
+/** Whether the page shows a whole case, which a save of one part of it changes elsewhere too. */
+export const showsCase = () => headOf(document) !== undefined;
 
 /**
  * Puts the fresh section in the place of the old one. Rows that are being edited, and fields marked

@@ -34,11 +34,8 @@ export function insert(node, put) {
   return own;
 }
 
-/** Takes over what the fetched page says about the whole case, and its notice. */
-export function takeStatus(doc) {
-  const fresh = doc.getElementById("case-status");
-  const old = document.getElementById("case-status");
-  if (fresh && old) old.replaceWith(document.adoptNode(fresh));
+/** Takes over the notice of the fetched page. */
+export function takeNotice(doc) {
   // The notice element itself stays: a live region is only read when its content changes.
   const notice = document.getElementById("notice");
   const said = doc.getElementById("notice");

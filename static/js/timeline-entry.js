@@ -2,8 +2,8 @@
 // fresh, and the time field of the next row waits. The form is the last row of the table:
 //
 // <tr data-add-row><td colspan=…><form data-rows method="post" action="/cases/2025-001/events">
-import { NoAnswer, announce, focusForm, insert, notSaved, reason, send, takeStatus, whileBusy } from "./page.js";
-import { replaceSection } from "./in-place.js";
+import { NoAnswer, announce, ask, focusForm, insert, notSaved, reason, send, takeNotice, whileBusy } from "./page.js";
+import { replaceSection, showsCase, takeCase } from "./in-place.js";
 
 export function start() {
   document.addEventListener("submit", (event) => {
@@ -33,6 +33,17 @@ function onKey(event) {
   }
 }
 
+/** The answer to a new row is the timeline alone; the rest of the case says something new as well. */
+async function freshenCase(own) {
+  try {
+    const { status, doc } = await ask(location.pathname);
+    if (status === 200) takeCase(doc, own);
+  } catch (error) {
+    // The row is saved; only the rest of the page is as old as it was.
+    if (!(error instanceof NoAnswer)) throw error;
+  }
+}
+
 async function add(form, submitter) {
   let answer;
   try {
@@ -45,8 +56,9 @@ async function add(form, submitter) {
   const fresh = answer.doc.getElementById("timeline");
   if (answer.status === 200 && fresh && section) {
     const own = replaceSection(section, fresh);
-    takeStatus(answer.doc);
+    takeNotice(answer.doc);
     own.querySelector('form[data-rows] [name="at"]')?.focus();
+    if (showsCase()) await freshenCase(own);
     return;
   }
   const row = answer.doc.querySelector("tr[data-add-row]");

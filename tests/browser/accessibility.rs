@@ -175,9 +175,9 @@ async fn pages_of_other_people_are_free_of_serious_findings() {
     if role.tag_name().await.unwrap() == "select" {
         role.select_by_value("reader").await.unwrap();
     } else {
-        browser.find("[name='role'][value='reader']").await.click().await.unwrap();
+        browser.click("[name='role'][value='reader']").await;
     }
-    browser.find("main form button.primary").await.click().await.unwrap();
+    browser.click("main form button.primary").await;
     let link = browser.find("#link").await.prop("value").await.unwrap().unwrap();
     scan.look(browser, "the new account's link").await;
     let opened = link.find("/sign-in").map(|at| link[at..].to_owned()).unwrap();
@@ -205,17 +205,17 @@ async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() 
 
     let case = record(browser, "reflow", "No-reflow").await;
     scan.look(browser, "a case that was just recorded").await;
-    browser.find("#kind-find").await.click().await.unwrap();
+    browser.click("#kind-find").await;
     browser.until_count("#kind-list [role=option]", 19).await;
     scan.look(browser, "a chooser that is open").await;
     browser.find("#at").await.send_keys("12:75").await.unwrap();
-    browser.find("form[data-rows] button").await.click().await.unwrap();
+    browser.click("form[data-rows] button").await;
     browser.find("#at-error").await;
     scan.look(browser, "a row that is wrong").await;
 
     // Somebody saves while the form is open.
     browser.goto(&case).await;
-    browser.find("#outcome a.edit").await.click().await.unwrap();
+    browser.click("#outcome a.edit").await;
     browser.find("#outcome #discharge").await.send_keys("Mine").await.unwrap();
     scan.look(browser, "a form in its place").await;
     let other = "const done = arguments[0];

@@ -45,7 +45,9 @@ async fn the_links_that_the_terminal_shows_sign_each_person_in() {
     for (person, role) in [("Fellow", "fellow"), ("Attending", "attending"), ("Quality lead", "quality lead")] {
         stage.browser.sign_in(stage.demo.link(person)).await;
         assert_eq!(stage.browser.path().await, "/");
-        assert_eq!(stage.browser.text(".viewer span").await, format!("{person}, {role}"));
+        // In the demo a name is a role, which then is not said twice.
+        let viewer = stage.browser.text(".viewer").await.to_lowercase();
+        assert!(viewer.contains(role), "{viewer}");
         let demo = stage.browser.text(".mode-line").await;
         assert!(demo.contains("invented"), "{demo}");
         stage.browser.press("Sign out").await;
@@ -66,7 +68,7 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
     let missing = browser.count("#checks li.todo").await;
 
     // The situation is mended where it stands.
-    browser.named("Edit situation").await.click().await.unwrap();
+    browser.press("Edit situation").await;
     let zero = browser.find("#situation #time_zero").await;
     zero.send_keys("guide engaged").await.unwrap();
     browser.press("Save").await;
@@ -85,12 +87,12 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
         browser.find("#text").await.send_keys(text).await.unwrap();
         choose(browser, "segment", "lad mid", segment).await;
         browser.find("#flow").await.select_by_label(flow).await.unwrap();
-        browser.find("form[data-rows] button").await.click().await.unwrap();
+        browser.click("form[data-rows] button").await;
         browser.until_count("tr[id^='event-']", rows + 1).await;
     }
 
     // What it was: found by an everyday word, linked to the events.
-    browser.find("#complications .item-head a.edit").await.click().await.unwrap();
+    browser.click("#complications .item-head a.edit").await;
     browser.find("#complications #mechanism-find").await;
     choose_within_form(browser).await;
     browser.press("Save").await;
@@ -99,13 +101,12 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
     assert!(was.contains("14 min"), "the time from closing to flow is not told: {was}");
 
     // A second harm that followed from it is drawn as one chain.
-    browser.named("Add a complication").await.click().await.unwrap();
+    browser.press("Add a complication").await;
     browser.find("#complications form #mechanism-find").await;
     choose(browser, "mechanism", "jailed", "Side branch jailed or crushed by a stent").await;
     browser.find("#consequence_of").await.select_by_index(1).await.unwrap();
     browser.press("Save").await;
     browser.until_count("#complications svg", 1).await;
-    browser.goto(&case).await;
     assert!(browser.count("#checks li.todo").await < missing, "nothing came off the list of what is missing");
 
     browser.press("Read the teaching summary").await;

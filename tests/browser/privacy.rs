@@ -37,12 +37,12 @@ async fn no_script_of_ours_breaks_the_policy_while_it_is_used() {
     let case = record(browser, "reflow", "No-reflow").await;
     browser.find("#at").await.send_keys("12:30").await.unwrap();
     choose(browser, "kind", "timi", "Flow change").await;
-    browser.find("form[data-rows] button").await.click().await.unwrap();
+    browser.click("form[data-rows] button").await;
     browser.until_count("tr[id^='event-']", 1).await;
     for part in ["situation", "patient", "procedure", "narrative", "outcome"] {
-        browser.find(&format!("#{part} a.edit")).await.click().await.unwrap();
+        browser.click(&format!("#{part} a.edit")).await;
         browser.find(&format!("#{part} form[data-edit]")).await;
-        browser.find(&format!("#{part} [data-cancel]")).await.click().await.unwrap();
+        browser.click(&format!("#{part} [data-cancel]")).await;
         browser.until_count(&format!("#{part} form[data-edit]"), 0).await;
     }
     browser.goto("/rates").await;

@@ -20,7 +20,7 @@ async fn a_case_is_recorded_and_its_timeline_begun_without_javascript() {
         browser.find("#kind").await.select_by_label(kind).await.unwrap();
         browser.find("#segment").await.select_by_label("LAD mid (7)").await.unwrap();
         browser.find("#flow").await.select_by_label(flow).await.unwrap();
-        browser.find("form[data-rows] button").await.click().await.unwrap();
+        browser.click("form[data-rows] button").await;
         browser.until_count("tr[id^='event-']", number).await;
     }
     assert_eq!(browser.path().await, format!("{case}/timeline"));
@@ -28,20 +28,20 @@ async fn a_case_is_recorded_and_its_timeline_begun_without_javascript() {
     // A row that is wrong comes back as it was typed.
     browser.find("#at").await.send_keys("12:75").await.unwrap();
     browser.find("#text").await.send_keys("Half a sentence").await.unwrap();
-    browser.find("form[data-rows] button").await.click().await.unwrap();
+    browser.click("form[data-rows] button").await;
     browser.until_text("#at-error", "is not a time from time zero").await;
     let text = browser.find("#text").await.prop("value").await.unwrap();
     assert_eq!(text.as_deref(), Some("Half a sentence"));
 
     // A part is edited on a page of its own, a row is taken out and put back.
     browser.goto(&case).await;
-    browser.named("Edit situation").await.click().await.unwrap();
+    browser.press("Edit situation").await;
     browser.until_path("of the situation's form", |path| path.ends_with("/situation/edit")).await;
     browser.find("#time_zero").await.send_keys("stent deployed").await.unwrap();
     browser.press("Save").await;
     browser.until_path("of the case", |path| path == case).await;
     browser.until_text("#timeline figcaption", "stent deployed").await;
-    browser.named("Edit event 1").await.click().await.unwrap();
+    browser.press("Edit event 1").await;
     browser.press("Take it out").await;
     browser.until_count("tr[id^='event-']", 1).await;
     browser.press("Undo").await;

@@ -135,7 +135,8 @@ fn a_branch_hangs_under_its_trunk_and_marks_point_to_their_lane() {
     let lanes: Vec<(&str, u8, usize)> =
         drawing.lanes.iter().map(|lane| (lane.label.as_str(), lane.depth, lane.sights.len())).collect();
     assert_eq!(lanes, [("LAD", 0, 3), ("D1", 1, 2)]);
-    let marks: Vec<(u32, Option<usize>)> = drawing.marks.iter().map(|mark| (mark.number, mark.lane)).collect();
+    let marks: Vec<(u32, Option<usize>)> =
+        drawing.marks.iter().map(|mark| (mark.number, mark.lane)).collect();
     assert_eq!(
         marks,
         [(1, Some(0)), (2, Some(1)), (3, Some(0)), (4, Some(0)), (5, Some(0)), (6, Some(1)), (7, None)]

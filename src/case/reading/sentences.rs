@@ -46,11 +46,8 @@ impl Reading {
 
     fn episode(&self, flow: &VesselFlow, episode: &Episode) -> FlowSentence {
         let at_first_look = episode.last_open.is_none();
-        let mut text = if at_first_look {
-            self.closed_at_first_look(flow, episode)
-        } else {
-            self.lost(flow, episode)
-        };
+        let mut text =
+            if at_first_look { self.closed_at_first_look(flow, episode) } else { self.lost(flow, episode) };
         if let Some(partial) = episode.partial.filter(|partial| Some(*partial) != episode.restored) {
             let back = match episode.to_partial() {
                 Some(elapsed) => later(elapsed),
@@ -103,7 +100,9 @@ impl Reading {
         let vessel = upper_first(in_text(flow.vessel));
         let seen = format!("{vessel} was without flow when first seen ({})", self.when(episode.start));
         match (episode.restored, episode.lost_for()) {
-            (Some(end), Some(lost)) => format!("{seen} and reached TIMI 3 at {}, {}.", self.when(end), later(lost)),
+            (Some(end), Some(lost)) => {
+                format!("{seen} and reached TIMI 3 at {}, {}.", self.when(end), later(lost))
+            }
             (Some(end), None) => format!("{seen} and reached TIMI 3 at {}.", self.when(end)),
             (None, lost) => format!("{seen} and {}", self.not_back(flow, lost)),
         }
@@ -125,7 +124,8 @@ impl Reading {
         let from = self.when(step.from);
         match step.until {
             Some(until) => {
-                let long = Elapsed::between(step.from, until).map_or_else(String::new, |lost| format!(" for {lost},"));
+                let long = Elapsed::between(step.from, until)
+                    .map_or_else(String::new, |lost| format!(" for {lost},"));
                 format!("It was lost again{long} from {from} to {}.", self.when(until))
             }
             None => format!("It was lost again at {from}."),
@@ -206,7 +206,8 @@ impl ComplicationSpan {
         if self.linked.iter().all(Option::is_none) {
             return None;
         }
-        let began = began.map_or_else(|| "its beginning is not linked to an event".to_owned(), |of| at("began", of));
+        let began =
+            began.map_or_else(|| "its beginning is not linked to an event".to_owned(), |of| at("began", of));
         let parts = [
             began,
             end("recognised", recognised, span.to_recognition()),

@@ -57,7 +57,12 @@ fn an_estimated_time_gives_the_loss_its_bounds() {
         .concat(),
     );
     let text = texts(&reading).remove(0);
-    assert!(text.starts_with("Flow in the LAD was lost for 38 min (34 to 42), from ≈ +12:00 to TIMI 3 at ≈ +50:00."), "{text}");
+    assert!(
+        text.starts_with(
+            "Flow in the LAD was lost for 38 min (34 to 42), from ≈ +12:00 to TIMI 3 at ≈ +50:00."
+        ),
+        "{text}"
+    );
 }
 
 #[test]
@@ -209,7 +214,9 @@ fn a_span_says_how_long_to_recognition_and_to_control() {
 
 #[test]
 fn a_span_names_what_is_not_linked_and_what_is_known_by_order_alone() {
-    let events = [event("z", "+0:00", ""), event("a", "+6:40", "time = \"order only\""), event("b", "+12:10", "")].concat();
+    let events =
+        [event("z", "+0:00", ""), event("a", "+6:40", "time = \"order only\""), event("b", "+12:10", "")]
+            .concat();
     let links = complication("began = \"a\"\nrecognised = \"b\"");
     let reading = reading(&format!("{events}{links}"));
     assert_eq!(
@@ -243,7 +250,9 @@ fn a_worst_flow_that_the_timeline_shows_to_have_been_worse_is_a_finding() {
     ]
     .concat();
     let links = |worst: u8| {
-        complication(&format!("segment = \"lad-mid\"\nbegan = \"b\"\ncontrolled = \"c\"\nworst_flow = {worst}"))
+        complication(&format!(
+            "segment = \"lad-mid\"\nbegan = \"b\"\ncontrolled = \"c\"\nworst_flow = {worst}"
+        ))
     };
     let found = reading(&format!("{events}{}", links(1)));
     assert_eq!(
@@ -263,7 +272,9 @@ fn an_event_that_the_timeline_does_not_have_is_a_finding() {
 #[test]
 fn no_events_read_as_nothing() {
     let reading = reading("");
-    assert!(reading.vessels().is_empty() && reading.flow_sentences().is_empty() && reading.findings().is_empty());
+    assert!(
+        reading.vessels().is_empty() && reading.flow_sentences().is_empty() && reading.findings().is_empty()
+    );
 }
 
 mod words_of {

@@ -85,7 +85,8 @@ pub fn join<S: AsRef<str>>(items: &[S]) -> String {
 #[must_use]
 pub fn count(number: usize) -> String {
     const WORDS: [&str; 13] = [
-        "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
+        "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven",
+        "Twelve",
     ];
     WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
 }

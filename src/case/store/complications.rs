@@ -71,9 +71,10 @@ pub(super) async fn insert(
     complication: &Complication,
 ) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
-        "insert into complications (case_id, key, mechanism, segment, began_event, recognised_event,
-                                    controlled_event, dissection, perforation, worst_flow)
-         values ($1, $2, $3, $4,
+        "insert into complications (case_id, procedure_month, key, mechanism, segment, began_event,
+                                    recognised_event, controlled_event, dissection, perforation,
+                                    worst_flow)
+         values ($1, (select procedure_month from cases where id = $1), $2, $3, $4,
                  (select id from events where case_id = $1 and key = $5),
                  (select id from events where case_id = $1 and key = $6),
                  (select id from events where case_id = $1 and key = $7),

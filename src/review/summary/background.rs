@@ -15,9 +15,12 @@ impl Writing<'_> {
         let plan = plan.as_ref().map(|plan| format!("Plan: {}", sentence(&lower_first(plan.as_str()))));
         document
             .section("Background")
-            .paragraph(labelled("Patient", self.patient().text(". ")).then(listed([(history, "history")])).text("."))
             .paragraph(
-                labelled(lesion, listed([((!lesions.is_empty()).then(|| lesions.join("; ")), "lesion")])).text("."),
+                labelled("Patient", self.patient().text(". ")).then(listed([(history, "history")])).text("."),
+            )
+            .paragraph(
+                labelled(lesion, listed([((!lesions.is_empty()).then(|| lesions.join("; ")), "lesion")]))
+                    .text("."),
             )
             .paragraph(labelled("Procedure", self.procedure().text(". ")).then(match plan {
                 Some(plan) => Phrase::from(plan),
@@ -42,7 +45,8 @@ impl Writing<'_> {
 
     fn procedure(&self) -> Phrase {
         let procedure = &self.case.head.procedure;
-        let access: Vec<String> = procedure.access.iter().map(|access| access.label().to_lowercase()).collect();
+        let access: Vec<String> =
+            procedure.access.iter().map(|access| access.label().to_lowercase()).collect();
         listed([
             (procedure.urgency.map(|urgency| urgency.label().to_owned()), "urgency"),
             ((!access.is_empty()).then(|| format!("{} access", join(&access))), "access"),
@@ -87,7 +91,8 @@ fn lesion(lesion: &Lesion) -> String {
         lesion.calcification.map(|calcium| extent(calcium, "calcification")),
         lesion.tortuosity.map(|bends| extent(bends, "tortuosity")),
         lesion.medina.map(|medina| {
-            let which = if medina.is_true_bifurcation() { "true bifurcation" } else { "not a true bifurcation" };
+            let which =
+                if medina.is_true_bifurcation() { "true bifurcation" } else { "not a true bifurcation" };
             format!("Medina {medina} ({which})")
         }),
     ];

@@ -19,7 +19,11 @@ impl Writing<'_> {
             return;
         }
         document.figure(self.drawn());
-        let columns = [Column::number("No."), Column::offset("Time"), Column::text("What happened, where, flow after it")];
+        let columns = [
+            Column::number("No."),
+            Column::offset("Time"),
+            Column::text("What happened, where, flow after it"),
+        ];
         let rows = self.case.events.iter().map(|row| self.row(&row.value));
         document.table(Table::of("Events in order of time", columns).rows(rows));
     }
@@ -35,7 +39,8 @@ impl Writing<'_> {
         let flow = if drawing.lanes.iter().any(|lane| !lane.sights.is_empty()) { FLOW_SIGNS } else { "" };
         let any = |certain: fn(Certainty) -> bool| self.case.events.iter().any(|row| certain(row.value.time));
         let estimated = any(|time| matches!(time, Certainty::Within(_)));
-        let uncertain = if estimated || any(|time| time == Certainty::OrderOnly) { UNCERTAIN_SIGNS } else { "" };
+        let uncertain =
+            if estimated || any(|time| time == Certainty::OrderOnly) { UNCERTAIN_SIGNS } else { "" };
         let drawn = drawing.draw("summary-timeline");
         Figure {
             title: drawn.title,
@@ -57,7 +62,8 @@ impl Writing<'_> {
 /// rate, and how sure the time is.
 fn what(event: &Event) -> Phrase {
     let (lead, device_said) = kind_and_device(event);
-    let place = event.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
+    let place =
+        event.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
     let flow = event.flow.map_or_else(String::new, |flow| format!(", {flow}"));
     let mut phrase = Phrase::new().strong(format!("{lead}{place}{flow}."));
     if let Some(text) = &event.text {

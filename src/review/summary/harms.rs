@@ -2,8 +2,8 @@
 //! minutes without flow. And how it ended.
 
 use super::Writing;
-use crate::case::reading::words::{event_numbers, later, lower_first, place_words, sentence, short_time};
 use crate::case::reading::ComplicationSpan;
+use crate::case::reading::words::{event_numbers, later, lower_first, place_words, sentence, short_time};
 use crate::case::{Complication, Key, drawing};
 use crate::document::{Block, Document, Fact, Figure, Phrase, Svg};
 use crate::quantity::Certainty;
@@ -51,10 +51,13 @@ impl Writing<'_> {
     /// What it was, where, and how long after its beginning it was recognised and controlled.
     fn complication(&self, harm: &Complication, span: &ComplicationSpan) -> Phrase {
         let name = drawing::complication_words(harm, self.vocabulary);
-        let place = harm.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
+        let place = harm
+            .segment
+            .map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
         let phrase = Phrase::new().strong(format!("{name}{place}. "));
         let phrase = self.end(phrase, "Began", harm.began.as_ref(), None).text(", ");
-        let phrase = self.end(phrase, "recognised", harm.recognised.as_ref(), span.to_recognition()).text(", ");
+        let phrase =
+            self.end(phrase, "recognised", harm.recognised.as_ref(), span.to_recognition()).text(", ");
         self.end(phrase, "controlled", harm.controlled.as_ref(), span.to_control()).text(".")
     }
 
@@ -64,13 +67,16 @@ impl Writing<'_> {
         let Some(event) = event.map(|row| &row.value) else {
             return phrase.missing(format!("{what}: not recorded"));
         };
-        let number = self.reading.number(&event.key).map_or_else(String::new, |number| format!("event {number}"));
+        let number =
+            self.reading.number(&event.key).map_or_else(String::new, |number| format!("event {number}"));
         let phrase = phrase.text(format!("{what} "));
         match elapsed {
             Some(Elapsed::NONE) => phrase.strong("at once"),
             Some(elapsed) => phrase.strong(later(elapsed)).quiet(format!(" ({number})")),
             None if event.time == Certainty::OrderOnly => phrase.text(format!("at {number}")),
-            None => phrase.text(format!("at {}", short_time(event.at, event.time))).quiet(format!(" ({number})")),
+            None => {
+                phrase.text(format!("at {}", short_time(event.at, event.time))).quiet(format!(" ({number})"))
+            }
         }
     }
 

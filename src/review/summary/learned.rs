@@ -19,7 +19,8 @@ impl Writing<'_> {
 
     fn cause(&self, cause: &Cause) -> Phrase {
         let leaf = self.vocabulary.cause(&cause.cause);
-        let class = leaf.and_then(|leaf| self.vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
+        let class = leaf
+            .and_then(|leaf| self.vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
         let label = self.vocabulary.cause_label(&cause.cause);
         let label = match class {
             Some(class) => format!("{}: {}. ", class.label, lower_first(&label)),
@@ -36,13 +37,15 @@ impl Writing<'_> {
     /// question of each, without the answer that the table gives.
     pub(super) fn what_could_be_otherwise(&self, document: &mut Document) {
         document.section("What could be otherwise");
-        let decisions = self.case.events.iter().map(|row| &row.value).filter(|event| event.kind == EventKind::Decision);
+        let decisions =
+            self.case.events.iter().map(|row| &row.value).filter(|event| event.kind == EventKind::Decision);
         let mut phrase = Phrase::new()
             .text("Decisions on the timeline, each made with what stands above it in the table and no more.");
         let mut any = false;
         for event in decisions {
             any = true;
-            let number = self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
+            let number =
+                self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
             let question = event.text.as_ref().map_or("not described", |text| text.as_str());
             phrase = phrase.strong(format!(" Event {number}: ")).text(question_of(question));
         }
@@ -76,8 +79,10 @@ impl Writing<'_> {
                 },
             }
         }
-        let signed: Vec<String> =
-            signed.iter().map(|(signature, numbers)| format!("{} by {signature}", lessons_named(numbers))).collect();
+        let signed: Vec<String> = signed
+            .iter()
+            .map(|(signature, numbers)| format!("{} by {signature}", lessons_named(numbers)))
+            .collect();
         let mut phrase = Phrase::new();
         if !signed.is_empty() {
             phrase = phrase.signed(format!("Signed: {}. ", signed.join("; ")));

@@ -23,7 +23,8 @@ impl Writing<'_> {
     pub(super) fn sources(&self, document: &mut Document, rate: Option<&RateLine>) {
         let case = self.case;
         let harms = || case.complications.iter().map(|row| &row.value);
-        let flow = case.events.iter().any(|row| row.value.flow.is_some()) || harms().any(|harm| harm.worst_flow.is_some());
+        let flow = case.events.iter().any(|row| row.value.flow.is_some())
+            || harms().any(|harm| harm.worst_flow.is_some());
         let segments = !case.lesions.is_empty() || case.events.iter().any(|row| row.value.segment.is_some());
         let used: Vec<&str> = [
             (flow, FLOW),
@@ -48,6 +49,8 @@ impl Writing<'_> {
         } else {
             ""
         };
-        document.note(Phrase::new().strong("Definitions. ").text(format!("{}.{memory}", upper_first(&used.join("; ")))));
+        document.note(
+            Phrase::new().strong("Definitions. ").text(format!("{}.{memory}", upper_first(&used.join("; ")))),
+        );
     }
 }

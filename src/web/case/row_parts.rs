@@ -115,7 +115,7 @@ pub(super) fn mechanisms(vocabulary: &Vocabulary, held: impl Fn(&MechanismSlug) 
         .filter(|leaf| leaf.role == MechanismRole::Primary && (!leaf.retired || held(&leaf.slug)))
         .collect::<Vec<_>>();
     tree(&vocabulary.mechanism_branches, offered.into_iter(), |leaf, branch| leaf.branch == branch.slug, |leaf| {
-        Choice::new(&leaf.slug, &leaf.label).found_by(leaf.words.join(" "))
+        Choice::new(&leaf.slug, &leaf.label).found_by(leaf.words.join(", "))
     })
 }
 
@@ -124,7 +124,7 @@ fn cause_leaves(context: &Context) -> Vec<ChoiceGroup> {
     let held = |slug: &CauseSlug| context.case.causes.iter().any(|row| row.value.cause == *slug);
     let offered = vocabulary.causes.iter().filter(|leaf| !leaf.retired || held(&leaf.slug));
     tree(&vocabulary.cause_branches, offered, |leaf, branch| leaf.branch == branch.slug, |leaf| {
-        Choice::new(&leaf.slug, &leaf.label).found_by(format!("{} {}", leaf.words.join(" "), leaf.definition))
+        Choice::new(&leaf.slug, &leaf.label).found_by(format!("{}, {}", leaf.words.join(", "), leaf.definition))
     })
 }
 

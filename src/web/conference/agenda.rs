@@ -19,7 +19,8 @@ use crate::web::state::App;
 
 /// Cases that could go on the agenda and are not on it.
 async fn waiting(conn: &mut SqliteConnection, conference: &Conference) -> Result<Vec<Listed>, Error> {
-    let filter = Filter { stages: vec![Stage::InPreparation, Stage::Ready], sort: Sort::Changed, ..Filter::default() };
+    let filter =
+        Filter { stages: vec![Stage::InPreparation, Stage::Ready], sort: Sort::Changed, ..Filter::default() };
     let mut rows = list::page(conn, &filter, None).await?.rows;
     rows.retain(|row| conference.cases.iter().all(|case| case.code != row.code));
     Ok(rows)
@@ -68,7 +69,11 @@ pub(super) async fn add_case(
         Ok(code) => {
             tx.commit().await?;
             let path = path_of(conference.id);
-            Ok(lead_to(&path, &format!("{code} is on the agenda."), Some(&format!("{path}/cases/{code}/remove"))))
+            Ok(lead_to(
+                &path,
+                &format!("{code} is on the agenda."),
+                Some(&format!("{path}/cases/{code}/remove")),
+            ))
         }
         Err(errors) => {
             let page = form_page(&mut tx, &visit, &conference, values, errors).await?;

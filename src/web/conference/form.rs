@@ -73,7 +73,9 @@ pub(super) fn case_view(
     let path = super::path_of(conference.id);
     let choices = waiting
         .iter()
-        .map(|case| Choice::new(case.code, format!("{} · {} · {}", case.code, case.title, case.stage.label())))
+        .map(|case| {
+            Choice::new(case.code, format!("{} · {} · {}", case.code, case.title, case.stage.label()))
+        })
         .collect();
     let groups = vec![ChoiceGroup { label: String::new(), choices }];
     let (empty, hint) = if waiting.is_empty() {
@@ -86,8 +88,11 @@ pub(super) fn case_view(
         cancel: path,
         save: "Put it on the agenda",
         fields: vec![
-            Field::new("case", "Case", Control::Select { empty: Some(empty), groups, by_typing: true }).hint(hint),
-            Field::line("code", "Or its code", "w-short").optional().hint("Any case by its code, such as 2026-014."),
+            Field::new("case", "Case", Control::Select { empty: Some(empty), groups, by_typing: true })
+                .hint(hint),
+            Field::line("code", "Or its code", "w-short")
+                .optional()
+                .hint("Any case by its code, such as 2026-014."),
         ],
         values,
         errors,

@@ -80,10 +80,15 @@ async fn save_conference(State(app): State<App>, visit: Visit, values: Values) -
     match store::insert(&mut tx, typed.held_on, &typed.title).await {
         Ok(id) => {
             tx.commit().await?;
-            Ok(lead_to(&path_of(id), &format!("The conference of {} is set.", typed.held_on.in_words()), None))
+            Ok(lead_to(
+                &path_of(id),
+                &format!("The conference of {} is set.", typed.held_on.in_words()),
+                None,
+            ))
         }
         Err(error) if error.is_constraint("conferences.held_on") => {
-            let message = format!("There is a conference on {} already. Choose another day.", typed.held_on.in_words());
+            let message =
+                format!("There is a conference on {} already. Choose another day.", typed.held_on.in_words());
             let errors = vec![FieldError { name: "held_on".to_owned(), message }];
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &new_page(&visit, values, errors))
         }

@@ -66,7 +66,9 @@ impl ConferencesPage {
         let signs = role.signs();
         let soonest = conferences.coming.first();
         let state = match soonest {
-            Some(next) => format!("The next one is on {}, {}.", next.held_on.in_words(), days_away(next.held_on, today)),
+            Some(next) => {
+                format!("The next one is on {}, {}.", next.held_on.in_words(), days_away(next.held_on, today))
+            }
             None if conferences.past.is_empty() => "None is set yet.".to_owned(),
             None => "None is to come.".to_owned(),
         };
@@ -104,7 +106,10 @@ impl ConferencePage {
             path: path_of(conference.id),
             hidden: (hidden > 0).then(|| {
                 let verb = if hidden == 1 { "is" } else { "are" };
-                format!("{} on the agenda {verb} not presented yet. You see a case here once it was presented.", cases_in_words(hidden))
+                format!(
+                    "{} on the agenda {verb} not presented yet. You see a case here once it was presented.",
+                    cases_in_words(hidden)
+                )
             }),
             cases,
         }
@@ -150,7 +155,11 @@ fn state(conference: &Conference, today: Day) -> String {
         let verb = if conference.cases.len() == 1 { "was" } else { "were" };
         return format!("Held on {day}. {number} {verb} on the agenda.");
     }
-    let waiting = conference.cases.iter().filter(|case| matches!(case.stage, Stage::Recorded | Stage::InPreparation)).count();
+    let waiting = conference
+        .cases
+        .iter()
+        .filter(|case| matches!(case.stage, Stage::Recorded | Stage::InPreparation))
+        .count();
     let readiness = match (conference.cases.len(), waiting) {
         (0, _) => String::new(),
         (_, 0) => "; all is ready".to_owned(),

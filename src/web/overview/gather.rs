@@ -9,9 +9,10 @@ use crate::case::store::UnsignedLesson;
 use crate::case::{Action, CaseCode, Day, Month, Row, Stage, store as cases};
 use crate::conference::{Conference, store as conferences};
 use crate::database::StoreError;
-use crate::rates::{Movements, RatesTable, moved, store as rates};
+use crate::rates::{Movements, Period, RatesTable, moved, store as rates};
 use crate::review::stage::{NextStep, next_step};
 use crate::vocabulary::{StratumSlug, Vocabulary};
+use crate::web::state::App;
 
 /// How many cases are read whole, to say what each still lacks.
 const STEPS: usize = 3;
@@ -20,11 +21,27 @@ pub(super) const ACTIONS_AT_MOST: usize = 100;
 /// How many unsigned lessons are read.
 pub(super) const LESSONS_AT_MOST: usize = 20;
 
-/// A month whose procedures at risk are not whole.
+/// Months in a row whose procedures at risk lack the same strata.
 pub(super) struct NotCounted {
-    pub(super) month: Month,
+    pub(super) first: Month,
+    pub(super) last: Month,
     /// The strata that are missing, in words; none when all are.
     pub(super) strata: Option<Vec<String>>,
+}
+
+impl NotCounted {
+    /// How many months they are.
+    pub(super) fn months(&self) -> usize {
+        usize::try_from(self.first.until(self.last) + 1).unwrap_or(0)
+    }
+
+    /// The months, in words.
+    pub(super) fn in_words(&self) -> String {
+        Period::new(self.first, self.last).map_or_else(
+            |_| format!("{} to {}", self.first.in_words(), self.last.in_words()),
+            |months| months.to_string(),
+        )
+    }
 }
 
 /// What was read.
@@ -50,14 +67,13 @@ pub(super) struct Gathered {
 impl Gathered {
     pub(super) async fn read(
         conn: &mut SqliteConnection,
-        vocabulary: &Vocabulary,
+        app: &App,
         user: &User,
-        today: Day,
-        month: Month,
     ) -> Result<Self, StoreError> {
+        let (vocabulary, today, month) = (app.vocabulary(), app.today(), app.this_month());
         let counted = rates::latest_counted_month(conn, month).await?;
-        let period = crate::rates::Period::to_last_counted(counted, month);
-        let table = rates::table(conn, vocabulary, period).await?;
+        let period = Period::to_last_counted(counted, month);
+        let table = app.usual_rates.table(conn, &vocabulary, period).await?;
         let mut gathered = Self {
             today,
             any_case: table.recorded_since.is_some(),
@@ -83,11 +99,12 @@ impl Gathered {
                 gathered.ready = Some(cases_in(conn, &[Stage::Ready], Sort::Changed).await?);
             }
             Role::QualityLead => {
-                gathered.not_counted = not_counted(conn, vocabulary, &table, month).await?;
+                gathered.not_counted = not_counted(conn, &vocabulary, &table, month).await?;
                 gathered.stages = list::count_by_stage(conn).await?;
             }
             Role::Reader => {
-                gathered.presented = Some(cases_in(conn, &[Stage::Presented, Stage::Closed], Sort::Newest).await?);
+                gathered.presented =
+                    Some(cases_in(conn, &[Stage::Presented, Stage::Closed], Sort::Newest).await?);
             }
         }
         Ok(gathered)
@@ -135,18 +152,25 @@ async fn not_counted(
     };
     let (from, to) = (table.period.from().max(since), this_month.plus(-1));
     let counted = rates::at_risk(conn, from, to).await?;
-    let months = (0..=from.until(to)).map(|index| from.plus(index));
-    Ok(months
-        .filter_map(|month| {
-            let has = |stratum: &StratumSlug| counted.iter().any(|cell| cell.month == month && cell.stratum == *stratum);
-            let missing: Vec<String> = vocabulary
-                .strata
-                .iter()
-                .filter(|stratum| !has(&stratum.slug))
-                .map(|stratum| stratum.label.clone())
-                .collect();
-            let all = missing.len() == vocabulary.strata.len();
-            (!missing.is_empty()).then_some(NotCounted { month, strata: (!all).then_some(missing) })
-        })
-        .collect())
+    let mut found: Vec<NotCounted> = Vec::new();
+    for month in (0..=from.until(to)).map(|index| from.plus(index)) {
+        let has = |stratum: &StratumSlug| {
+            counted.iter().any(|cell| cell.month == month && cell.stratum == *stratum)
+        };
+        let missing: Vec<String> = vocabulary
+            .strata
+            .iter()
+            .filter(|stratum| !has(&stratum.slug))
+            .map(|stratum| stratum.label.clone())
+            .collect();
+        if missing.is_empty() {
+            continue;
+        }
+        let strata = (missing.len() < vocabulary.strata.len()).then_some(missing);
+        match found.last_mut() {
+            Some(before) if before.last.plus(1) == month && before.strata == strata => before.last = month,
+            _ => found.push(NotCounted { first: month, last: month, strata }),
+        }
+    }
+    Ok(found)
 }

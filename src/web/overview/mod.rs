@@ -14,9 +14,8 @@ use super::frame::{Place, Visit, page};
 use super::state::App;
 
 pub(super) async fn show_overview(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
-    let vocabulary = app.vocabulary();
     let mut conn = app.database.read().await?;
-    let gathered = Gathered::read(&mut conn, &vocabulary, &visit.user, app.today(), app.this_month()).await?;
+    let gathered = Gathered::read(&mut conn, &app, &visit.user).await?;
     drop(conn);
-    page(&OverviewPage::of(visit.frame(Place::Overview), &gathered, &vocabulary, visit.user.role))
+    page(&OverviewPage::of(visit.frame(Place::Overview), &gathered, &app.vocabulary(), visit.user.role))
 }

@@ -2,8 +2,10 @@
 
 use askama::Template;
 
-use super::gather::{Gathered, LESSONS_AT_MOST};
-use super::parts::{ActionsPart, CasesPart, ConferencePart, LessonsPart, Link, MissingPart, total_in_words, year_path};
+use super::gather::{Gathered, LESSONS_AT_MOST, NotCounted};
+use super::parts::{
+    ActionsPart, CasesPart, ConferencePart, LessonsPart, Link, MissingPart, total_in_words, year_path,
+};
 use crate::accounts::Role;
 use crate::case::list::COUNT_AT_MOST;
 use crate::case::reading::words::{count, lower_first, upper_first};
@@ -86,7 +88,8 @@ fn stages(gathered: &Gathered) -> Vec<(Link, String)> {
         .stages
         .iter()
         .map(|(stage, number)| {
-            let number = if *number > COUNT_AT_MOST { "more than 1,000".to_owned() } else { number.to_string() };
+            let number =
+                if *number > COUNT_AT_MOST { "more than 1,000".to_owned() } else { number.to_string() };
             (Link::new(format!("/cases?stage={}", stage.slug()), stage.label()), number)
         })
         .collect()
@@ -133,8 +136,11 @@ fn quality_lead(gathered: &Gathered) -> String {
     let missing = match gathered.not_counted.as_slice() {
         [] if !gathered.ever_counted => "No procedures at risk are counted yet".to_owned(),
         [] => "No procedures at risk are missing".to_owned(),
-        [only] => format!("Procedures at risk are missing for {}", only.month.in_words()),
-        several => format!("Procedures at risk are missing for {} months", lower_first(&count(several.len()))),
+        [only] => format!("Procedures at risk are missing for {}", only.in_words()),
+        several => {
+            let months: usize = several.iter().map(NotCounted::months).sum();
+            format!("Procedures at risk are missing for {} months", lower_first(&count(months)))
+        }
     };
     let overdue = match ActionsPart::overdue(gathered) {
         0 => "no action is overdue".to_owned(),
@@ -170,19 +176,30 @@ fn next(gathered: &Gathered, role: Role) -> Link {
         ),
         Role::Attending => {
             let lesson = gathered.lessons.first().map(|lesson| {
-                Link::new(format!("/cases/{}#lessons", lesson.code), format!("Read the lessons of {}", lesson.code))
+                Link::new(
+                    format!("/cases/{}#lessons", lesson.code),
+                    format!("Read the lessons of {}", lesson.code),
+                )
             });
-            let nothing = || if gathered.any_case { Link::new("/conferences/new", "Set a conference") } else { Link::new(RECORD, "Record a complication") };
+            let nothing = || {
+                if gathered.any_case {
+                    Link::new("/conferences/new", "Set a conference")
+                } else {
+                    Link::new(RECORD, "Record a complication")
+                }
+            };
             lesson.or_else(|| agenda("Open the next agenda")).unwrap_or_else(nothing)
         }
-        Role::QualityLead => match gathered.not_counted.last() {
-            Some(month) => Link::new(year_path(month), format!("Count {}", month.month.in_words())),
+        Role::QualityLead => match gathered.not_counted.first() {
+            Some(months) => Link::new(year_path(months), format!("Count {}", months.first.in_words())),
             None if !gathered.ever_counted => Link::new(AT_RISK_PATH, "Enter procedures at risk"),
             None if ActionsPart::overdue(gathered) > 0 => Link::new("#actions", "See what is overdue"),
             None => rates(),
         },
-        Role::Reader => gathered.presented.as_ref().and_then(|page| page.rows.first()).map_or_else(rates, |row| {
-            Link::new(format!("/cases/{}/summary", row.code), format!("Read the latest, {}", row.code))
-        }),
+        Role::Reader => {
+            gathered.presented.as_ref().and_then(|page| page.rows.first()).map_or_else(rates, |row| {
+                Link::new(format!("/cases/{}/summary", row.code), format!("Read the latest, {}", row.code))
+            })
+        }
     }
 }

@@ -43,19 +43,32 @@ pub(super) struct CasesPart {
 
 impl CasesPart {
     /// The first cases of a page; `all` is the list of all of them.
-    pub(super) fn of(page: &Page, steps: &[(CaseCode, NextStep)], vocabulary: &Vocabulary, suffix: &str, all: &str) -> Self {
-        let items = page.rows.iter().take(SHOWN).map(|row| case_item(row, steps, vocabulary, suffix)).collect();
+    pub(super) fn of(
+        page: &Page,
+        steps: &[(CaseCode, NextStep)],
+        vocabulary: &Vocabulary,
+        suffix: &str,
+        all: &str,
+    ) -> Self {
+        let items =
+            page.rows.iter().take(SHOWN).map(|row| case_item(row, steps, vocabulary, suffix)).collect();
         let more = (page.rows.len() > SHOWN).then(|| Link::new(all, "More in the list of cases"));
         Self { items, more }
     }
 }
 
-fn case_item(row: &Listed, steps: &[(CaseCode, NextStep)], vocabulary: &Vocabulary, suffix: &str) -> CaseItem {
+fn case_item(
+    row: &Listed,
+    steps: &[(CaseCode, NextStep)],
+    vocabulary: &Vocabulary,
+    suffix: &str,
+) -> CaseItem {
     let path = format!("/cases/{}", row.code);
     let step = steps.iter().find(|(code, _)| *code == row.code).map(|(_, step)| {
         (step.sentence.clone(), Link::new(format!("{path}{}", step.href), step.label.clone()))
     });
-    let mechanisms: Vec<String> = row.mechanisms.iter().map(|slug| vocabulary.mechanism_label(slug)).collect();
+    let mechanisms: Vec<String> =
+        row.mechanisms.iter().map(|slug| vocabulary.mechanism_label(slug)).collect();
     // The sentence of the step begins with the stage.
     let stage = step.is_none().then(|| row.stage.label().to_owned());
     let meta: Vec<String> = std::iter::once(row.code.to_string()).chain(stage).chain(mechanisms).collect();
@@ -67,7 +80,10 @@ pub(super) fn total_in_words(total: i64) -> String {
     match total {
         1 => "one case".to_owned(),
         total if total > COUNT_AT_MOST => "more than 1,000 cases".to_owned(),
-        total => format!("{} cases", usize::try_from(total).map_or_else(|_| total.to_string(), |n| count(n).to_lowercase())),
+        total => format!(
+            "{} cases",
+            usize::try_from(total).map_or_else(|_| total.to_string(), |n| count(n).to_lowercase())
+        ),
     }
 }
 
@@ -196,6 +212,7 @@ impl ConferencePart {
 
 /// Months whose procedures at risk are missing.
 pub(super) struct MissingPart {
+    /// Months in a row, and what they lack.
     pub(super) months: Vec<(Link, String)>,
     pub(super) more: Option<String>,
 }
@@ -204,22 +221,26 @@ impl MissingPart {
     pub(super) fn of(missing: &[NotCounted]) -> Self {
         let months = missing
             .iter()
-            .rev()
             .take(SHOWN)
-            .map(|month| {
-                let strata = month.strata.as_ref().map_or_else(|| "nothing is counted".to_owned(), |strata| join(strata));
-                (Link::new(year_path(month), month.month.in_words()), strata)
+            .map(|months| {
+                let strata = months
+                    .strata
+                    .as_ref()
+                    .map_or_else(|| "nothing is counted".to_owned(), |strata| join(strata));
+                (Link::new(year_path(months), months.in_words()), strata)
             })
             .collect();
-        let more = missing.len().checked_sub(SHOWN).filter(|more| *more > 0).map(|more| match more {
-            1 => "One earlier month as well.".to_owned(),
-            more => format!("{} earlier months as well.", count(more)),
-        });
+        let later: usize = missing.iter().skip(SHOWN).map(NotCounted::months).sum();
+        let more = match later {
+            0 => None,
+            1 => Some("One later month as well.".to_owned()),
+            later => Some(format!("{} later months as well.", count(later))),
+        };
         Self { months, more }
     }
 }
 
-/// Where the procedures at risk of a month's year are entered.
-pub(super) fn year_path(month: &NotCounted) -> String {
-    format!("{}?year={}", crate::web::rates::AT_RISK_PATH, month.month.year())
+/// Where the procedures at risk of the first of these months are entered.
+pub(super) fn year_path(months: &NotCounted) -> String {
+    format!("{}?year={}", crate::web::rates::AT_RISK_PATH, months.first.year())
 }

@@ -65,18 +65,30 @@ impl LinePart {
             cases: cases_path(line, line.now.period),
             events: whole_number(events),
             stratum: line.stratum_label.clone(),
-            counted_anyway: line.now.months.iter().any(|month| month.procedures.is_some()).then(|| whole_number(line.now.procedures())),
+            counted_anyway: line
+                .now
+                .months
+                .iter()
+                .any(|month| month.procedures.is_some())
+                .then(|| whole_number(line.now.procedures())),
             // What a line without a rate leaves out is all of it.
             notes: line.no_rate().map_or_else(|| line.notes(), |why| vec![why]),
             bar: bar(&id, line, top),
-            before: line
-                .previous_rate()
-                .map(|before| Before { per_1000: before.per_1000_in_words(), counts: before.counts_in_words() }),
+            before: line.previous_rate().map(|before| Before {
+                per_1000: before.per_1000_in_words(),
+                counts: before.counts_in_words(),
+            }),
             no_before: line.no_previous_rate().unwrap_or_default(),
             counted: match line.subject {
-                Subject::Whole => "Cases with any complication, each once, by the month of the procedure; every stage counts.",
-                Subject::Branch(_) => "Cases with a complication of this branch, each once, by the month of the procedure; every stage counts.",
-                Subject::Mechanism(_) => "Cases with this mechanism, each once, by the month of the procedure; every stage counts.",
+                Subject::Whole => {
+                    "Cases with any complication, each once, by the month of the procedure; every stage counts."
+                }
+                Subject::Branch(_) => {
+                    "Cases with a complication of this branch, each once, by the month of the procedure; every stage counts."
+                }
+                Subject::Mechanism(_) => {
+                    "Cases with this mechanism, each once, by the month of the procedure; every stage counts."
+                }
             },
             change: change_in_words(line),
             months: months(&line.now),

@@ -25,7 +25,11 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     routes.get("/rates", Allow::SignedIn, show_rates)
 }
 
-async fn show_rates(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -> Result<Response, Error> {
+async fn show_rates(
+    State(app): State<App>,
+    visit: Visit,
+    RawQuery(query): RawQuery,
+) -> Result<Response, Error> {
     let typed = Values::from_encoded(&query.unwrap_or_default());
     let frame = visit.frame(Place::Rates);
     let keeps = visit.user.role.keeps();
@@ -33,7 +37,10 @@ async fn show_rates(State(app): State<App>, visit: Visit, RawQuery(query): RawQu
         Ok(asked) => asked,
         Err(errors) => {
             let form = PeriodForm::typed(&typed, errors);
-            return page_with(StatusCode::UNPROCESSABLE_ENTITY, &RatesPage { frame, keeps, form, results: None });
+            return page_with(
+                StatusCode::UNPROCESSABLE_ENTITY,
+                &RatesPage { frame, keeps, form, results: None },
+            );
         }
     };
     let mut conn = app.database.read().await?;

@@ -114,7 +114,8 @@ fn chart(finding: &str, lines: &[RateLine]) -> Option<Figure> {
     if rows.is_empty() {
         return None;
     }
-    let chart = RateChart { title: finding.to_owned(), unit: "events per 1,000 procedures at risk".to_owned(), rows };
+    let chart =
+        RateChart { title: finding.to_owned(), unit: "events per 1,000 procedures at risk".to_owned(), rows };
     Some(chart.draw("rates"))
 }
 

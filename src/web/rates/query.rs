@@ -59,7 +59,10 @@ pub(super) struct MonthField {
 
 impl MonthField {
     fn new(name: &'static str, label: &'static str, value: &str, errors: &[FieldError]) -> Self {
-        let error = errors.iter().find(|error| error.name == name).map_or_else(String::new, |error| error.message.clone());
+        let error = errors
+            .iter()
+            .find(|error| error.name == name)
+            .map_or_else(String::new, |error| error.message.clone());
         Self { name, label, value: value.to_owned(), error }
     }
 
@@ -80,7 +83,10 @@ pub(super) struct PeriodForm {
 impl PeriodForm {
     fn new(from: &str, to: &str, by: &str, errors: Vec<FieldError>) -> Self {
         Self {
-            months: [MonthField::new("from", "From month", from, &errors), MonthField::new("to", "To month", to, &errors)],
+            months: [
+                MonthField::new("from", "From month", from, &errors),
+                MonthField::new("to", "To month", to, &errors),
+            ],
             by: by.to_owned(),
             errors,
         }

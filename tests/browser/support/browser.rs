@@ -164,6 +164,14 @@ impl Browser {
         self.until(selector, async || self.client.find(Locator::Css(selector)).await.ok()).await
     }
 
+    /// Presses what the selector finds, once it can be pressed.
+    pub async fn click(&self, selector: &str) {
+        self.until(&format!("a press on {selector}"), async || {
+            self.client.find(Locator::Css(selector)).await.ok()?.click().await.ok()
+        })
+        .await;
+    }
+
     /// How many elements the selector finds now.
     pub async fn count(&self, selector: &str) -> usize {
         self.client.find_all(Locator::Css(selector)).await.unwrap().len()
@@ -197,23 +205,19 @@ impl Browser {
         .await
     }
 
-    /// The first visible link or button that shows these words, once there is one.
-    pub async fn named(&self, words: &str) -> Element {
+    /// Presses the first visible link or button that shows these words, once there is one.
+    pub async fn press(&self, words: &str) {
         let path = format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{words}\")]");
         self.until(&format!("a link or button “{words}”"), async || {
             for element in self.client.find_all(Locator::XPath(&path)).await.ok()? {
-                if element.is_displayed().await.unwrap_or(false) {
-                    return Some(element);
+                // A page that changes meanwhile takes its elements with it: look again.
+                if element.is_displayed().await.unwrap_or(false) && element.click().await.is_ok() {
+                    return Some(());
                 }
             }
             None
         })
-        .await
-    }
-
-    /// Presses the link or button that shows these words.
-    pub async fn press(&self, words: &str) {
-        self.named(words).await.click().await.unwrap_or_else(|error| panic!("{words}: {error}"));
+        .await;
     }
 
     /// What a script that is run from outside the page answers.

@@ -11,7 +11,8 @@ fn vessel(looks: &[(u32, Option<u8>)]) -> VesselFlow {
         .zip(looks)
         .map(|(number, (minute, grade))| {
             let number: u32 = number;
-            let grade = grade.map_or_else(String::new, |grade| format!("segment = \"lad-mid\"\nflow = {grade}\n"));
+            let grade =
+                grade.map_or_else(String::new, |grade| format!("segment = \"lad-mid\"\nflow = {grade}\n"));
             format!("[[events]]\nkey = \"e{number}\"\nat = \"+{minute}:00\"\nkind = \"flow\"\n{grade}")
         })
         .collect();
@@ -72,9 +73,12 @@ fn timi_2_alone_is_no_loss() {
 #[test]
 fn a_loss_at_an_unknown_time_has_no_stated_length() {
     let event = |key: &str, at: u32, time: &str, grade: u8| {
-        format!("[[events]]\nkey = \"{key}\"\nat = \"+{at}:00\"\n{time}kind = \"flow\"\nsegment = \"lad-mid\"\nflow = {grade}\n")
+        format!(
+            "[[events]]\nkey = \"{key}\"\nat = \"+{at}:00\"\n{time}kind = \"flow\"\nsegment = \"lad-mid\"\nflow = {grade}\n"
+        )
     };
-    let events = [event("a", 0, "", 3), event("b", 5, "time = \"order only\"\n", 0), event("c", 20, "", 3)].concat();
+    let events =
+        [event("a", 0, "", 3), event("b", 5, "time = \"order only\"\n", 0), event("c", 20, "", 3)].concat();
     let episode = read(&events).history.episodes()[0];
     let lost = episode.lost_for().unwrap();
     assert_eq!(lost.stated(), None);

@@ -37,7 +37,8 @@ impl Bench {
         let case: Case = toml::from_str(text).unwrap();
         assert_eq!(case::check(&case, &self.vocabulary), [], "the file of the test");
         let mut tx = self.database.write().await.unwrap();
-        let code: CaseCode = case::store::insert(&mut tx, &case, None, jiff::Timestamp::UNIX_EPOCH).await.unwrap();
+        let code: CaseCode =
+            case::store::insert(&mut tx, &case, None, jiff::Timestamp::UNIX_EPOCH).await.unwrap();
         let stored = case::store::find(&mut tx, code).await.unwrap().unwrap();
         tx.commit().await.unwrap();
         stored

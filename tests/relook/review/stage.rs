@@ -99,7 +99,10 @@ async fn the_next_step_leads_to_the_first_missing_thing_and_counts_the_rest() {
         step.sentence,
         "In preparation. Eleven things are missing before it is ready: the situation in two sentences; the patient's age, sex and presentation; the procedure's access and urgency; eight more."
     );
-    assert_eq!((step.label.as_str(), step.href.as_str(), step.moves_to), ("Write the situation", "#situation", None));
+    assert_eq!(
+        (step.label.as_str(), step.href.as_str(), step.moves_to),
+        ("Write the situation", "#situation", None)
+    );
 }
 
 #[tokio::test]

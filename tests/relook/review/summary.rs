@@ -19,7 +19,8 @@ async fn markdown(text: &str) -> String {
 /// The text of one section, from its heading to the next.
 fn section<'a>(markdown: &'a str, heading: &str) -> &'a str {
     let head = format!("## {heading}\n");
-    let start = markdown.find(&head).unwrap_or_else(|| panic!("no section {heading:?} in\n{markdown}")) + head.len();
+    let start =
+        markdown.find(&head).unwrap_or_else(|| panic!("no section {heading:?} in\n{markdown}")) + head.len();
     let end = markdown[start..].find("\n## ").map_or(markdown.len(), |end| start + end);
     &markdown[start..end]
 }
@@ -73,10 +74,19 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
     );
     assert_says(
         section(&text, "Why"),
-        &["The second catheter was kept in another room, so recrossing began late. Events 5 and 6.", "**Equipment: "],
+        &[
+            "The second catheter was kept in another room, so recrossing began late. Events 5 and 6.",
+            "**Equipment: ",
+        ],
     );
-    assert_says(section(&text, "What could be otherwise"), &["**Event 5:** Take the wire out, or keep it as a marker?"]);
-    assert!(!section(&text, "What could be otherwise").contains("keep it."), "the answer stands in the table");
+    assert_says(
+        section(&text, "What could be otherwise"),
+        &["**Event 5:** Take the wire out, or keep it as a marker?"],
+    );
+    assert!(
+        !section(&text, "What could be otherwise").contains("keep it."),
+        "the answer stands in the table"
+    );
     assert_says(
         section(&text, "Lessons"),
         &[
@@ -91,7 +101,11 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
             "**Cath-lab lead nurse, by 30 June 2025:** dual-lumen catheter in every bifurcation set. Measure: sets complete at the monthly check, target 6 of 6. Stronger action, open.",
         ],
     );
-    assert_eq!(text.matches("ot recorded").count(), 2, "the rate, and the word of the drawing's key:\n{text}");
+    assert_eq!(
+        text.matches("ot recorded").count(),
+        2,
+        "the rate, and the word of the drawing's key:\n{text}"
+    );
     assert_says(&text, &[CAUTION]);
 }
 
@@ -101,7 +115,11 @@ async fn sources_are_named_for_the_definitions_in_use_and_for_no_others() {
     let sources = text.split("**Definitions.**").nth(1).unwrap();
     assert_says(
         sources,
-        &["TIMI Study Group, N Engl J Med 1985;312:932", "Huber, Am J Cardiol 1991;68:467", "Medina, Rev Esp Cardiol 2006;59:183"],
+        &[
+            "TIMI Study Group, N Engl J Med 1985;312:932",
+            "Huber, Am J Cardiol 1991;68:467",
+            "Medina, Rev Esp Cardiol 2006;59:183",
+        ],
     );
     assert!(!sources.contains("Ellis") && !sources.contains("Wilson"), "{sources}");
     let perforated = markdown(&with(FULL, "dissection = \"D\"", "perforation = \"III\"")).await;
@@ -115,12 +133,29 @@ async fn what_a_first_entry_lacks_is_named_as_missing_where_it_would_stand() {
     assert_says(&text, &["*Not recorded: the situation in two sentences*"]);
     assert_says(
         section(&text, "Background"),
-        &["age not recorded", "sex not recorded", "presentation not recorded", "eGFR not recorded", "weight not recorded", "history not recorded", "lesion not recorded", "urgency not recorded", "access not recorded", "Plan not recorded"],
+        &[
+            "age not recorded",
+            "sex not recorded",
+            "presentation not recorded",
+            "eGFR not recorded",
+            "weight not recorded",
+            "history not recorded",
+            "lesion not recorded",
+            "urgency not recorded",
+            "access not recorded",
+            "Plan not recorded",
+        ],
     );
     assert_says(section(&text, "What happened"), &["Not recorded: the events of the timeline"]);
     assert_says(
         section(&text, "What it was"),
-        &["Began: not recorded", "recognised: not recorded", "controlled: not recorded", "State at discharge not recorded.", "Degree of harm not recorded."],
+        &[
+            "Began: not recorded",
+            "recognised: not recorded",
+            "controlled: not recorded",
+            "State at discharge not recorded.",
+            "Degree of harm not recorded.",
+        ],
     );
     for (heading, what) in [
         ("Why", "a cause"),
@@ -135,18 +170,28 @@ async fn what_a_first_entry_lacks_is_named_as_missing_where_it_would_stand() {
 
 #[tokio::test]
 async fn unsigned_lessons_are_named_as_unsigned() {
-    let text = with(FULL, "is.\"\nsigned_by = \"Interventional attending\"\nsigned_on = \"2025-04-10\"\n", "is.\"\n");
+    let text = with(
+        FULL,
+        "is.\"\nsigned_by = \"Interventional attending\"\nsigned_on = \"2025-04-10\"\n",
+        "is.\"\n",
+    );
     let text = markdown(&text).await;
     assert_says(
         section(&text, "Lessons"),
-        &["Signed: lesson 1 by Interventional attending, 10 April 2025.", "Not signed by an attending: lesson 2."],
+        &[
+            "Signed: lesson 1 by Interventional attending, 10 April 2025.",
+            "Not signed by an attending: lesson 2.",
+        ],
     );
 }
 
 #[tokio::test]
 async fn a_contradiction_in_the_record_is_said() {
     let text = markdown(&with(FULL, "recognised = \"closed\"", "recognised = \"open\"")).await;
-    assert_says(section(&text, "What it was"), &["The record contradicts itself.", "recognised before it began"]);
+    assert_says(
+        section(&text, "What it was"),
+        &["The record contradicts itself.", "recognised before it began"],
+    );
 }
 
 #[tokio::test]
@@ -155,16 +200,27 @@ async fn a_case_from_ready_on_is_no_draft() {
     assert!(!text.contains("Draft"));
 }
 
-async fn with_rate(bench: &Bench, case: &StoredCase, cells: &[AtRisk], today: &str) -> (Document, Option<RateLine>) {
+async fn with_rate(
+    bench: &Bench,
+    case: &StoredCase,
+    cells: &[AtRisk],
+    today: &str,
+) -> (Document, Option<RateLine>) {
     let mechanism = rate_mechanism(case).unwrap();
     let mut tx = bench.database.write().await.unwrap();
     rates::store::set_at_risk(&mut tx, cells).await.unwrap();
-    let line = rates::store::case_rate(&mut tx, &bench.vocabulary, &mechanism, today.parse().unwrap()).await.unwrap();
+    let line = rates::store::case_rate(&mut tx, &bench.vocabulary, &mechanism, today.parse().unwrap())
+        .await
+        .unwrap();
     (teaching_summary(case, &bench.vocabulary, line.as_ref()), line)
 }
 
 fn counted(month: &str, procedures: u32) -> AtRisk {
-    AtRisk { month: month.parse().unwrap(), stratum: "all-pci".parse().unwrap(), procedures: Some(procedures) }
+    AtRisk {
+        month: month.parse().unwrap(),
+        stratum: "all-pci".parse().unwrap(),
+        procedures: Some(procedures),
+    }
 }
 
 #[tokio::test]
@@ -204,7 +260,11 @@ async fn a_case_outside_the_period_of_the_rate_says_so() {
 async fn the_index_harm_is_the_one_that_follows_from_no_other() {
     let bench = Bench::new().await;
     let turned = with(FULL, "dissection = \"D\"", "consequence_of = \"loss\"\ndissection = \"D\"");
-    let turned = with(&turned, "controlled = \"accepted\"\nconsequence_of = \"tear\"\n", "controlled = \"accepted\"\n");
+    let turned = with(
+        &turned,
+        "controlled = \"accepted\"\nconsequence_of = \"tear\"\n",
+        "controlled = \"accepted\"\n",
+    );
     let case = bench.store(&turned).await;
     assert_eq!(index_complication(&case).unwrap().key.as_str(), "loss");
     assert_eq!(rate_mechanism(&case).unwrap().as_str(), "branch-jailed");
@@ -250,9 +310,12 @@ async fn markup_that_a_user_typed_is_text_in_the_page_and_in_the_file() {
     assert!(html.matches("&lt;script&gt;").count() >= 15);
     // Read as Markdown by a general reader, the file must give no HTML of the user's either.
     let markdown = document_to_markdown(&summary);
-    let raw: Vec<pulldown_cmark::Event> = pulldown_cmark::Parser::new_ext(&markdown, pulldown_cmark::Options::ENABLE_TABLES)
-        .filter(|event| matches!(event, pulldown_cmark::Event::Html(_) | pulldown_cmark::Event::InlineHtml(_)))
-        .collect();
+    let raw: Vec<pulldown_cmark::Event> =
+        pulldown_cmark::Parser::new_ext(&markdown, pulldown_cmark::Options::ENABLE_TABLES)
+            .filter(|event| {
+                matches!(event, pulldown_cmark::Event::Html(_) | pulldown_cmark::Event::InlineHtml(_))
+            })
+            .collect();
     assert!(raw.is_empty(), "{raw:?}");
 }
 

@@ -47,10 +47,15 @@ async fn an_attending_sets_a_conference_and_its_agenda() {
     let form = client.get(&format!("{path}/cases/new")).await;
     let offered = form.texts("select#case option");
     assert_eq!(offered.len(), 3, "{offered:?}");
-    assert!(offered[1].starts_with(&preparing.code.to_string()), "the last changed stands first: {offered:?}");
+    assert!(
+        offered[1].starts_with(&preparing.code.to_string()),
+        "the last changed stands first: {offered:?}"
+    );
     let answer = add(&client, &path, ready.code).await;
     assert_eq!(answer.location(), path);
-    let by_code = client.post(&format!("{path}/cases"), &[("case", ""), ("code", &format!(" {} ", preparing.code))]).await;
+    let by_code = client
+        .post(&format!("{path}/cases"), &[("case", ""), ("code", &format!(" {} ", preparing.code))])
+        .await;
     by_code.expect(StatusCode::SEE_OTHER);
     let page = client.follow(&by_code).await;
     assert_eq!(agenda(&page), ["A ready case", "A case in preparation"]);
@@ -89,8 +94,14 @@ async fn a_case_that_was_taken_off_goes_back_to_its_place() {
     }
     // A place that is none is the end; a second Undo changes nothing.
     client.post(&format!("{path}/cases/{}/remove", codes[0]), &[]).await;
-    client.post(&format!("{path}/cases/{}/put-back?place=-7", codes[0]), &[]).await.expect(StatusCode::SEE_OTHER);
-    client.post(&format!("{path}/cases/{}/put-back?place=1", codes[0]), &[]).await.expect(StatusCode::SEE_OTHER);
+    client
+        .post(&format!("{path}/cases/{}/put-back?place=-7", codes[0]), &[])
+        .await
+        .expect(StatusCode::SEE_OTHER);
+    client
+        .post(&format!("{path}/cases/{}/put-back?place=1", codes[0]), &[])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     assert_eq!(agenda(&client.get(&path).await), ["Second", "Third", "First"]);
 }
 
@@ -144,7 +155,10 @@ async fn a_day_has_one_conference() {
     conference(&client, DAY).await;
     let page = client.post("/conferences", &[("held_on", DAY), ("title", "A second one")]).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(page.error_of("held_on").as_deref(), Some("There is a conference on 30 June 2099 already. Choose another day."));
+    assert_eq!(
+        page.error_of("held_on").as_deref(),
+        Some("There is a conference on 30 June 2099 already. Choose another day.")
+    );
     assert_eq!(page.value("title"), "A second one");
 }
 
@@ -196,7 +210,10 @@ async fn an_agenda_holds_twelve_cases() {
     let undo = client.follow(&off).await.undo().unwrap();
     add(&client, &path, thirteenth.code).await.expect(StatusCode::SEE_OTHER);
     let page = client.follow(&client.post(&undo, &[]).await).await;
-    assert_eq!(page.notice().as_deref(), Some("2026-001 is not back: the agenda is full now, with 12 cases."));
+    assert_eq!(
+        page.notice().as_deref(),
+        Some("2026-001 is not back: the agenda is full now, with 12 cases.")
+    );
 }
 
 #[tokio::test]
@@ -230,7 +247,10 @@ async fn fellows_and_readers_look_and_change_nothing() {
         for page in ["/conferences/new".to_owned(), format!("{path}/cases/new")] {
             client.get(&page).await.expect(StatusCode::FORBIDDEN);
         }
-        client.post("/conferences", &[("held_on", "2099-01-01"), ("title", "Mine")]).await.expect(StatusCode::FORBIDDEN);
+        client
+            .post("/conferences", &[("held_on", "2099-01-01"), ("title", "Mine")])
+            .await
+            .expect(StatusCode::FORBIDDEN);
         add(&client, &path, placed.code).await.expect(StatusCode::FORBIDDEN);
         for act in ["remove", "put-back?place=1"] {
             let page = client.post(&format!("{path}/cases/{}/{act}", placed.code), &[]).await;
@@ -269,7 +289,10 @@ async fn a_conference_that_is_none_is_not_found() {
         client.get(&format!("/conferences/{id}")).await.expect(StatusCode::NOT_FOUND);
         client.get(&format!("/conferences/{id}/cases/new")).await.expect(StatusCode::NOT_FOUND);
         add(&client, &format!("/conferences/{id}"), placed.code).await.expect(StatusCode::NOT_FOUND);
-        client.post(&format!("/conferences/{id}/cases/{}/remove", placed.code), &[]).await.expect(StatusCode::NOT_FOUND);
+        client
+            .post(&format!("/conferences/{id}/cases/{}/remove", placed.code), &[])
+            .await
+            .expect(StatusCode::NOT_FOUND);
     }
     let path = conference(&client, DAY).await;
     client.post(&format!("{path}/cases/nonsense/remove"), &[]).await.expect(StatusCode::NOT_FOUND);

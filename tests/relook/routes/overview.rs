@@ -13,7 +13,8 @@ fn part(page: &Page, heading: &str) -> Option<String> {
 async fn conference(client: &Client, day: &str, codes: &[CaseCode]) -> String {
     let answer = client.post("/conferences", &[("held_on", day), ("title", "Complication conference")]).await;
     for code in codes {
-        let added = client.post(&format!("{}/cases", answer.location()), &[("case", &code.to_string())]).await;
+        let added =
+            client.post(&format!("{}/cases", answer.location()), &[("case", &code.to_string())]).await;
         added.expect(StatusCode::SEE_OTHER);
     }
     answer.location().to_owned()
@@ -50,7 +51,9 @@ async fn a_fellow_sees_her_own_cases_until_they_are_ready_and_what_the_first_lac
     // The last changed is what she goes on with.
     assert_eq!(page.texts(".next a"), ["Go on with 2026-004", "Record a complication"]);
     assert!(page.links_to("/cases/2026-004"));
-    for absent in ["Lessons to sign", "Ready to present", "Procedures at risk", "Cases by stage", "Presented cases"] {
+    for absent in
+        ["Lessons to sign", "Ready to present", "Procedures at risk", "Cases by stage", "Presented cases"]
+    {
         assert_eq!(part(&page, absent), None, "{absent}");
     }
 }
@@ -82,7 +85,10 @@ async fn actions_stand_by_their_day_and_what_is_late_says_so() {
         let page = app.as_role(role).await.get("/").await;
         let rows = page.texts("#actions tbody tr");
         assert_eq!(rows.len(), 3, "{role:?}");
-        assert!(rows[0].starts_with("Due long ago") && rows[0].contains("Overdue since 1 March 2001"), "{rows:?}");
+        assert!(
+            rows[0].starts_with("Due long ago") && rows[0].contains("Overdue since 1 March 2001"),
+            "{rows:?}"
+        );
         assert!(rows[1].starts_with("Due today") && !rows[1].contains("Overdue"), "{rows:?}");
         assert!(rows[2].contains("31 December 2099") && !rows[2].contains("Overdue"), "{rows:?}");
         assert!(page.links_to("/cases/2026-001#actions"));
@@ -107,18 +113,28 @@ async fn an_attending_sees_lessons_to_sign_case_by_case_and_cases_that_are_ready
     no_reflow("The second").stage(Stage::Ready).insert(&app).await;
     let client = app.with_attending().await;
     let page = client.get("/").await;
-    assert!(page.text.contains("Two lessons wait for a signature; one case is ready to be presented."), "{page}");
+    assert!(
+        page.text.contains("Two lessons wait for a signature; one case is ready to be presented."),
+        "{page}"
+    );
     let lessons = part(&page, "Lessons to sign").unwrap();
-    assert!(lessons.contains("Prevent: Take a second view.") && lessons.contains("Respond: Adrenaline first."), "{lessons}");
+    assert!(
+        lessons.contains("Prevent: Take a second view.") && lessons.contains("Respond: Adrenaline first."),
+        "{lessons}"
+    );
     assert!(!lessons.contains("Already stood behind."), "{lessons}");
     assert_eq!(lessons.matches("The first").count(), 1, "{lessons}");
     assert!(part(&page, "Ready to present").unwrap().contains("The second"), "{page}");
     assert_eq!(page.texts(".next a")[0], format!("Read the lessons of {}", first.code));
     // A signed lesson waits no more, and one that was taken out neither.
     app.execute("update lessons set signed_by = 'Ada Attending', signed_on = '2026-02-02' where text = 'Take a second view.'").await;
-    app.execute("update lessons set removed_at = '2026-02-02T00:00:00Z' where text = 'Adrenaline first.'").await;
+    app.execute("update lessons set removed_at = '2026-02-02T00:00:00Z' where text = 'Adrenaline first.'")
+        .await;
     let page = client.get("/").await;
-    assert!(page.text.contains("No lesson waits for a signature; one case is ready to be presented."), "{page}");
+    assert!(
+        page.text.contains("No lesson waits for a signature; one case is ready to be presented."),
+        "{page}"
+    );
     assert_eq!(page.texts(".next a")[0], "Set a conference");
 }
 
@@ -133,17 +149,78 @@ async fn the_quality_lead_sees_months_that_are_not_counted_and_how_far_cases_hav
     app.count_procedures(&before.to_string(), "cto-pci", 7).await;
     let client = app.with_quality_lead().await;
     let page = client.get("/").await;
-    assert!(page.text.contains("Procedures at risk are missing for two months; no action is overdue."), "{page}");
+    assert!(
+        page.text.contains("Procedures at risk are missing for two months; no action is overdue."),
+        "{page}"
+    );
     let missing = page.texts("section[aria-labelledby=missing] .items > li");
     assert_eq!(missing.len(), 2, "{missing:?}");
-    assert!(missing[0].starts_with(&last.in_words()) && missing[0].contains("nothing is counted"), "{missing:?}");
-    assert!(missing[1].starts_with(&before.in_words()) && missing[1].contains("Bifurcation PCI"), "{missing:?}");
-    assert!(!missing[1].contains("All PCI") && !missing[1].contains("CTO PCI"), "{missing:?}");
-    assert_eq!(page.texts(".next a")[0], format!("Count {}", last.in_words()));
-    assert!(page.links_to(&format!("/settings/procedures-at-risk?year={}", last.year())));
+    assert!(
+        missing[0].starts_with(&before.in_words()) && missing[0].contains("Bifurcation PCI"),
+        "{missing:?}"
+    );
+    assert!(!missing[0].contains("All PCI") && !missing[0].contains("CTO PCI"), "{missing:?}");
+    assert!(
+        missing[1].starts_with(&last.in_words()) && missing[1].contains("nothing is counted"),
+        "{missing:?}"
+    );
+    assert_eq!(page.texts(".next a")[0], format!("Count {}", before.in_words()));
+    assert!(page.links_to(&format!("/settings/procedures-at-risk?year={}", before.year())));
     let stages = page.texts("section[aria-labelledby=stages] dl > div");
     assert_eq!(stages, ["Recorded 1", "In preparation 0", "Ready 1", "Presented 0", "Closed 0"]);
     assert!(page.links_to("/cases?stage=ready"));
+}
+
+#[tokio::test]
+async fn months_in_a_row_that_lack_the_same_stand_in_one_line() {
+    let app = TestApp::init().await;
+    let month = app.app.this_month();
+    no_reflow("Since then").month(&month.plus(-5).to_string()).insert(&app).await;
+    let page = app.with_quality_lead().await.get("/").await;
+    let rows = page.texts("section[aria-labelledby=missing] .items > li");
+    assert_eq!(rows.len(), 1, "{rows:?}");
+    let (first, last) = (month.plus(-5).in_words(), month.plus(-1).in_words());
+    assert!(rows[0].starts_with(first.split(' ').next().unwrap()) && rows[0].contains(&last), "{rows:?}");
+    assert!(
+        page.text.contains("No action is open") && page.text.contains("Procedures at risk are missing for"),
+        "{page}"
+    );
+}
+
+#[tokio::test]
+async fn what_moved_follows_every_change_at_once() {
+    let app = TestApp::init().await;
+    let month = app.app.this_month().to_string();
+    let before = app.app.this_month().plus(-12).to_string();
+    app.count_procedures(&month, "all-pci", 10).await;
+    app.count_procedures(&before, "all-pci", 10).await;
+    let client = app.with_reader().await;
+    let moved = async || part(&client.get("/").await, "What moved");
+    // Nothing is recorded, and the page has no such part; from the first case on it has.
+    assert_eq!(moved().await, None);
+    no_reflow("Before").month(&before).insert(&app).await;
+    for _ in 0..9 {
+        no_reflow("Now").month(&month).insert(&app).await;
+    }
+    assert!(moved().await.unwrap().contains("No-reflow rose from 100.0 to 900.0"));
+    app.count_procedures(&month, "all-pci", 9).await;
+    assert!(moved().await.unwrap().contains("from 100.0 to 1000.0"));
+    app.count_procedures(&month, "all-pci", 10).await;
+    app.execute("update complications set removed_at = '2026-02-02T00:00:00Z' where id = 10").await;
+    assert!(moved().await.unwrap().contains("from 100.0 to 800.0"));
+    app.execute("update complications set removed_at = null where id = 10").await;
+    assert!(moved().await.unwrap().contains("from 100.0 to 900.0"));
+    app.execute("update complications set mechanism = 'wire-subintimal' where id = 10").await;
+    assert!(moved().await.unwrap().contains("from 100.0 to 800.0"));
+    app.execute("update cases set procedure_month = '2001-01' where id = 9").await;
+    assert!(moved().await.unwrap().contains("from 100.0 to 700.0"));
+    app.execute("delete from cases where id = 1").await;
+    assert!(moved().await.unwrap().contains("from 0 to 700.0"));
+    app.execute("update mechanisms set label = 'Renamed' where slug = 'flow-no-reflow'").await;
+    app.app.reload_vocabulary().await.unwrap();
+    assert!(moved().await.unwrap().contains("Renamed rose"));
+    app.execute("delete from procedures_at_risk").await;
+    assert!(moved().await.unwrap().contains("There are no rates for"));
 }
 
 #[tokio::test]
@@ -153,13 +230,21 @@ async fn a_reader_sees_presented_cases_and_no_other_anywhere() {
     for (index, stage) in Stage::ALL.iter().copied().enumerate() {
         let title = format!("Zebra {}", stage.slug());
         let month = format!("2025-{:02}", index + 1);
-        let placed = no_reflow(&title).month(&month).stage(stage).action(&format!("Do {title}"), "2001-01-01").insert(&app).await;
+        let placed = no_reflow(&title)
+            .month(&month)
+            .stage(stage)
+            .action(&format!("Do {title}"), "2001-01-01")
+            .insert(&app)
+            .await;
         codes.push(placed.code);
     }
     conference(&app.with_attending().await, "2099-06-30", &codes).await;
     let page = app.with_reader().await.get("/").await;
     page.expect(StatusCode::OK);
-    assert!(page.text.contains("Two cases have been presented. The next conference is on 30 June 2099"), "{page}");
+    assert!(
+        page.text.contains("Two cases have been presented. The next conference is on 30 June 2099"),
+        "{page}"
+    );
     assert_eq!(
         page.texts("section[aria-labelledby=presented] h3"),
         ["Zebra closed", "Zebra presented"],

@@ -138,9 +138,17 @@ async fn cases_without_any_procedures_at_risk_are_counted_and_the_page_says_what
 async fn branches_are_lines_too() {
     let app = TestApp::init().await;
     app.count_procedures("2026-01", "all-pci", 100).await;
-    CaseBuilder::new("Both").month("2026-01").mechanism("wire-subintimal").consequence("flow-no-reflow").insert(&app).await;
+    CaseBuilder::new("Both")
+        .month("2026-01")
+        .mechanism("wire-subintimal")
+        .consequence("flow-no-reflow")
+        .insert(&app)
+        .await;
     let page = app.with_fellow().await.get("/rates?from=2026-01&to=2026-01&by=branch").await;
-    assert_eq!(page.texts(".rates tr.line > th > a"), ["Any complication: its cases", "Wire: its cases", "Flow: its cases"]);
+    assert_eq!(
+        page.texts(".rates tr.line > th > a"),
+        ["Any complication: its cases", "Wire: its cases", "Flow: its cases"]
+    );
     assert_eq!(line(&page, "Wire")[1..4], ["1", "100 All PCI", "10.0"]);
     assert!(page.links_to("/cases?branch=wire&from=2026-01&to=2026-01"));
     assert_eq!(page.value("by"), "branch");
@@ -156,7 +164,9 @@ async fn the_drawing_has_a_title_a_table_of_its_values_and_its_words() {
     let rows = page.texts(".figure-block tbody tr");
     assert_eq!(rows, ["No-reflow 15 of 148 101.4 (62.4 to 160.5) no rate"]);
     assert!(page.texts("figcaption")[0].contains("n is written at the right"), "{page}");
-    assert!(page.texts(".figure-block details p")[0].contains("No-reflow: 101.4 (62.4 to 160.5), 15 of 148."));
+    assert!(
+        page.texts(".figure-block details p")[0].contains("No-reflow: 101.4 (62.4 to 160.5), 15 of 148.")
+    );
 }
 
 #[tokio::test]
@@ -167,7 +177,11 @@ async fn without_months_the_page_shows_the_year_to_the_last_counted_month() {
     for path in ["/rates", "/rates?from=&to=&by=", "/rates?from=+&to="] {
         let page = client.get(path).await;
         page.expect(StatusCode::OK);
-        assert_eq!((page.value("from"), page.value("to")), ("2024-04".to_owned(), "2025-03".to_owned()), "{path}");
+        assert_eq!(
+            (page.value("from"), page.value("to")),
+            ("2024-04".to_owned(), "2025-03".to_owned()),
+            "{path}"
+        );
     }
 }
 
@@ -223,7 +237,10 @@ async fn every_role_sees_the_rates_and_nobody_else_does() {
         page.expect(StatusCode::OK);
         // Rates come from all recorded cases, whoever looks.
         assert_eq!(line(&page, "No-reflow")[1], "3", "{role:?}");
-        assert_eq!(page.text.contains("the list of cases shows you those that were presented"), role == Role::Reader);
+        assert_eq!(
+            page.text.contains("the list of cases shows you those that were presented"),
+            role == Role::Reader
+        );
     }
     app.signed_out().get("/rates").await.expect(StatusCode::SEE_OTHER);
 }
