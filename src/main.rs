@@ -28,7 +28,8 @@ fn start_log() {
 }
 
 fn refuse(error: &anyhow::Error) -> ExitCode {
-    let pipe_closed = error.downcast_ref::<io::Error>().is_some_and(|error| error.kind() == io::ErrorKind::BrokenPipe);
+    let pipe_closed =
+        error.downcast_ref::<io::Error>().is_some_and(|error| error.kind() == io::ErrorKind::BrokenPipe);
     // Whoever reads the answer may stop before its end, as `head` does: that is no fault.
     if pipe_closed {
         return ExitCode::SUCCESS;

@@ -312,7 +312,7 @@ impl schemars::JsonSchema for Millimetres {
         "Millimetres".into()
     }
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "number", "minimum": 0.5, "maximum": 200, "multipleOf": 0.01 })
+        schemars::json_schema!({ "type": "number", "minimum": 0.5, "maximum": 200 })
     }
 }
 

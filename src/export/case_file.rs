@@ -44,24 +44,12 @@ pub fn to_toml(case: &Case) -> String {
     }
     write_patient(&mut file, patient);
     write_procedure(&mut file, procedure);
-    for lesion in lesions {
-        write_lesion(&mut file, lesion);
-    }
-    for event in events {
-        write_event(&mut file, event);
-    }
-    for complication in complications {
-        write_complication(&mut file, complication);
-    }
-    for cause in causes {
-        write_cause(&mut file, cause);
-    }
-    for lesson in lessons {
-        write_lesson(&mut file, lesson);
-    }
-    for action in actions {
-        write_action(&mut file, action);
-    }
+    lesions.iter().for_each(|row| write_lesion(&mut file, row));
+    events.iter().for_each(|row| write_event(&mut file, row));
+    complications.iter().for_each(|row| write_complication(&mut file, row));
+    causes.iter().for_each(|row| write_cause(&mut file, row));
+    lessons.iter().for_each(|row| write_lesson(&mut file, row));
+    actions.iter().for_each(|row| write_action(&mut file, row));
     write_outcome(&mut file, outcome);
     file.into_text()
 }

@@ -117,13 +117,18 @@ fn of_tree(root: &Node, language: Language, patchy: bool, problems: &mut Problem
     };
     let mut fields = Fields::of_case(&mut reading, entries, root.at);
     let format: Option<FormatNumber> = fields.need("format");
-    if let Some(FormatNumber(other)) = format.as_ref().filter(|number| number.0 != 1) {
-        // Another format has other keys: to go on would only tell of those.
-        let at = root.get("format").map_or(0, |node| node.at);
-        let message = format!("This file is written in format {other}. This program reads format 1.");
-        reading.problems.add(at, "format", message);
-        return None;
-    }
+    let Some(FormatNumber(other)) = format.filter(|number| number.0 != 1) else {
+        return of_fields(&mut fields);
+    };
+    // Another format has other keys: to go on would only tell of those.
+    let at = root.get("format").map_or(0, |node| node.at);
+    let message = format!("This file is written in format {other}. This program reads format 1.");
+    reading.problems.add(at, "format", message);
+    None
+}
+
+/// Reads every key of a case but its format.
+fn of_fields(fields: &mut Fields) -> Option<Found> {
     let mut places = Places::default();
     let (code, title, month) = (fields.may("code"), fields.need("title"), fields.need("month"));
     let stage: Option<Stage> = fields.need("stage");

@@ -69,11 +69,11 @@ class Chooser {
     input.addEventListener("input", () => this.open(input.value));
     input.addEventListener("keydown", (event) => this.onKey(event));
     input.addEventListener("focus", () => input.select());
-    // The press has put the caret somewhere; what is typed now replaces the choice all the same.
     input.addEventListener("click", () => {
       if (this.isOpen) return;
-      input.select();
       this.open("");
+      // The press still puts the caret somewhere; after it, what is typed replaces the choice.
+      setTimeout(() => this.isOpen && input.select());
     });
     input.addEventListener("blur", () => this.leave());
     // The focus stays in the field while the mouse is in the list.

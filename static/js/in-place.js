@@ -3,7 +3,7 @@
 // <section id="patient"> … <a data-in-place href="/cases/2025-001/patient/edit">Edit</a>
 // The link's page holds <form data-edit>; the form takes the place of the section's body, or, when the link
 // stands in a table row, of that row. Without this script the link and the form are pages of their own.
-import { NoAnswer, ask, focusForm, insert, notSaved, reason, say, send, takeNotice, whileBusy } from "./page.js";
+import { NoAnswer, ask, focusForm, insert, notSaved, reason, say, send, setApart, takeNotice, whileBusy } from "./page.js";
 
 /** Where a form stands now: its holder, what it hides, the link that opened it, its first content. */
 const places = new WeakMap();
@@ -49,7 +49,10 @@ async function open(link) {
     const form = answer.doc.querySelector("form[data-edit]");
     // The section may have come back fresh while the form was on its way.
     const own = link.isConnected ? link : sameLink(document, link);
-    if (answer.status === 200 && form && own) return place(own, form);
+    if (answer.status === 200 && form && own) {
+      setApart(form);
+      return place(own, form);
+    }
   } catch (error) {
     if (!(error instanceof NoAnswer)) throw error;
     return say("The server did not answer. Try again in a moment.");
@@ -151,6 +154,7 @@ const sameLink = (root, link) => [...root.querySelectorAll("a[data-in-place]")].
 function showAgain(doc, again, holder) {
   const slot = holder.matches("tr") ? holder.firstElementChild : holder;
   const summary = doc.querySelector(".error-summary");
+  setApart(...(summary && !again.contains(summary) ? [again, summary] : [again]));
   const own = insert(again, (node) => slot.replaceChildren(node));
   if (summary && !own.querySelector(".error-summary")) own.before(document.adoptNode(summary));
   (slot.querySelector(".error-summary") ?? (own.matches("[data-stale]") ? own : null))?.focus();

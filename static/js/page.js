@@ -34,6 +34,25 @@ export function insert(node, put) {
   return own;
 }
 
+let copies = 0;
+
+/**
+ * Gives the ids inside these nodes an ending of their own, and what refers to them the same: a form that
+ * is put beside others may have fields of the same names, and a label or a list must find its own.
+ */
+export function setApart(...nodes) {
+  const ending = `-${++copies}`;
+  for (const node of nodes) {
+    for (const each of node.querySelectorAll("[id]")) each.id += ending;
+    for (const name of ["for", "aria-describedby", "aria-labelledby", "aria-controls"]) {
+      for (const each of node.querySelectorAll(`[${name}]`)) {
+        each.setAttribute(name, each.getAttribute(name).split(" ").map((id) => id + ending).join(" "));
+      }
+    }
+    for (const link of node.querySelectorAll('a[href^="#"]')) link.setAttribute("href", link.getAttribute("href") + ending);
+  }
+}
+
 /** Takes over the notice of the fetched page. */
 export function takeNotice(doc) {
   // The notice element itself stays: a live region is only read when its content changes.

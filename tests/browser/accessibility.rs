@@ -216,7 +216,7 @@ async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() 
     // Somebody saves while the form is open.
     browser.goto(&case).await;
     browser.click("#outcome a.edit").await;
-    browser.find("#outcome #discharge").await.send_keys("Mine").await.unwrap();
+    browser.find("#outcome [name=discharge]").await.send_keys("Mine").await.unwrap();
     scan.look(browser, "a form in its place").await;
     let other = "const done = arguments[0];
         fetch(document.querySelector('#outcome form').action.replace(/$/, '/edit')).then(answer => answer.text()).then(html => {
@@ -258,7 +258,7 @@ async fn a_page_with_a_grave_fault_would_be_found() {
 /// A chooser without its name would be found too.
 async fn choose_nothing_else(browser: &Browser) {
     browser.goto("/record").await;
-    choose(browser, "mechanism", "no re", "No-reflow").await;
+    choose(browser, "main form", "mechanism", "no re", "No-reflow").await;
     browser.ask("document.querySelectorAll('label').forEach(label => label.remove())").await;
     let found = findings(browser, false).await;
     assert!(found.iter().any(|each| each["rule"] == "label" || each["rule"] == "aria-input-field-name"), "{found:?}");

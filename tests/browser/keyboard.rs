@@ -135,7 +135,7 @@ async fn letters_lead_through_the_house_and_escape_leads_out_of_a_form() {
     // A part of the case is opened, changed, left and taken up again, without the mouse.
     browser.tab_to("Edit situation").await;
     browser.key(Key::Enter).await;
-    browser.find("#situation form #title").await;
+    browser.find("#situation form [name=title]").await;
     browser.until("the focus in the form", async || (browser.focus().await == "title").then_some(())).await;
     browser.type_keys("Changed ").await;
     browser.key(Key::Escape).await;
@@ -143,7 +143,7 @@ async fn letters_lead_through_the_house_and_escape_leads_out_of_a_form() {
     browser.until("the focus back on the link", async || (browser.focus().await == "Edit situation").then_some(())).await;
     browser.key(Key::Enter).await;
     browser.until("what was typed", async || {
-        let title = browser.ask_text("document.querySelector('#situation form #title')?.value").await;
+        let title = browser.ask_text("document.querySelector('#situation form [name=title]')?.value").await;
         title.contains("Changed").then_some(())
     })
     .await;

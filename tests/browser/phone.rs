@@ -15,7 +15,7 @@ async fn a_complication_is_recorded_on_a_phone() {
     browser.check_width().await;
     // This month stands there already: two answers are left.
     assert_ne!(browser.ask_text("document.querySelector('#month').value").await, "");
-    choose(browser, "mechanism", "kidney", "Contrast-related kidney injury").await;
+    choose(browser, "main form", "mechanism", "kidney", "Contrast-related kidney injury").await;
     browser.check_width().await;
     let text = "The creatinine had doubled two days after a long occlusion procedure.";
     browser.find("#situation").await.send_keys(text).await.unwrap();

@@ -48,13 +48,6 @@ impl Reading {
         let at_first_look = episode.last_open.is_none();
         let mut text =
             if at_first_look { self.closed_at_first_look(flow, episode) } else { self.lost(flow, episode) };
-        if let Some(partial) = episode.partial.filter(|partial| Some(*partial) != episode.restored) {
-            let back = match episode.to_partial() {
-                Some(elapsed) => later(elapsed),
-                None => format!("at {}", self.when(partial)),
-            };
-            text.push_str(&format!(" TIMI 2 was back {back}."));
-        }
         let again = relapses(flow, episode);
         for step in &again {
             text.push_str(&format!(" {}", self.relapse(step)));
@@ -83,15 +76,16 @@ impl Reading {
     fn lost(&self, flow: &VesselFlow, episode: &Episode) -> String {
         let (vessel, start) = (in_text(flow.vessel), self.when(episode.start));
         match (episode.restored, episode.lost_for()) {
-            (Some(end), Some(lost)) => {
+            (Some(end), Some(lost)) if partial_before(episode).is_none() => {
                 format!("Flow in {vessel} was lost for {lost}, from {start} to TIMI 3 at {}.", self.when(end))
             }
+            (Some(_), Some(_)) => format!("Flow in {vessel} was lost at {start}; {}.", self.back(episode)),
             (Some(end), None) => format!(
                 "Flow in {vessel} was lost at {start} and TIMI 3 again at {}; how long that was is not known.",
                 self.when(end)
             ),
             (None, lost) => {
-                format!("Flow in {vessel} was lost at {start} and {}", self.not_back(flow, lost))
+                format!("Flow in {vessel} was lost at {start} and {}", self.not_back(flow, episode, lost))
             }
         }
     }
@@ -99,24 +93,44 @@ impl Reading {
     fn closed_at_first_look(&self, flow: &VesselFlow, episode: &Episode) -> String {
         let vessel = upper_first(in_text(flow.vessel));
         let seen = format!("{vessel} was without flow when first seen ({})", self.when(episode.start));
-        match (episode.restored, episode.lost_for()) {
-            (Some(end), Some(lost)) => {
-                format!("{seen} and reached TIMI 3 at {}, {}.", self.when(end), later(lost))
-            }
-            (Some(end), None) => format!("{seen} and reached TIMI 3 at {}.", self.when(end)),
-            (None, lost) => format!("{seen} and {}", self.not_back(flow, lost)),
+        match episode.restored {
+            Some(_) => format!("{seen}; {}.", self.back(episode)),
+            None => format!("{seen} and {}", self.not_back(flow, episode, episode.lost_for())),
+        }
+    }
+
+    /// `TIMI 2 was back after 17 min and TIMI 3 after 30 min, at +42:30`, as far as it came back.
+    fn back(&self, episode: &Episode) -> String {
+        let after = |moment: Moment, elapsed: Option<Elapsed>| match elapsed {
+            Some(elapsed) => later(elapsed),
+            None => format!("at {}", self.when(moment)),
+        };
+        let partial = partial_before(episode).map(|partial| after(partial, episode.to_partial()));
+        let restored = episode.restored.map(|end| match episode.lost_for() {
+            Some(lost) => format!("{}, at {}", later(lost), self.when(end)),
+            None => format!("at {}", self.when(end)),
+        });
+        match (partial, restored) {
+            (Some(partial), Some(restored)) => format!("TIMI 2 was back {partial} and TIMI 3 {restored}"),
+            (Some(partial), None) => format!("TIMI 2 was back {partial}"),
+            (None, Some(restored)) => format!("TIMI 3 was back {restored}"),
+            (None, None) => String::new(),
         }
     }
 
     /// The end of a sentence on flow that did not come back: as long as the record goes on.
-    fn not_back(&self, flow: &VesselFlow, lost: Option<Elapsed>) -> String {
+    fn not_back(&self, flow: &VesselFlow, episode: &Episode, lost: Option<Elapsed>) -> String {
         let end = flow.end.and_then(|place| self.clock.get(place));
+        let partial = match self.back(episode) {
+            back if back.is_empty() => back,
+            back => format!(" {back}."),
+        };
         match (end, lost) {
             (Some(end), Some(lost)) if lost.longest() > 0 => format!(
-                "was not seen at TIMI 3 by the last event of the procedure ({}): at least {lost}.",
-                self.when(end.moment)
+                "was not seen at TIMI 3 by the last event of the procedure ({}): at least {lost}.{partial}",
+                end.when()
             ),
-            _ => "was not seen at TIMI 3 again; the record does not say for how long.".to_owned(),
+            _ => format!("was not seen at TIMI 3 again; the record does not say for how long.{partial}"),
         }
     }
 
@@ -138,7 +152,8 @@ impl Reading {
         if Some(longest) == episode.lost_for() {
             return None;
         }
-        let at_most = if episode.is_restored() { format!(", so at most {longest}") } else { String::new() };
+        let at_most =
+            if episode.is_restored() { format!(", so up to {longest} to TIMI 3") } else { String::new() };
         Some(format!("Last seen open before at {}{at_most}.", self.when(open)))
     }
 
@@ -217,6 +232,11 @@ impl ComplicationSpan {
     }
 }
 
+/// When flow was back at TIMI 2, where that was before TIMI 3.
+fn partial_before(episode: &Episode) -> Option<Moment> {
+    episode.partial.filter(|partial| Some(*partial) != episode.restored)
+}
+
 /// The stretches of lost flow inside an episode after flow had come back to TIMI 2.
 fn relapses(flow: &VesselFlow, episode: &Episode) -> Vec<FlowStep> {
     let Some(partial) = episode.partial else { return Vec::new() };
@@ -240,10 +260,24 @@ fn finding(flow: &VesselFlow, episode: &Episode, again: &[FlowStep]) -> String {
             None => format!("{vessel} was closed when first seen"),
         };
     }
-    match (episode.is_restored(), episode.lost_for()) {
-        (false, _) => format!("{vessel} was not restored"),
-        (true, Some(lost)) if episode.worst.grade() == 0 => format!("{vessel} was closed for {lost}"),
-        (true, Some(lost)) => format!("{vessel} lost its flow for {lost}"),
-        (true, None) => format!("{vessel} lost its flow and got it back"),
+    let partial = partial_before(episode).and_then(|_| episode.to_partial());
+    match (episode.lost_for(), partial) {
+        _ if !episode.is_restored() => format!("{vessel} was not restored"),
+        (Some(lost), Some(partial)) => {
+            format!("{vessel} lost its flow: TIMI 2 {}, TIMI 3 {}", later(partial), later(lost))
+        }
+        // TIMI 0 from the beginning to the end is a closed vessel, TIMI 1 is not.
+        (Some(lost), None) if only_timi_0(flow, episode) => format!("{vessel} was closed for {lost}"),
+        (Some(lost), None) => format!("{vessel} was without flow for {lost}"),
+        (None, _) => format!("{vessel} lost its flow and got it back"),
     }
+}
+
+fn only_timi_0(flow: &VesselFlow, episode: &Episode) -> bool {
+    let until = episode.restored.map_or(usize::MAX, Moment::place);
+    flow.history
+        .sights()
+        .iter()
+        .filter(|sight| (episode.start.place()..until).contains(&sight.moment.place()))
+        .all(|sight| sight.flow.grade() == 0)
 }

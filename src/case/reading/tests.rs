@@ -39,11 +39,46 @@ fn a_loss_that_was_restored_says_how_long_and_from_when_to_when() {
     assert_eq!(
         texts(&reading),
         [
-            "Flow in the LAD was lost for 38 min, from +12:30 to TIMI 3 at +50:10. Last seen open before at +10:00, so at most 40 min."
+            "Flow in the LAD was lost for 38 min, from +12:30 to TIMI 3 at +50:10. Last seen open before at +10:00, so up to 40 min to TIMI 3."
         ]
     );
     assert_eq!(reading.flow_sentences()[0].finding, "the LAD was closed for 38 min");
     assert_eq!(reading.flow_sentences()[0].events, [2, 3]);
+}
+
+#[test]
+fn a_loss_that_came_back_in_steps_names_each_of_them() {
+    let found = |last: &str| {
+        let lists = [
+            flow("a", "+10:00", "lad-mid", 3),
+            flow("b", "+12:10", "lad-mid", 0),
+            flow("c", "+29:20", "lad-mid", 2),
+        ];
+        reading(&format!("{}{last}", lists.concat())).flow_sentences().remove(0)
+    };
+    let restored = found(&flow("d", "+42:30", "lad-mid", 3));
+    assert_eq!(
+        restored.text,
+        "Flow in the LAD was lost at +12:10; TIMI 2 was back after 17 min and TIMI 3 after 30 min, at +42:30. Last seen open before at +10:00, so up to 33 min to TIMI 3."
+    );
+    assert_eq!(restored.finding, "the LAD lost its flow: TIMI 2 after 17 min, TIMI 3 after 30 min");
+    let open = found(&event("d", "+42:30", ""));
+    assert!(open.text.contains("at least 30 min. TIMI 2 was back after 17 min."), "{}", open.text);
+}
+
+#[test]
+fn a_vessel_is_called_closed_only_when_no_trickle_was_seen() {
+    let found = |worst: [u8; 2]| {
+        let lists = [
+            flow("a", "+0:00", "lad-mid", 3),
+            flow("b", "+1:00", "lad-mid", worst[0]),
+            flow("c", "+2:00", "lad-mid", worst[1]),
+            flow("d", "+21:00", "lad-mid", 3),
+        ];
+        reading(&lists.concat()).flow_sentences().remove(0).finding
+    };
+    assert_eq!(found([0, 0]), "the LAD was closed for 20 min");
+    assert_eq!(found([0, 1]), "the LAD was without flow for 20 min");
 }
 
 #[test]
@@ -138,7 +173,7 @@ fn a_vessel_that_was_closed_when_first_seen_did_not_lose_its_flow_here() {
     assert!(sentence.at_first_look);
     assert_eq!(
         sentence.text,
-        "The RCA was without flow when first seen (+0:00) and reached TIMI 3 at +20:20, after 20 min. TIMI 2 was back after 9 min 40 s. It was lost again for 6 min, from +14:20 to +20:20."
+        "The RCA was without flow when first seen (+0:00); TIMI 2 was back after 9 min 40 s and TIMI 3 after 20 min, at +20:20. It was lost again for 6 min, from +14:20 to +20:20."
     );
     assert_eq!(sentence.finding, "the RCA was opened and lost its flow again for 6 min");
 }

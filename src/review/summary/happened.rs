@@ -7,9 +7,9 @@ use crate::document::{Column, Document, Figure, Phrase, Svg, Table};
 use crate::quantity::Certainty;
 
 /// How the filling of a vessel is read.
-const FLOW_SIGNS: &str = " A vessel is filled to its flow: full is TIMI 3, half TIMI 2, a hairline TIMI 1, empty with a hatched end TIMI 0, dotted not recorded.";
+const FLOW_SIGNS: &str = " A vessel is filled to its flow: full TIMI 3, half TIMI 2, a hairline TIMI 1, a hatched end TIMI 0, dotted not recorded.";
 /// How an uncertain time is drawn and written.
-const UNCERTAIN_SIGNS: &str = " ≈ and a dashed mark: the time is estimated, within the bar.";
+const UNCERTAIN_SIGNS: &str = " ≈ or a dashed mark: estimated, within its bar.";
 
 impl Writing<'_> {
     pub(super) fn what_happened(&self, document: &mut Document) {
@@ -47,7 +47,7 @@ impl Writing<'_> {
             description: drawn.summary,
             svg: Svg::trusted(drawn.svg),
             values: None,
-            summary: format!("{zero} The numbers are those of the table.{flow}{uncertain}"),
+            summary: format!("{zero} Numbers as in the table.{flow}{uncertain}"),
             source: String::new(),
         }
     }
@@ -70,7 +70,7 @@ fn what(event: &Event) -> Phrase {
         phrase = phrase.text(format!(" {}", sentence(text.as_str())));
     }
     let sure = match event.time {
-        Certainty::Within(minutes) => Some(format!("±{minutes} min")),
+        Certainty::Within(minutes) => Some(format!("±{minutes}\u{a0}min")),
         Certainty::Exact | Certainty::OrderOnly => None,
     };
     let measured = [

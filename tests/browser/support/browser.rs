@@ -155,7 +155,7 @@ impl Browser {
     /// Signs in by a link: opens it and presses its button.
     pub async fn sign_in(&self, link: &str) {
         self.goto(link).await;
-        self.find("main form button").await.click().await.unwrap();
+        self.click("main form button").await;
         self.until_path("after signing in", |path| !path.contains("/sign-in")).await;
     }
 
@@ -253,10 +253,11 @@ impl Browser {
         all
     }
 
-    /// What the console said since the last time: level and message.
-    pub async fn console(&self) -> Vec<String> {
+    /// What the console warned of since the last time; hints to developers are left out.
+    pub async fn warnings(&self) -> Vec<String> {
         let entries = self.entries("browser").await;
-        entries.iter().map(|entry| format!("{}: {}", entry["level"], entry["message"])).collect()
+        let grave = entries.iter().filter(|entry| ["WARNING", "SEVERE"].iter().any(|level| entry["level"] == *level));
+        grave.map(|entry| entry["message"].as_str().unwrap_or_default().to_owned()).collect()
     }
 
     async fn entries(&self, kind: &str) -> Vec<Value> {

@@ -88,7 +88,6 @@ const SLIPS: &[(&str, &str, &str, &str)] = &[
     ("month,all-pci,cto-pci\n", "‸", "", "The header is missing"),
     ("month,all-pci,cto-pci", "‸month;all-pci;cto-pci", "", "not separated by commas"),
     ("month,all-pci,cto-pci", "‸month\tall-pci\tcto-pci", "", "not separated by commas"),
-    ("month,all-pci,cto-pci", "month,‸all-pci;cto-pci", "all-pci;cto-pci", "No stratum is called"),
     ("month,all-pci,cto-pci", "‸month", "", "no column beside month"),
     ("\n2025-01,112,7\n2025-02,98,\n2025-03,0,8\n", "\n‸", "", "There is no month below the header"),
     ("2025-02,98,", "2025-02,98,\u{0}", "", "not a text file"),

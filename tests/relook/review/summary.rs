@@ -58,7 +58,7 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
             "| 3 | `+9:30` | **Workhorse wire advanced, LAD mid.** Loop pushed past the bend. |",
             "| 4 | `+12:30` | **Flow change, LAD mid, TIMI 0.** No flow past the bend. 92/54 mmHg, 96/min. |",
             "| 6 | `order only` | **Call for help.** A second operator is called. |",
-            "| 7 | `≈ +43:00` | **Drug-eluting stent, LAD mid.** Across the bend. ±3 min. |",
+            "| 7 | `≈ +43:00` | **Drug-eluting stent, LAD mid.** Across the bend. ±3\u{a0}min. |",
         ],
     );
     assert_says(
@@ -67,7 +67,7 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
             "Wire dissection led to jailed branch",
             "**Wire dissection, type D, TIMI 0 at worst, LAD mid.** Began at +9:30 (event 3), recognised **after 3 min** (event 4), controlled **after 41 min** (event 8).",
             "**Jailed branch, first diagonal.** Began at ≈ +43:00 (event 7), recognised **after 7 min 30 s (4 min 30 s to 11 min)** (event 9)",
-            "Flow in the LAD was lost for 38 min, from +12:30 to TIMI 3 at +50:30. Last seen open before at +2:00, so at most 49 min.",
+            "Flow in the LAD was lost for 38 min, from +12:30 to TIMI 3 at +50:30. Last seen open before at +2:00, so up to 49 min to TIMI 3.",
             "Flow in D1 was lost at +50:30 and was not seen at TIMI 3 by the last event of the procedure (+58:00): at least 7 min 30 s.",
             "**How it ended.** Home on day 4 with an ejection fraction of 48 %. Degree of harm: **moderate**.",
         ],

@@ -82,13 +82,13 @@ async fn a_case_that_was_taken_off_goes_back_to_its_place() {
         add(&client, &path, placed.code).await.expect(StatusCode::SEE_OTHER);
         codes.push(placed.code);
     }
-    for place in 0..3 {
+    for code in &codes {
         let page = client.get(&path).await;
         let before = agenda(&page);
-        let button = page.button(&format!("Take off {}", codes[place])).unwrap();
+        let button = page.button(&format!("Take off {}", code)).unwrap();
         let page = client.follow(&client.post(&button.action, &[]).await).await;
         assert_eq!(agenda(&page).len(), 2);
-        assert_eq!(page.notice(), Some(format!("{} is off the agenda.", codes[place])));
+        assert_eq!(page.notice(), Some(format!("{} is off the agenda.", code)));
         let back = client.follow(&client.post(&page.undo().unwrap(), &[]).await).await;
         assert_eq!(agenda(&back), before);
     }
