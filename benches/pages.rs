@@ -35,9 +35,30 @@ impl Chance {
 }
 
 const WORDS: [&str; 24] = [
-    "wire", "calcified", "bend", "flow", "returned", "after", "balloon", "stent", "diagonal", "closed", "pressure",
-    "fell", "second", "operator", "view", "contrast", "guide", "seated", "adenosine", "tamponade", "echo", "distal",
-    "lumen", "confirmed",
+    "wire",
+    "calcified",
+    "bend",
+    "flow",
+    "returned",
+    "after",
+    "balloon",
+    "stent",
+    "diagonal",
+    "closed",
+    "pressure",
+    "fell",
+    "second",
+    "operator",
+    "view",
+    "contrast",
+    "guide",
+    "seated",
+    "adenosine",
+    "tamponade",
+    "echo",
+    "distal",
+    "lumen",
+    "confirmed",
 ];
 
 fn sentence(chance: &mut Chance, length: usize) -> String {
@@ -45,7 +66,11 @@ fn sentence(chance: &mut Chance, length: usize) -> String {
     format!("{}.", words.join(" "))
 }
 
-fn synthetic_case(chance: &mut Chance, mechanisms: &[relook::vocabulary::MechanismSlug], first: Month) -> Case {
+fn synthetic_case(
+    chance: &mut Chance,
+    mechanisms: &[relook::vocabulary::MechanismSlug],
+    first: Month,
+) -> Case {
     let month = first.plus(i64::try_from(chance.below(180)).unwrap());
     let mechanism = mechanisms[chance.below(chance_cap(mechanisms.len()))].clone();
     let title = sentence(chance, 8).parse().unwrap();
@@ -118,7 +143,9 @@ async fn fill(app: &App, count: usize) {
 async fn sign_in(app: &App) -> String {
     let secret = Secret::generate().unwrap();
     let mut tx = app.database.write().await.unwrap();
-    let id = accounts::insert(&mut tx, &"Quality lead".parse().unwrap(), Role::QualityLead, app.now()).await.unwrap();
+    let id = accounts::insert(&mut tx, &"Quality lead".parse().unwrap(), Role::QualityLead, app.now())
+        .await
+        .unwrap();
     accounts::start_session(&mut tx, id, &secret, app.now()).await.unwrap();
     tx.commit().await.unwrap();
     format!("relook_session={}", secret.expose())
@@ -181,7 +208,11 @@ async fn main() {
     let made = Instant::now();
     let app = App::new(Database::open(&file).await.unwrap(), Settings::default()).await.unwrap();
     fill(&app, count).await;
-    println!("{count} cases made in {:.1} s, {} MiB on disk", made.elapsed().as_secs_f64(), file.metadata().unwrap().len() >> 20);
+    println!(
+        "{count} cases made in {:.1} s, {} MiB on disk",
+        made.elapsed().as_secs_f64(),
+        file.metadata().unwrap().len() >> 20
+    );
     let cookie = sign_in(&app).await;
     app.database.close().await;
     drop(app);
@@ -199,7 +230,8 @@ async fn main() {
     let mut conn = app.database.read().await.unwrap();
     let codes: Vec<CaseCode> = cases::codes(&mut conn).await.unwrap();
     drop(conn);
-    let some: Vec<String> = codes.iter().step_by((codes.len() / 50).max(1)).map(|code| format!("/cases/{code}")).collect();
+    let some: Vec<String> =
+        codes.iter().step_by((codes.len() / 50).max(1)).map(|code| format!("/cases/{code}")).collect();
     let summaries: Vec<String> = some.iter().map(|path| format!("{path}/summary")).collect();
     let one = |path: &str| vec![path.to_owned()];
     measure(&router, &cookie, "case page", &some).await;
@@ -214,7 +246,8 @@ async fn main() {
     measure(&router, &cookie, "list by months", &one("/cases?from=2025-01&to=2025-06")).await;
     measure(&router, &cookie, "list by segment", &one("/cases?segment=lad-mid")).await;
     measure(&router, &cookie, "list by common word", &one("/cases?q=calcified")).await;
-    measure(&router, &cookie, "list by two words and a stage", &one("/cases?q=calcified+bend&stage=closed")).await;
+    measure(&router, &cookie, "list by two words and a stage", &one("/cases?q=calcified+bend&stage=closed"))
+        .await;
     measure(&router, &cookie, "overview", &one("/")).await;
     measure(&router, &cookie, "rates", &one("/rates")).await;
     println!("memory held: {:.1} MiB", resident());

@@ -15,10 +15,14 @@ static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("./migrations");
 #[derive(Debug, thiserror::Error)]
 pub enum OpenError {
     /// It holds a migration that this program does not know.
-    #[error("This database was written by a newer Relook (it has step {0}, which this one does not know). Start the newer program; nothing was changed.")]
+    #[error(
+        "This database was written by a newer Relook (it has step {0}, which this one does not know). Start the newer program; nothing was changed."
+    )]
     Newer(i64),
     /// A migration was edited after it had been applied.
-    #[error("This database was written by another build of Relook: its step {0} differs from this program's. Nothing was changed.")]
+    #[error(
+        "This database was written by another build of Relook: its step {0} differs from this program's. Nothing was changed."
+    )]
     Different(i64),
     /// A migration failed; its transaction was rolled back.
     #[error("Bringing the database up to date failed, and that step was undone: {0}")]
@@ -112,7 +116,11 @@ where
 ///
 /// # Errors
 /// [`StoreError::Corrupt`], naming the table and the row.
-pub fn read_opt<T>(table: &'static str, key: impl ToString, text: Option<&String>) -> Result<Option<T>, StoreError>
+pub fn read_opt<T>(
+    table: &'static str,
+    key: impl ToString,
+    text: Option<&String>,
+) -> Result<Option<T>, StoreError>
 where
     T: FromStr,
     T::Err: ToString,
@@ -124,7 +132,11 @@ where
 ///
 /// # Errors
 /// [`StoreError::Corrupt`], naming the table and the row.
-pub fn number_opt<T>(table: &'static str, key: impl ToString, number: Option<i64>) -> Result<Option<T>, StoreError>
+pub fn number_opt<T>(
+    table: &'static str,
+    key: impl ToString,
+    number: Option<i64>,
+) -> Result<Option<T>, StoreError>
 where
     T: TryFrom<i64>,
     T::Error: ToString,

@@ -4,13 +4,14 @@
 //!
 //! - the floor: [`quantity`];
 //! - pure cores, which know no I/O, SQL, HTML template or clock, and not each other:
-//!   [`timeline`], [`stats`], [`document`], [`figure`];
+//!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`];
 //! - the record, types that hold no invalid state and the SQL that stores them:
 //!   [`database`], [`vocabulary`], [`accounts`], [`case`], [`rates`], [`conference`], [`review`];
 //! - the edges: [`import`], [`export`], [`web`], [`cli`].
 
 pub mod quantity;
 
+pub mod clinical;
 pub mod document;
 pub mod figure;
 pub mod stats;

@@ -62,7 +62,8 @@ impl NewPassword {
 /// an unknown name cannot be told from a wrong password.
 #[must_use]
 pub(super) fn verify(given: &str, kept: Option<&str>) -> bool {
-    const NOBODY: &str = "$argon2id$v=19$m=19456,t=2,p=1$c29tZXRoaW5nc2FsdHk$7cUZhC8qCyWRJpoTDYXJYQs1CVIPC1UVxvRvxFhQ8QU";
+    const NOBODY: &str =
+        "$argon2id$v=19$m=19456,t=2,p=1$c29tZXRoaW5nc2FsdHk$7cUZhC8qCyWRJpoTDYXJYQs1CVIPC1UVxvRvxFhQ8QU";
     let Ok(hash) = PasswordHash::new(kept.unwrap_or(NOBODY)) else {
         return false;
     };

@@ -179,14 +179,19 @@ pub async fn start_session(
     secret: &Secret,
     now: Timestamp,
 ) -> Result<(), StoreError> {
-    sqlx::query("delete from sessions where expires_at < $1").bind(now.to_string()).execute(&mut *conn).await?;
-    sqlx::query("insert into sessions (token_digest, user_id, created_at, expires_at) values ($1, $2, $3, $4)")
-        .bind(secret.digest())
-        .bind(user_id)
+    sqlx::query("delete from sessions where expires_at < $1")
         .bind(now.to_string())
-        .bind(after(now, SESSION_HOURS))
-        .execute(conn)
+        .execute(&mut *conn)
         .await?;
+    sqlx::query(
+        "insert into sessions (token_digest, user_id, created_at, expires_at) values ($1, $2, $3, $4)",
+    )
+    .bind(secret.digest())
+    .bind(user_id)
+    .bind(now.to_string())
+    .bind(after(now, SESSION_HOURS))
+    .execute(conn)
+    .await?;
     Ok(())
 }
 
@@ -241,13 +246,15 @@ pub async fn insert_link(
     hours: i64,
     now: Timestamp,
 ) -> Result<(), StoreError> {
-    sqlx::query("insert into sign_in_links (token_digest, user_id, reusable, expires_at) values ($1, $2, $3, $4)")
-        .bind(secret.digest())
-        .bind(user_id)
-        .bind(reusable)
-        .bind(after(now, hours))
-        .execute(conn)
-        .await?;
+    sqlx::query(
+        "insert into sign_in_links (token_digest, user_id, reusable, expires_at) values ($1, $2, $3, $4)",
+    )
+    .bind(secret.digest())
+    .bind(user_id)
+    .bind(reusable)
+    .bind(after(now, hours))
+    .execute(conn)
+    .await?;
     Ok(())
 }
 
@@ -278,7 +285,11 @@ pub async fn find_link(
 ///
 /// # Errors
 /// What the database says.
-pub async fn use_link(conn: &mut SqliteConnection, secret: &Secret, now: Timestamp) -> Result<(), StoreError> {
+pub async fn use_link(
+    conn: &mut SqliteConnection,
+    secret: &Secret,
+    now: Timestamp,
+) -> Result<(), StoreError> {
     sqlx::query("update sign_in_links set used_at = $2 where token_digest = $1")
         .bind(secret.digest())
         .bind(now.to_string())

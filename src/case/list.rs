@@ -162,9 +162,13 @@ impl Filter {
             sql.push(" and procedure_month <= ").push_bind(to.to_string());
         }
         if let Some(segment) = self.segment {
-            sql.push(" and (cases.id in (select case_id from lesions where removed_at is null and segment = ");
+            sql.push(
+                " and (cases.id in (select case_id from lesions where removed_at is null and segment = ",
+            );
             sql.push_bind(segment.slug());
-            sql.push(") or cases.id in (select case_id from complications where removed_at is null and segment = ");
+            sql.push(
+                ") or cases.id in (select case_id from complications where removed_at is null and segment = ",
+            );
             sql.push_bind(segment.slug()).push("))");
         }
         if let Some(words) = &self.words {
@@ -284,8 +288,9 @@ async fn mechanisms_of(conn: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<(
     if ids.is_empty() {
         return Ok(Vec::new());
     }
-    let mut sql =
-        QueryBuilder::new("select case_id, mechanism from complications where removed_at is null and case_id in (");
+    let mut sql = QueryBuilder::new(
+        "select case_id, mechanism from complications where removed_at is null and case_id in (",
+    );
     let mut list = sql.separated(", ");
     for id in ids {
         list.push_bind(*id);

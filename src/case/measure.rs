@@ -20,7 +20,8 @@ pub struct Month {
 }
 
 impl Month {
-    const PROBLEM: MeasureError = MeasureError("A month is a year and a month, such as 2026-03, from 1990 to 2100.");
+    const PROBLEM: MeasureError =
+        MeasureError("A month is a year and a month, such as 2026-03, from 1990 to 2100.");
 
     /// A month, 1 to 12, of a year, 1990 to 2100.
     ///
@@ -62,8 +63,18 @@ impl Month {
     #[must_use]
     pub fn in_words(self) -> String {
         const NAMES: [&str; 12] = [
-            "January", "February", "March", "April", "May", "June", "July", "August", "September",
-            "October", "November", "December",
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
         ];
         let index = usize::try_from(self.month - 1).unwrap_or(0);
         format!("{} {}", NAMES[index], self.year)
@@ -254,11 +265,7 @@ impl Millimetres {
     /// # Errors
     /// Outside that range.
     pub fn from_hundredths(hundredths: i64) -> Result<Self, MeasureError> {
-        u32::try_from(hundredths)
-            .ok()
-            .filter(|h| (50..=20_000).contains(h))
-            .map(Self)
-            .ok_or(Self::PROBLEM)
+        u32::try_from(hundredths).ok().filter(|h| (50..=20_000).contains(h)).map(Self).ok_or(Self::PROBLEM)
     }
 
     /// Hundredths of a millimetre.
@@ -324,8 +331,9 @@ pub struct Pressure {
 }
 
 impl Pressure {
-    const PROBLEM: MeasureError =
-        MeasureError("A pressure is systolic over diastolic in mmHg, such as 92/54, each 0 to 300, the first not below the second.");
+    const PROBLEM: MeasureError = MeasureError(
+        "A pressure is systolic over diastolic in mmHg, such as 92/54, each 0 to 300, the first not below the second.",
+    );
 
     /// A pressure, systolic and diastolic, each 0 to 300 mmHg.
     ///

@@ -16,16 +16,13 @@ pub mod store;
 
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};
-pub use measure::{
-    Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg,
-};
+pub use measure::{Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg};
 pub use record::{
-    Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient,
-    Procedure,
+    Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient, Procedure,
 };
 pub use stored::{Fingerprint, Row, StoredCase};
 pub use text::{Paragraph, Sentences, Story, Text, TextError, Title, Words};
 pub use words::{
-    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind,
-    PerforationGrade, Presentation, Segment, Sex, Stage, Strength, Urgency, Vessel,
+    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind, PerforationGrade,
+    Presentation, Segment, Sex, Stage, Strength, Urgency, Vessel,
 };

@@ -7,8 +7,8 @@ use super::code::{CaseCode, Key};
 use super::measure::{Age, Day, Egfr, HeartRate, Medina, Millimetres, Month, Pressure, WeightKg};
 use super::text::{Paragraph, Sentences, Story, Title, Words};
 use super::words::{
-    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind,
-    PerforationGrade, Presentation, Segment, Sex, Stage, Strength, Urgency,
+    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind, PerforationGrade,
+    Presentation, Segment, Sex, Stage, Strength, Urgency,
 };
 use crate::quantity::{Certainty, Offset, TimiFlow};
 use crate::vocabulary::{CauseSlug, MechanismSlug};
@@ -108,7 +108,12 @@ impl Case {
 
     /// The first entry of a case: a month, what happened, in a sentence or two.
     #[must_use]
-    pub fn first_entry(title: Title, month: Month, mechanism: MechanismSlug, situation: Option<Sentences>) -> Self {
+    pub fn first_entry(
+        title: Title,
+        month: Month,
+        mechanism: MechanismSlug,
+        situation: Option<Sentences>,
+    ) -> Self {
         Self {
             format: Format,
             code: None,

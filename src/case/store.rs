@@ -19,8 +19,8 @@ use super::stored::StoredCase;
 use super::words::Stage;
 use crate::database::StoreError;
 
-pub use head::{next_number, set_stage, update_head};
 pub use actions::list_open;
+pub use head::{next_number, set_stage, update_head};
 pub use lessons::{UnsignedLesson, list_unsigned, sign};
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
 
@@ -29,11 +29,12 @@ pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
 /// # Errors
 /// What the database says.
 pub async fn find_id(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<i64>, StoreError> {
-    let row: Option<(i64,)> = sqlx::query_as("select id from cases where code_year = $1 and code_number = $2")
-        .bind(code.year())
-        .bind(code.number())
-        .fetch_optional(conn)
-        .await?;
+    let row: Option<(i64,)> =
+        sqlx::query_as("select id from cases where code_year = $1 and code_number = $2")
+            .bind(code.year())
+            .bind(code.number())
+            .fetch_optional(conn)
+            .await?;
     Ok(row.map(|(id,)| id))
 }
 

@@ -21,7 +21,9 @@ pub enum TextError {
         length: usize,
     },
     /// A control character other than a line break or a tab.
-    #[error("There is an invisible control character in this text. Type it again, or paste it as plain text.")]
+    #[error(
+        "There is an invisible control character in this text. Type it again, or paste it as plain text."
+    )]
     ControlCharacter,
 }
 

@@ -64,6 +64,12 @@ impl Judgement {
         Self { answer: Answer::Unknown, missing: vec![input], why: Vec::new() }
     }
 
+    /// A clause that several inputs together would settle.
+    #[must_use]
+    pub fn lacking(inputs: Vec<Input>) -> Self {
+        Self { answer: Answer::Unknown, missing: inputs, why: Vec::new() }
+    }
+
     /// A clause that the rule itself leaves open, with the reason as a sentence.
     #[must_use]
     pub fn open(why: &'static str) -> Self {

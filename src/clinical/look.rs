@@ -54,7 +54,11 @@ impl Look {
     }
 
     /// Reads a value and tests it.
-    pub(super) fn test<T: FactValue>(&mut self, seen: Seen<Option<T>>, holds: impl FnOnce(T) -> bool) -> Judgement {
+    pub(super) fn test<T: FactValue>(
+        &mut self,
+        seen: Seen<Option<T>>,
+        holds: impl FnOnce(T) -> bool,
+    ) -> Judgement {
         let input = seen.input;
         Judgement::test(input, self.value(seen), holds)
     }
@@ -94,16 +98,16 @@ impl Look {
         clause: impl Into<String>,
     ) -> Finding {
         let (label, clause) = (label.into(), clause.into());
-        let sentence = format!("{}. {}.", capital(&label), capital(&clause));
+        let sentence = self.sentence(&label, &clause);
         let verdict = Verdict::Met { grade: Grade { code: code.into(), label: label.clone() }, clause };
-        self.end(verdict, label, &sentence)
+        self.end(verdict, label, sentence)
     }
 
     /// Ends in "not met". The label says what it is not.
     pub(super) fn not_met(self, label: impl Into<String>, clause: impl Into<String>) -> Finding {
         let (label, clause) = (label.into(), clause.into());
-        let sentence = format!("{}. {}.", capital(&label), capital(&clause));
-        self.end(Verdict::NotMet { clause }, label, &sentence)
+        let sentence = self.sentence(&label, &clause);
+        self.end(Verdict::NotMet { clause }, label, sentence)
     }
 
     /// Ends undecided for want of inputs.
@@ -132,15 +136,24 @@ impl Look {
         if let Some(more) = more {
             why = if why.is_empty() { more } else { format!("{more} {why}") };
         }
-        let sentence = format!("{}: not decidable. {why}", capital(self.name));
-        self.end(Verdict::Undecided { missing, why }, "not decidable".to_owned(), &sentence)
+        let about = self.label().map(|label| format!("{label}. ")).unwrap_or_default();
+        let sentence = format!("{about}{}: not decidable. {why}", self.name).trim_end().to_owned();
+        self.end(Verdict::Undecided { missing, why }, "not decidable".to_owned(), sentence)
     }
 
-    fn end(self, verdict: Verdict, headline: String, sentence: &str) -> Finding {
-        let sentence = match &self.subject {
-            Some(subject) if !subject.label.is_empty() => format!("{}: {}", subject.label, small(sentence)),
-            _ => sentence.to_owned(),
-        };
+    /// What it is about, when that has a name.
+    fn label(&self) -> Option<&str> {
+        self.subject.as_ref().map(|subject| subject.label.as_str()).filter(|label| !label.is_empty())
+    }
+
+    fn sentence(&self, label: &str, clause: &str) -> String {
+        match self.label() {
+            Some(about) => format!("{about}: {label}. {}.", capital(clause)),
+            None => format!("{}. {}.", capital(label), capital(clause)),
+        }
+    }
+
+    fn end(self, verdict: Verdict, headline: String, sentence: String) -> Finding {
         Finding {
             definition: self.definition,
             subject: self.subject,
@@ -155,16 +168,12 @@ impl Look {
 }
 
 /// With a capital first letter.
-pub(super) fn capital(text: &str) -> String {
+fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// With a small first letter, unless the first word is an abbreviation.
-fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(letters).collect(),
-        _ => text.to_owned(),
-    }
+/// Those inputs that are marked as missing.
+pub(super) fn only_missing<const N: usize>(lacks: [(Input, bool); N]) -> Vec<Input> {
+    lacks.into_iter().filter_map(|(input, lacks)| lacks.then_some(input)).collect()
 }

@@ -48,10 +48,7 @@ impl Block {
 
     /// A list with bullets.
     pub fn bullets<P: Into<Phrase>>(items: impl IntoIterator<Item = P>) -> Self {
-        Self::List {
-            order: Order::Bullets,
-            items: items.into_iter().map(Into::into).collect(),
-        }
+        Self::List { order: Order::Bullets, items: items.into_iter().map(Into::into).collect() }
     }
 
     /// Labelled values.
@@ -166,10 +163,7 @@ pub struct Fact {
 impl Fact {
     /// A labelled value.
     pub fn new(label: impl Into<String>, value: impl Into<Phrase>) -> Self {
-        Self {
-            label: label.into(),
-            value: value.into(),
-        }
+        Self { label: label.into(), value: value.into() }
     }
 
     /// A labelled value, or "not recorded" where the record holds none.

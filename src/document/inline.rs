@@ -111,9 +111,7 @@ impl Phrase {
     /// Whether a reader would see nothing.
     #[must_use]
     pub fn is_blank(&self) -> bool {
-        self.0
-            .iter()
-            .all(|inline| inline.as_text().trim().is_empty())
+        self.0.iter().all(|inline| inline.as_text().trim().is_empty())
     }
 
     /// Adds a piece.
@@ -188,10 +186,7 @@ impl Phrase {
     #[must_use]
     pub fn link(self, text: impl Into<String>, href: &str) -> Self {
         match Href::parse(href) {
-            Some(href) => self.with(Inline::Link {
-                href,
-                text: text.into(),
-            }),
+            Some(href) => self.with(Inline::Link { href, text: text.into() }),
             None => self.text(text),
         }
     }
@@ -282,10 +277,7 @@ mod tests {
     fn a_time_says_how_sure_it_is() {
         let at = Offset::from_seconds(750).unwrap();
         assert_eq!(uncertain_time(at, Certainty::Exact), "+12:30");
-        assert_eq!(
-            uncertain_time(at, Certainty::Within(5)),
-            "≈ +12:30 (±5 min)"
-        );
+        assert_eq!(uncertain_time(at, Certainty::Within(5)), "≈ +12:30 (±5 min)");
         assert_eq!(uncertain_time(at, Certainty::OrderOnly), "order only");
     }
 }

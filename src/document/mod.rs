@@ -42,11 +42,7 @@ impl Document {
     /// An empty document of this title.
     #[must_use]
     pub fn new(title: impl Into<String>) -> Self {
-        Self {
-            title: title.into(),
-            standing: None,
-            blocks: Vec::new(),
-        }
+        Self { title: title.into(), standing: None, blocks: Vec::new() }
     }
 
     /// The title, which stands above the first heading.
@@ -94,11 +90,7 @@ impl Document {
     pub fn heading(&mut self, level: Level, text: impl Into<String>) -> &mut Self {
         let text = text.into();
         let anchor = self.free_anchor(&Anchor::from_text(&text));
-        self.push(Heading {
-            level,
-            anchor,
-            text,
-        })
+        self.push(Heading { level, anchor, text })
     }
 
     /// Adds a paragraph; an empty one is left out.
@@ -120,11 +112,7 @@ impl Document {
         self.list(Order::Numbers, items)
     }
 
-    fn list<P: Into<Phrase>>(
-        &mut self,
-        order: Order,
-        items: impl IntoIterator<Item = P>,
-    ) -> &mut Self {
+    fn list<P: Into<Phrase>>(&mut self, order: Order, items: impl IntoIterator<Item = P>) -> &mut Self {
         let items: Vec<Phrase> = items.into_iter().map(Into::into).collect();
         if items.is_empty() {
             return self;
@@ -181,10 +169,7 @@ impl Document {
         summary: impl Into<String>,
         blocks: impl IntoIterator<Item = Block>,
     ) -> &mut Self {
-        self.push(Block::Details {
-            summary: summary.into(),
-            blocks: blocks.into_iter().collect(),
-        })
+        self.push(Block::Details { summary: summary.into(), blocks: blocks.into_iter().collect() })
     }
 
     /// The anchor itself, or with the first number behind it that no heading has yet.
@@ -199,9 +184,7 @@ impl Document {
     }
 
     fn has_anchor(&self, anchor: &Anchor) -> bool {
-        self.blocks
-            .iter()
-            .any(|block| matches!(block, Block::Heading(heading) if heading.anchor == *anchor))
+        self.blocks.iter().any(|block| matches!(block, Block::Heading(heading) if heading.anchor == *anchor))
     }
 }
 
@@ -212,10 +195,7 @@ mod tests {
     #[test]
     fn headings_of_the_same_text_get_different_anchors() {
         let mut document = Document::new("t");
-        document
-            .section("What it was")
-            .section("What it was!")
-            .part("What it was");
+        document.section("What it was").section("What it was!").part("What it was");
         let anchors: Vec<&str> = document
             .blocks()
             .iter()
@@ -230,11 +210,7 @@ mod tests {
     #[test]
     fn blank_paragraphs_and_empty_lists_leave_no_trace() {
         let mut document = Document::new("t");
-        document
-            .paragraph("  \n")
-            .bullets(Vec::<Phrase>::new())
-            .facts([])
-            .markdown("\n\n");
+        document.paragraph("  \n").bullets(Vec::<Phrase>::new()).facts([]).markdown("\n\n");
         assert!(document.blocks().is_empty());
     }
 }

@@ -61,12 +61,7 @@ impl Table {
                 columns: columns.len(),
             });
         }
-        Ok(Self {
-            caption: caption.into(),
-            columns,
-            rows,
-            first_column,
-        })
+        Ok(Self { caption: caption.into(), columns, rows, first_column })
     }
 
     /// What the table shows.
@@ -164,26 +159,17 @@ pub enum ColumnKind {
 impl Column {
     /// A column of words.
     pub fn text(label: impl Into<String>) -> Self {
-        Self {
-            label: label.into(),
-            kind: ColumnKind::Text,
-        }
+        Self { label: label.into(), kind: ColumnKind::Text }
     }
 
     /// A column of numbers.
     pub fn number(label: impl Into<String>) -> Self {
-        Self {
-            label: label.into(),
-            kind: ColumnKind::Number,
-        }
+        Self { label: label.into(), kind: ColumnKind::Number }
     }
 
     /// A column of times of a case.
     pub fn offset(label: impl Into<String>) -> Self {
-        Self {
-            label: label.into(),
-            kind: ColumnKind::Offset,
-        }
+        Self { label: label.into(), kind: ColumnKind::Offset }
     }
 }
 
@@ -197,16 +183,9 @@ mod tests {
         let rows = vec![vec!["x".into(), "1".into()], vec!["y".into()]];
         assert_eq!(
             Table::from_rows("c", columns, rows, FirstColumn::Plain),
-            Err(TableError::RowWidth {
-                row: 2,
-                cells: 1,
-                columns: 2
-            })
+            Err(TableError::RowWidth { row: 2, cells: 1, columns: 2 })
         );
-        assert_eq!(
-            Table::from_rows("c", vec![], vec![], FirstColumn::Plain),
-            Err(TableError::NoColumns)
-        );
+        assert_eq!(Table::from_rows("c", vec![], vec![], FirstColumn::Plain), Err(TableError::NoColumns));
     }
 
     #[test]

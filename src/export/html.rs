@@ -21,10 +21,7 @@ use block::Writer;
 #[must_use]
 pub fn document_to_html(document: &Document) -> String {
     let blocks = document.blocks();
-    let end = blocks
-        .iter()
-        .rposition(|block| !matches!(block, Block::Caution(_)))
-        .map_or(0, |last| last + 1);
+    let end = blocks.iter().rposition(|block| !matches!(block, Block::Caution(_))).map_or(0, |last| last + 1);
     let (body, cautions) = blocks.split_at(end);
     let first_section = body.iter().position(starts_section).unwrap_or(end);
     let (preface, sections) = body.split_at(first_section);
@@ -50,10 +47,7 @@ pub fn document_to_html(document: &Document) -> String {
 /// Blocks without a title, for a part of a page that stands under a second-level heading.
 #[must_use]
 pub fn blocks_to_html(blocks: &[Block]) -> String {
-    let first_section = blocks
-        .iter()
-        .position(starts_section)
-        .unwrap_or(blocks.len());
+    let first_section = blocks.iter().position(starts_section).unwrap_or(blocks.len());
     let (before, sections) = blocks.split_at(first_section);
     let mut writer = Writer::under(2);
     writer.blocks(before);
@@ -152,10 +146,7 @@ fn cleaner() -> ammonia::Builder<'static> {
     cleaner
         .tags(HashSet::from(TAGS))
         .clean_content_tags(HashSet::from(["script", "style"]))
-        .tag_attributes(HashMap::from([
-            ("a", HashSet::from(["href"])),
-            ("ol", HashSet::from(["start"])),
-        ]))
+        .tag_attributes(HashMap::from([("a", HashSet::from(["href"])), ("ol", HashSet::from(["start"]))]))
         .set_tag_attribute_value("table", "class", "data")
         .set_tag_attribute_value("th", "scope", "col")
         // A long line scrolls inside its block, and must be reachable by keyboard to do so.

@@ -82,19 +82,12 @@ fn heading_line(heading: &Heading) -> Chunk {
 
 fn fact_line(fact: &Fact) -> Chunk {
     let label = format!("{}:", fact.label.trim());
-    line_of(
-        &Phrase::new()
-            .strong(label)
-            .text(" ")
-            .then(fact.value.clone()),
-    )
+    line_of(&Phrase::new().strong(label).text(" ").then(fact.value.clone()))
 }
 
 fn remark(kind: &str, text: &Phrase) -> Chunk {
     let label = format!("{kind}.");
-    Chunk::Quote(vec![line_of(
-        &Phrase::new().strong(label).text(" ").then(text.clone()),
-    )])
+    Chunk::Quote(vec![line_of(&Phrase::new().strong(label).text(" ").then(text.clone()))])
 }
 
 /// A figure's words and values; the drawing itself has no place in a text.
@@ -118,21 +111,13 @@ fn write_table(chunks: &mut Vec<Chunk>, table: &Table) {
     if !table.caption().trim().is_empty() {
         chunks.push(line_of(&Phrase::new().emphasis(table.caption())));
     }
-    let heads = table
-        .columns()
-        .iter()
-        .map(|column| cell_of(&escape(&as_one_line(&column.label))))
-        .collect();
+    let heads = table.columns().iter().map(|column| cell_of(&escape(&as_one_line(&column.label)))).collect();
     let numeric = |kind: ColumnKind| kind != ColumnKind::Text;
     let ends = table.columns().iter().map(|c| numeric(c.kind)).collect();
     let rows = table
         .rows()
         .iter()
-        .map(|row| {
-            row.iter()
-                .map(|cell| cell_of(&phrase::write(cell)))
-                .collect()
-        })
+        .map(|row| row.iter().map(|cell| cell_of(&phrase::write(cell))).collect())
         .collect();
     chunks.push(chunk::table(&chunk::Cells { heads, ends, rows }));
 }

@@ -8,9 +8,7 @@
 //! - headings move below the heading that they stand under;
 //! - nesting ends at [`DEEPEST`], so that no text makes the exporters slow or deep.
 
-use pulldown_cmark::{
-    CowStr, Event, HeadingLevel, LinkType, Options, Parser, Tag, TagEnd, TextMergeStream,
-};
+use pulldown_cmark::{CowStr, Event, HeadingLevel, LinkType, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 use crate::document::Href;
 
@@ -41,11 +39,7 @@ pub(super) fn read(text: &str, below: u8) -> Vec<Event<'_>> {
 /// A text without control characters but line breaks and tabs; a space stands for each.
 fn legible(text: CowStr<'_>) -> CowStr<'_> {
     let harmful = |c: char| c.is_control() && c != '\n' && c != '\t';
-    if text.contains(harmful) {
-        text.replace(harmful, " ").into()
-    } else {
-        text
-    }
+    if text.contains(harmful) { text.replace(harmful, " ").into() } else { text }
 }
 
 fn heading_level(event: &Event<'_>) -> Option<u8> {
@@ -161,21 +155,14 @@ impl<'a> Reader<'a> {
             | Tag::Strong => Some(tag),
             Tag::HtmlBlock => Some(Tag::Paragraph),
             // Alignment would need inline style, which pages do not allow.
-            Tag::Table(columns) => Some(Tag::Table(vec![
-                pulldown_cmark::Alignment::None;
-                columns.len()
-            ])),
+            Tag::Table(columns) => Some(Tag::Table(vec![pulldown_cmark::Alignment::None; columns.len()])),
             Tag::Heading { level, .. } => Some(Tag::Heading {
                 level: self.moved(level),
                 id: None,
                 classes: Vec::new(),
                 attrs: Vec::new(),
             }),
-            Tag::Link {
-                link_type,
-                dest_url,
-                ..
-            } => safe_link(link_type, &dest_url),
+            Tag::Link { link_type, dest_url, .. } => safe_link(link_type, &dest_url),
             _ => None,
         }
     }

@@ -130,7 +130,8 @@ fn draw_pair(
                 .class("interval-previous")
                 .stroke("#a3a3a3", 5.0),
         );
-        let mut marks = Path::from(scale.at(previous.estimate), y - 4.0).line(scale.at(previous.estimate), y + 4.0);
+        let mut marks =
+            Path::from(scale.at(previous.estimate), y - 4.0).line(scale.at(previous.estimate), y + 4.0);
         if previous.high > scale.to.0 {
             marks = arrow(marks, scale.to.1, y);
         }
@@ -203,7 +204,11 @@ impl RateChart {
             description: format!(
                 "A dot is the rate, the line through it its interval, the paler line beneath the period before, {}.{}",
                 self.unit,
-                if beyond { " An arrow: the interval goes on beyond the scale; the table has its limits." } else { "" }
+                if beyond {
+                    " An arrow: the interval goes on beyond the scale; the table has its limits."
+                } else {
+                    ""
+                }
             ),
             svg: root.write(),
             table: self.table(),

@@ -1,7 +1,5 @@
 //! What a case must hold before it is ready to be presented.
 
-use std::collections::BTreeSet;
-
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
 
@@ -260,10 +258,4 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
         takes_signer: false,
         place: Section::Narrative,
     });
-}
-
-/// The sections in which something is missing.
-#[must_use]
-pub fn open_sections(case: &StoredCase) -> BTreeSet<Section> {
-    missing(case).into_iter().map(|check| check.place).collect()
 }

@@ -47,10 +47,7 @@ pub fn newcombe(first: Count, second: Count, level: Level) -> Difference {
     let estimate = p1 - p2;
     let below = (p1 - one.lower()).hypot(two.upper() - p2);
     let above = (one.upper() - p1).hypot(p2 - two.lower());
-    Difference {
-        estimate,
-        interval: Interval::new(estimate - below, estimate + above),
-    }
+    Difference { estimate, interval: Interval::new(estimate - below, estimate + above) }
 }
 
 #[cfg(test)]
@@ -76,14 +73,8 @@ mod tests {
         for (one, two, lower, upper) in printed {
             let found = newcombe(count(one.0, one.1), count(two.0, two.1), Level::NINETY_FIVE);
             let limits = found.interval();
-            assert!(
-                (limits.lower() - lower).abs() <= 0.5e-4,
-                "{one:?} {limits:?}"
-            );
-            assert!(
-                (limits.upper() - upper).abs() <= 0.5e-4,
-                "{one:?} {limits:?}"
-            );
+            assert!((limits.lower() - lower).abs() <= 0.5e-4, "{one:?} {limits:?}");
+            assert!((limits.upper() - upper).abs() <= 0.5e-4, "{one:?} {limits:?}");
         }
     }
 

@@ -17,9 +17,7 @@ pub enum CountError {
     #[error("no procedures at risk")]
     NoProceduresAtRisk,
     /// A procedure counts once for a mechanism.
-    #[error(
-        "{events} events among {procedures} procedures: there cannot be more events than procedures"
-    )]
+    #[error("{events} events among {procedures} procedures: there cannot be more events than procedures")]
     MoreEventsThanProcedures {
         /// Events that were given.
         events: u64,
@@ -49,10 +47,9 @@ impl Count {
             return Err(CountError::MoreEventsThanProcedures { events, procedures });
         }
         match (u32::try_from(events), u32::try_from(procedures)) {
-            (Ok(events), Ok(few)) if procedures <= Self::MOST_PROCEDURES => Ok(Self {
-                events,
-                procedures: few,
-            }),
+            (Ok(events), Ok(few)) if procedures <= Self::MOST_PROCEDURES => {
+                Ok(Self { events, procedures: few })
+            }
             _ => Err(CountError::TooManyProcedures(procedures)),
         }
     }
@@ -78,19 +75,13 @@ impl Count {
     /// The procedures without the event, among the same procedures.
     #[must_use]
     pub const fn complement(self) -> Self {
-        Self {
-            events: self.procedures - self.events,
-            procedures: self.procedures,
-        }
+        Self { events: self.procedures - self.events, procedures: self.procedures }
     }
 
     /// What no event at all still allows; `None` when there was an event.
     #[must_use]
     pub fn zero_events(self, level: Level) -> Option<ZeroEvents> {
-        (self.events == 0).then_some(ZeroEvents {
-            procedures: self.procedures,
-            level,
-        })
+        (self.events == 0).then_some(ZeroEvents { procedures: self.procedures, level })
     }
 
     fn both(self) -> (f64, f64) {
@@ -128,11 +119,7 @@ impl Level {
     /// # Errors
     /// When `level` is below 0.5, 1 or more, or no number.
     pub fn new(level: f64) -> Result<Self, LevelError> {
-        if (0.5..1.0).contains(&level) {
-            Ok(Self(level))
-        } else {
-            Err(LevelError)
-        }
+        if (0.5..1.0).contains(&level) { Ok(Self(level)) } else { Err(LevelError) }
     }
 
     /// The level as a share of 1.
@@ -234,10 +221,7 @@ pub fn clopper_pearson(count: Count, level: Level) -> Interval {
     if count.has_all() {
         return Interval::new((tail.ln() / n).exp(), 1.0);
     }
-    Interval::new(
-        beta_quantile(k, n - k + 1.0, tail),
-        beta_quantile(k + 1.0, n - k, 1.0 - tail),
-    )
+    Interval::new(beta_quantile(k, n - k + 1.0, tail), beta_quantile(k + 1.0, n - k, 1.0 - tail))
 }
 
 /// The Jeffreys interval: [`jeffreys_posterior`], but from 0 without an event and to 1 with one in
@@ -249,16 +233,8 @@ pub fn clopper_pearson(count: Count, level: Level) -> Interval {
 pub fn jeffreys(count: Count, level: Level) -> Interval {
     let posterior = jeffreys_posterior(count, level);
     Interval::new(
-        if count.has_none() {
-            0.0
-        } else {
-            posterior.lower
-        },
-        if count.has_all() {
-            1.0
-        } else {
-            posterior.upper
-        },
+        if count.has_none() { 0.0 } else { posterior.lower },
+        if count.has_all() { 1.0 } else { posterior.upper },
     )
 }
 

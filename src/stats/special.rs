@@ -83,9 +83,7 @@ mod tests {
         let mut worst = [0.0_f64; 2];
         for line in table.lines().skip(1) {
             let numbers: Vec<f64> = line.split(',').map(|text| text.parse().unwrap()).collect();
-            let [a, b, p, expected] = numbers[..] else {
-                panic!("four numbers, not {line}")
-            };
+            let [a, b, p, expected] = numbers[..] else { panic!("four numbers, not {line}") };
             let error = relative_error(beta_quantile(a, b, p), expected);
             let band = usize::from(a + b > 1e6);
             assert!(error <= [1e-9, 1e-8][band], "{line}: error {error:e}");
@@ -93,10 +91,7 @@ mod tests {
             compared += 1;
         }
         assert_eq!(compared, 168);
-        println!(
-            "beta quantile, worst relative error: {:.1e}, at a million {:.1e}",
-            worst[0], worst[1]
-        );
+        println!("beta quantile, worst relative error: {:.1e}, at a million {:.1e}", worst[0], worst[1]);
     }
 
     #[test]

@@ -65,8 +65,7 @@ pub struct CauseSeed {
     pub icps: String,
 }
 
-static MECHANISMS: LazyLock<Seed<MechanismSeed>> =
-    LazyLock::new(|| shipped(include_str!("mechanisms.toml")));
+static MECHANISMS: LazyLock<Seed<MechanismSeed>> = LazyLock::new(|| shipped(include_str!("mechanisms.toml")));
 static CAUSES: LazyLock<Seed<CauseSeed>> = LazyLock::new(|| shipped(include_str!("causes.toml")));
 
 /// Reads a file that is part of the binary; the tests read it too, so that a slip in it never ships.

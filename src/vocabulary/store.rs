@@ -151,18 +151,18 @@ pub async fn load(conn: &mut SqliteConnection) -> Result<Vocabulary, StoreError>
         )
         .await?,
         mechanisms: mechanism_rows.into_iter().map(mechanism).collect::<Result<_, _>>()?,
-        cause_branches: branches(conn, "select slug, label, definition from cause_branches order by position")
-            .await?,
+        cause_branches: branches(
+            conn,
+            "select slug, label, definition from cause_branches order by position",
+        )
+        .await?,
         causes: cause_rows.into_iter().map(cause).collect::<Result<_, _>>()?,
     })
 }
 
 async fn branches(conn: &mut SqliteConnection, sql: &'static str) -> Result<Vec<Branch>, StoreError> {
     let rows: Vec<(String, String, String)> = sqlx::query_as(sql).fetch_all(conn).await?;
-    Ok(rows
-        .into_iter()
-        .map(|(slug, label, definition)| Branch { slug, label, definition })
-        .collect())
+    Ok(rows.into_iter().map(|(slug, label, definition)| Branch { slug, label, definition }).collect())
 }
 
 fn mechanism(row: MechanismRow) -> Result<Mechanism, StoreError> {

@@ -14,11 +14,7 @@ impl UnknownWord {
     /// The error for a text that is not in a list of slugs.
     #[must_use]
     pub fn new(given: &str, list: &'static str, allowed: &[&'static str]) -> Self {
-        Self {
-            given: given.chars().take(60).collect(),
-            list,
-            allowed: allowed.join(", "),
-        }
+        Self { given: given.chars().take(60).collect(), list, allowed: allowed.join(", ") }
     }
 }
 

@@ -61,7 +61,12 @@ impl Allow {
 pub(super) struct Viewer(pub(super) Option<User>);
 
 /// Finds the account behind the request's session.
-pub(super) async fn identify(State(app): State<App>, jar: CookieJar, mut request: Request, next: Next) -> Response {
+pub(super) async fn identify(
+    State(app): State<App>,
+    jar: CookieJar,
+    mut request: Request,
+    next: Next,
+) -> Response {
     let secret = jar.get(SESSION_COOKIE).and_then(|cookie| Secret::from_text(cookie.value()));
     let user = match secret {
         None => None,

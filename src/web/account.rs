@@ -24,7 +24,9 @@ struct AccountPage {
 }
 
 fn account_page(visit: &Visit, errors: Vec<super::form::FieldError>) -> AccountPage {
-    let password = |name, label: &str| Field::new(name, label, Control::Line { kind: "password", width: "w-mid", unit: "" });
+    let password = |name, label: &str| {
+        Field::new(name, label, Control::Line { kind: "password", width: "w-mid", unit: "" })
+    };
     AccountPage {
         frame: visit.frame(Place::Settings),
         eyebrow: String::new(),
@@ -39,7 +41,8 @@ fn account_page(visit: &Visit, errors: Vec<super::form::FieldError>) -> AccountP
             cancel: "/".to_owned(),
             save: "Save the password",
             fields: vec![
-                password("new_password", "New password").hint("At least 12 characters, of any kind. A few words in a row make a good one."),
+                password("new_password", "New password")
+                    .hint("At least 12 characters, of any kind. A few words in a row make a good one."),
                 password("again", "The same again"),
             ],
             values: Values::new(),

@@ -26,7 +26,8 @@ const fn kind(path: &str) -> &'static str {
 pub(super) async fn show_asset(Path(path): Path<String>, headers: HeaderMap) -> Result<Response, Error> {
     let file = Assets::get(&path).ok_or(Error::NotFound)?;
     let digest = file.metadata.sha256_hash();
-    let etag = format!("\"{}\"", digest.iter().take(12).map(|byte| format!("{byte:02x}")).collect::<String>());
+    let etag =
+        format!("\"{}\"", digest.iter().take(12).map(|byte| format!("{byte:02x}")).collect::<String>());
     let held = headers.get(header::IF_NONE_MATCH).is_some_and(|value| value.as_bytes() == etag.as_bytes());
     let cache = [(header::ETAG, etag), (header::CACHE_CONTROL, "private, no-cache".to_owned())];
     if held {

@@ -53,7 +53,9 @@ impl Error {
                 "There is no page here",
                 "The address may be old or mistyped, or the case may have another code.".to_owned(),
             ),
-            Self::Forbidden(why) => (StatusCode::FORBIDDEN, "This is not open to your role", (*why).to_owned()),
+            Self::Forbidden(why) => {
+                (StatusCode::FORBIDDEN, "This is not open to your role", (*why).to_owned())
+            }
             Self::BadRequest(why) => (StatusCode::BAD_REQUEST, "This request cannot be read", why.clone()),
             Self::Conflict(why) => (StatusCode::CONFLICT, "This cannot be done as things stand", why.clone()),
             Self::Store(error) => match error.sentence() {

@@ -239,7 +239,12 @@ impl Choice {
     /// A choice without more to say.
     #[must_use]
     pub fn new(value: impl ToString, label: impl ToString) -> Self {
-        Self { value: value.to_string(), label: label.to_string(), words: String::new(), small: String::new() }
+        Self {
+            value: value.to_string(),
+            label: label.to_string(),
+            words: String::new(),
+            small: String::new(),
+        }
     }
 
     /// The choice with everyday words that find it.
@@ -339,7 +344,12 @@ impl Field {
 
     /// A field that is answered from a list of the trade's words, or not at all.
     #[must_use]
-    pub fn words(name: &'static str, label: impl Into<String>, empty: &'static str, choices: Vec<Choice>) -> Self {
+    pub fn words(
+        name: &'static str,
+        label: impl Into<String>,
+        empty: &'static str,
+        choices: Vec<Choice>,
+    ) -> Self {
         let groups = vec![ChoiceGroup { label: String::new(), choices }];
         Self::new(name, label, Control::Select { empty: Some(empty), groups, by_typing: false })
     }
@@ -365,7 +375,9 @@ macro_rules! choices {
     ($list:ty) => {
         <$list>::ALL
             .iter()
-            .map(|word| $crate::web::form::Choice::new(word.slug(), $crate::web::form::capitalised(word.label())))
+            .map(|word| {
+                $crate::web::form::Choice::new(word.slug(), $crate::web::form::capitalised(word.label()))
+            })
             .collect::<Vec<_>>()
     };
 }
@@ -437,7 +449,10 @@ impl FormView {
     #[must_use]
     pub fn in_words(field: &Field, values: &Values) -> String {
         let label = |choices: &[Choice], value: &str| {
-            choices.iter().find(|choice| choice.value == value).map_or_else(|| value.to_owned(), |choice| choice.label.clone())
+            choices
+                .iter()
+                .find(|choice| choice.value == value)
+                .map_or_else(|| value.to_owned(), |choice| choice.label.clone())
         };
         match &field.control {
             Control::Line { .. } | Control::Lines(_) => values.get(field.name).to_owned(),

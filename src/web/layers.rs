@@ -84,7 +84,8 @@ async fn log(mut request: Request, next: Next) -> Response {
 
 /// Pages are for one person: nothing between them and the server keeps a copy. A notice is shown once.
 async fn keep_private(request: Request, next: Next) -> Response {
-    let had_notice = axum_extra::extract::CookieJar::from_headers(request.headers()).get(NOTICE_COOKIE).is_some();
+    let had_notice =
+        axum_extra::extract::CookieJar::from_headers(request.headers()).get(NOTICE_COOKIE).is_some();
     let mut response = next.run(request).await;
     let is_page = response
         .headers()
@@ -138,7 +139,10 @@ async fn error_pages(State(app): State<App>, request: Request<Body>, next: Next)
 fn bare_fault(response: &Response) -> Option<Fault> {
     use axum::http::StatusCode;
     let status = response.status();
-    let is_page = response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
+    let is_page = response
+        .headers()
+        .get(header::CONTENT_TYPE)
+        .is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
     if is_page {
         return None;
     }
@@ -150,8 +154,12 @@ fn bare_fault(response: &Response) -> Option<Fault> {
             "This request came from another site",
             "Relook answers only its own pages. Open it afresh and try again.",
         ),
-        StatusCode::PAYLOAD_TOO_LARGE => ("This is too large", "Nothing was saved. Go back and send less at a time."),
-        StatusCode::BAD_REQUEST => ("This request cannot be read", "The address or the form is damaged. Go back and try again."),
+        StatusCode::PAYLOAD_TOO_LARGE => {
+            ("This is too large", "Nothing was saved. Go back and send less at a time.")
+        }
+        StatusCode::BAD_REQUEST => {
+            ("This request cannot be read", "The address or the form is damaged. Go back and try again.")
+        }
         _ => return None,
     };
     Some(Fault { status, title: title.to_owned(), text: text.to_owned() })

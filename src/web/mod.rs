@@ -17,6 +17,7 @@ pub mod router;
 mod account;
 mod case;
 mod conference;
+mod definitions;
 mod overview;
 mod rates;
 mod settings;

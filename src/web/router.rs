@@ -8,7 +8,7 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 
 use super::access::{Allow, guard};
 use super::state::App;
-use super::{account, assets, case, conference, overview, rates, settings, sign_in};
+use super::{account, assets, case, conference, definitions, overview, rates, settings, sign_in};
 
 /// A row of the table: what a test can walk.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,7 +48,14 @@ impl Routes {
         self.add(Method::POST, MethodFilter::POST, path, allow, handler)
     }
 
-    fn add<H, T>(mut self, method: Method, filter: MethodFilter, path: &'static str, allow: Allow, handler: H) -> Self
+    fn add<H, T>(
+        mut self,
+        method: Method,
+        filter: MethodFilter,
+        path: &'static str,
+        allow: Allow,
+        handler: H,
+    ) -> Self
     where
         H: Handler<T, App>,
         T: 'static,
@@ -81,6 +88,7 @@ pub fn routes() -> Routes {
         .get("/sign-in/link/{secret}", Allow::Anyone, sign_in::show_link)
         .post("/sign-in/link/{secret}", Allow::Anyone, sign_in::use_link)
         .post("/sign-out", Allow::Anyone, sign_in::sign_out)
+        .get("/definitions", Allow::SignedIn, definitions::show_definitions)
         .get("/account", Allow::SignedIn, account::show_account)
         .post("/account/password", Allow::SignedIn, account::save_password);
     let routes = case::add_routes(routes);

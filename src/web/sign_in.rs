@@ -49,11 +49,23 @@ fn frame(app: &App) -> Frame {
     Frame::new(None, Place::Elsewhere, None, app.settings.demo)
 }
 
-pub(super) async fn show_sign_in(State(app): State<App>, Query(query): Query<Next>) -> Result<Response, Error> {
-    page(&SignInPage { frame: frame(&app), name: String::new(), next: own_path(&query.next).to_owned(), problem: None })
+pub(super) async fn show_sign_in(
+    State(app): State<App>,
+    Query(query): Query<Next>,
+) -> Result<Response, Error> {
+    page(&SignInPage {
+        frame: frame(&app),
+        name: String::new(),
+        next: own_path(&query.next).to_owned(),
+        problem: None,
+    })
 }
 
-pub(super) async fn sign_in(State(app): State<App>, jar: CookieJar, values: Values) -> Result<Response, Error> {
+pub(super) async fn sign_in(
+    State(app): State<App>,
+    jar: CookieJar,
+    values: Values,
+) -> Result<Response, Error> {
     let found = store::password_hash(&mut *app.database.read().await?, values.get("name").trim()).await?;
     let (user_id, kept) = found.map_or((None, None), |(id, hash)| (Some(id), hash));
     let password = values.get("password").to_owned();
@@ -71,7 +83,9 @@ pub(super) async fn sign_in(State(app): State<App>, jar: CookieJar, values: Valu
                 frame: frame(&app),
                 name: values.get("name").to_owned(),
                 next: own_path(values.get("next")).to_owned(),
-                problem: Some("Name and password do not go together. Check both; the quality lead can give you a new sign-in link."),
+                problem: Some(
+                    "Name and password do not go together. Check both; the quality lead can give you a new sign-in link.",
+                ),
             },
         ),
     }

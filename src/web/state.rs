@@ -39,7 +39,10 @@ impl App {
         store::seed(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
         tx.commit().await?;
-        Ok(Self { database, settings, vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
+        Ok(Self {
+            database,
+            settings,
+            vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
             usual_rates: Arc::default(),
         })
     }
@@ -83,7 +86,8 @@ impl App {
     #[must_use]
     pub fn this_month(&self) -> Month {
         let date = self.today().date();
-        Month::new(date.year().into(), date.month().into()).unwrap_or_else(|_| unreachable!("a clock between 1990 and 2100"))
+        Month::new(date.year().into(), date.month().into())
+            .unwrap_or_else(|_| unreachable!("a clock between 1990 and 2100"))
     }
 
     /// The time of day where the server stands, `14:02`.

@@ -22,14 +22,19 @@ static SOURCE: LazyLock<String> = LazyLock::new(|| {
 /// Files to keep are no pages.
 fn is_file(path: &str) -> bool {
     path.starts_with("/static/")
-        || Path::new(path).extension().is_some_and(|end| ["md", "toml", "json", "csv"].iter().any(|kind| end == *kind))
+        || Path::new(path)
+            .extension()
+            .is_some_and(|end| ["md", "toml", "json", "csv"].iter().any(|kind| end == *kind))
 }
 
 /// Whether an address is one of a rule's.
 fn is_of(address: &str, rule: &str) -> bool {
     let (address, rule): (Vec<&str>, Vec<&str>) = (address.split('/').collect(), rule.split('/').collect());
     address.len() == rule.len()
-        && address.iter().zip(&rule).all(|(part, wanted)| part == wanted || (wanted.starts_with('{') && !part.is_empty()))
+        && address
+            .iter()
+            .zip(&rule)
+            .all(|(part, wanted)| part == wanted || (wanted.starts_with('{') && !part.is_empty()))
 }
 
 /// An address for every page that the table of routes has, found by following the links of pages
@@ -39,7 +44,9 @@ pub async fn pages(stage: &Stage) -> Vec<String> {
     let rules: BTreeSet<&str> = routes()
         .rules()
         .into_iter()
-        .filter(|rule| rule.method == Method::GET && !is_file(rule.path) && rule.path != "/sign-in/link/{secret}")
+        .filter(|rule| {
+            rule.method == Method::GET && !is_file(rule.path) && rule.path != "/sign-in/link/{secret}"
+        })
         .map(|rule| rule.path)
         .collect();
     let mut found: BTreeMap<&str, String> =
@@ -52,7 +59,10 @@ pub async fn pages(stage: &Stage) -> Vec<String> {
             continue;
         }
         stage.browser.goto(&path).await;
-        let links = stage.browser.ask("return [...document.querySelectorAll('main a[href]')].map(link => link.pathname)").await;
+        let links = stage
+            .browser
+            .ask("return [...document.querySelectorAll('main a[href]')].map(link => link.pathname)")
+            .await;
         for link in links.as_array().unwrap().iter().filter_map(Value::as_str) {
             // What is written out in the table comes before what a placeholder would also take.
             if rules.contains(link) {
@@ -182,7 +192,9 @@ async fn pages_of_other_people_are_free_of_serious_findings() {
     scan.look(browser, "the new account's link").await;
     let opened = link.find("/sign-in").map(|at| link[at..].to_owned()).unwrap();
     browser.sign_in(&opened).await;
-    for path in ["/", "/cases", "/cases/2025-007", "/cases/2025-007/summary", "/rates", "/conferences", "/account"] {
+    for path in
+        ["/", "/cases", "/cases/2025-007", "/cases/2025-007/summary", "/rates", "/conferences", "/account"]
+    {
         browser.goto(path).await;
         scan.look(browser, &format!("{path} for a reader")).await;
     }
@@ -194,7 +206,11 @@ async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() 
     let stage = Stage::signed_in(How::DESK, "Attending").await;
     let browser = &stage.browser;
     let mut scan = Scan::default();
-    for (path, name) in [("/nowhere", "no such page"), ("/cases?q=xyzzy", "no case answers"), ("/cases?from=March", "a question that cannot be read")] {
+    for (path, name) in [
+        ("/nowhere", "no such page"),
+        ("/cases?q=xyzzy", "no case answers"),
+        ("/cases?from=March", "a question that cannot be read"),
+    ] {
         browser.goto(path).await;
         scan.look(browser, name).await;
     }
@@ -247,11 +263,12 @@ async fn a_page_with_a_grave_fault_would_be_found() {
     let rules: BTreeSet<String> =
         findings(browser, false).await.iter().map(|each| each["rule"].as_str().unwrap().to_owned()).collect();
     assert!(rules.contains("image-alt") && rules.contains("color-contrast"), "{rules:?}");
-    browser.until("the colours alone", async || {
-        let rules = findings(browser, true).await;
-        rules.iter().all(|each| each["rule"] == "color-contrast").then_some(())
-    })
-    .await;
+    browser
+        .until("the colours alone", async || {
+            let rules = findings(browser, true).await;
+            rules.iter().all(|each| each["rule"] == "color-contrast").then_some(())
+        })
+        .await;
     choose_nothing_else(browser).await;
 }
 
@@ -261,5 +278,8 @@ async fn choose_nothing_else(browser: &Browser) {
     choose(browser, "main form", "mechanism", "no re", "No-reflow").await;
     browser.ask("document.querySelectorAll('label').forEach(label => label.remove())").await;
     let found = findings(browser, false).await;
-    assert!(found.iter().any(|each| each["rule"] == "label" || each["rule"] == "aria-input-field-name"), "{found:?}");
+    assert!(
+        found.iter().any(|each| each["rule"] == "label" || each["rule"] == "aria-input-field-name"),
+        "{found:?}"
+    );
 }

@@ -20,14 +20,78 @@ struct Typed {
 }
 
 const ROWS: [Typed; 8] = [
-    Typed { time: "-3", sure: 0, kind: "punc", text: "Right radial", segment: "", flow: 0, reads: ["−3:00", "Access", "Right radial", "", ""] },
-    Typed { time: "0", sure: 0, kind: "guide", text: "Guide engaged", segment: "", flow: 0, reads: ["+0:00", "Guide engaged", "Guide engaged", "", ""] },
-    Typed { time: "+12", sure: 0, kind: "timi", text: "Wire down", segment: "lad mid", flow: 4, reads: ["+12:00", "Flow change", "Wire down", "LAD mid", "TIMI 3"] },
-    Typed { time: "12:30", sure: 0, kind: "stent", text: "Stent deployed", segment: "7", flow: 0, reads: ["+12:30", "Stent", "Stent deployed", "LAD mid", ""] },
-    Typed { time: "14", sure: 2, kind: "timi", text: "Nothing passes", segment: "lad mid", flow: 1, reads: ["≈ +14:00", "Flow change", "Nothing passes", "LAD mid", "TIMI 0"] },
-    Typed { time: "15:20", sure: 0, kind: "pain", text: "Chest pain", segment: "", flow: 0, reads: ["+15:20", "Symptom", "Chest pain", "", ""] },
-    Typed { time: "41", sure: 0, kind: "timi", text: "It runs off", segment: "lad mid", flow: 4, reads: ["+41:00", "Flow change", "It runs off", "LAD mid", "TIMI 3"] },
-    Typed { time: "1h05", sure: 0, kind: "end", text: "Left the laboratory", segment: "", flow: 0, reads: ["+1:05:00", "Outcome", "Left the laboratory", "", ""] },
+    Typed {
+        time: "-3",
+        sure: 0,
+        kind: "punc",
+        text: "Right radial",
+        segment: "",
+        flow: 0,
+        reads: ["−3:00", "Access", "Right radial", "", ""],
+    },
+    Typed {
+        time: "0",
+        sure: 0,
+        kind: "guide",
+        text: "Guide engaged",
+        segment: "",
+        flow: 0,
+        reads: ["+0:00", "Guide engaged", "Guide engaged", "", ""],
+    },
+    Typed {
+        time: "+12",
+        sure: 0,
+        kind: "timi",
+        text: "Wire down",
+        segment: "lad mid",
+        flow: 4,
+        reads: ["+12:00", "Flow change", "Wire down", "LAD mid", "TIMI 3"],
+    },
+    Typed {
+        time: "12:30",
+        sure: 0,
+        kind: "stent",
+        text: "Stent deployed",
+        segment: "7",
+        flow: 0,
+        reads: ["+12:30", "Stent", "Stent deployed", "LAD mid", ""],
+    },
+    Typed {
+        time: "14",
+        sure: 2,
+        kind: "timi",
+        text: "Nothing passes",
+        segment: "lad mid",
+        flow: 1,
+        reads: ["≈ +14:00", "Flow change", "Nothing passes", "LAD mid", "TIMI 0"],
+    },
+    Typed {
+        time: "15:20",
+        sure: 0,
+        kind: "pain",
+        text: "Chest pain",
+        segment: "",
+        flow: 0,
+        reads: ["+15:20", "Symptom", "Chest pain", "", ""],
+    },
+    Typed {
+        time: "41",
+        sure: 0,
+        kind: "timi",
+        text: "It runs off",
+        segment: "lad mid",
+        flow: 4,
+        reads: ["+41:00", "Flow change", "It runs off", "LAD mid", "TIMI 3"],
+    },
+    Typed {
+        time: "1h05",
+        sure: 0,
+        kind: "end",
+        text: "Left the laboratory",
+        segment: "",
+        flow: 0,
+        reads: ["+1:05:00", "Outcome", "Left the laboratory", "", ""],
+    },
 ];
 
 async fn type_row(browser: &Browser, row: &Typed) {
@@ -50,7 +114,10 @@ async fn check_row(browser: &Browser, number: usize, row: &Typed) {
     let cells = ["c-time", "c-kind", "c-text", "c-segment", "c-flow"];
     for (cell, expected) in cells.iter().zip(row.reads) {
         let text = browser.text(&format!("#event-{number} .{cell}")).await;
-        assert!(text.replace('\u{a0}', " ").contains(expected), "row {number}, {cell}: {text:?} and not {expected:?}");
+        assert!(
+            text.replace('\u{a0}', " ").contains(expected),
+            "row {number}, {cell}: {text:?} and not {expected:?}"
+        );
         assert!(!expected.is_empty() || text.is_empty(), "row {number}, {cell}: {text:?}");
     }
 }
@@ -61,11 +128,15 @@ async fn eight_rows_are_typed_without_the_mouse_and_are_drawn() {
     let browser = &stage.browser;
     let case = record(browser, "reflow", "No-reflow").await;
     browser.goto(&format!("{case}/timeline")).await;
-    browser.until("the focus in the time field", async || (browser.focus().await == "at").then_some(())).await;
+    browser
+        .until("the focus in the time field", async || (browser.focus().await == "at").then_some(()))
+        .await;
     for (number, row) in (1..).zip(&ROWS) {
         type_row(browser, row).await;
         browser.until_count("tr[id^='event-']", number).await;
-        browser.until("the focus back in the time field", async || (browser.focus().await == "at").then_some(())).await;
+        browser
+            .until("the focus back in the time field", async || (browser.focus().await == "at").then_some(()))
+            .await;
         assert_eq!(browser.path().await, format!("{case}/timeline"), "the page was left");
     }
     for fresh in [false, true] {
@@ -79,10 +150,19 @@ async fn eight_rows_are_typed_without_the_mouse_and_are_drawn() {
         assert!(title.contains("LAD"), "the drawing's title is no finding: {title}");
         let lost = browser.text("#timeline details.rule ul").await;
         assert!(lost.contains("27 min"), "flow was lost from about +14:00 to +41:00: {lost}");
-        let marks = browser.ask_text("document.querySelectorAll('#timeline svg .mark, #timeline svg [data-event]').length").await;
-        let numbers = browser.ask_text("[...document.querySelectorAll('#timeline svg text')].map(t => t.textContent).join(' ')").await;
+        let marks = browser
+            .ask_text("document.querySelectorAll('#timeline svg .mark, #timeline svg [data-event]').length")
+            .await;
+        let numbers = browser
+            .ask_text(
+                "[...document.querySelectorAll('#timeline svg text')].map(t => t.textContent).join(' ')",
+            )
+            .await;
         for number in 1..=8 {
-            assert!(numbers.split(' ').any(|word| word == number.to_string()), "event {number} is not drawn ({marks} marks): {numbers}");
+            assert!(
+                numbers.split(' ').any(|word| word == number.to_string()),
+                "event {number} is not drawn ({marks} marks): {numbers}"
+            );
         }
     }
 }
@@ -93,7 +173,9 @@ async fn a_row_that_is_wrong_keeps_what_was_typed_and_the_focus_goes_there() {
     let browser = &stage.browser;
     let case = record(browser, "reflow", "No-reflow").await;
     browser.goto(&format!("{case}/timeline")).await;
-    browser.until("the focus in the time field", async || (browser.focus().await == "at").then_some(())).await;
+    browser
+        .until("the focus in the time field", async || (browser.focus().await == "at").then_some(()))
+        .await;
     browser.type_keys("12:75").await;
     browser.keys(Key::Tab, 3).await;
     browser.type_keys("Half a sentence").await;
@@ -140,11 +222,17 @@ async fn letters_lead_through_the_house_and_escape_leads_out_of_a_form() {
     browser.type_keys("Changed ").await;
     browser.key(Key::Escape).await;
     browser.until_text("#notice", "put aside").await;
-    browser.until("the focus back on the link", async || (browser.focus().await == "Edit situation").then_some(())).await;
+    browser
+        .until("the focus back on the link", async || {
+            (browser.focus().await == "Edit situation").then_some(())
+        })
+        .await;
     browser.key(Key::Enter).await;
-    browser.until("what was typed", async || {
-        let title = browser.ask_text("document.querySelector('#situation form [name=title]')?.value").await;
-        title.contains("Changed").then_some(())
-    })
-    .await;
+    browser
+        .until("what was typed", async || {
+            let title =
+                browser.ask_text("document.querySelector('#situation form [name=title]')?.value").await;
+            title.contains("Changed").then_some(())
+        })
+        .await;
 }

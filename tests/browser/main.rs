@@ -4,7 +4,13 @@
 //! `tests/run` installs what this needs. Nothing is skipped: without the browser these tests fail
 //! and say what is missing.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs, reason = "a test speaks by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test speaks by panicking"
+)]
 
 mod support;
 

@@ -6,7 +6,8 @@ use crate::support::{Browser, How, Stage};
 
 /// A month of the demo whose procedures at risk are counted.
 const MONTH: &str = "2026-05";
-const SITUATION: &str = "After the stent the contrast stood still in the vessel. It moved again with a vasodilator.";
+const SITUATION: &str =
+    "After the stent the contrast stood still in the vessel. It moved again with a vasodilator.";
 
 /// Fills the first entry of a case and sends it; gives the path of the case.
 pub async fn record(browser: &Browser, word: &str, label: &str) -> String {
@@ -43,7 +44,8 @@ pub async fn choose(browser: &Browser, form: &str, name: &str, word: &str, label
 #[tokio::test]
 async fn the_links_that_the_terminal_shows_sign_each_person_in() {
     let stage = Stage::set(How::DESK).await;
-    for (person, role) in [("Fellow", "fellow"), ("Attending", "attending"), ("Quality lead", "quality lead")] {
+    for (person, role) in [("Fellow", "fellow"), ("Attending", "attending"), ("Quality lead", "quality lead")]
+    {
         stage.browser.sign_in(stage.demo.link(person)).await;
         assert_eq!(stage.browser.path().await, "/");
         // In the demo a name is a role, which then is not said twice.
@@ -84,7 +86,14 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
     ] {
         let rows = browser.count("tr[id^='event-']").await;
         browser.find("#at").await.send_keys(time).await.unwrap();
-        choose(browser, "form[data-rows]", "kind", kind, if kind == "stent" { "Stent" } else { "Flow change" }).await;
+        choose(
+            browser,
+            "form[data-rows]",
+            "kind",
+            kind,
+            if kind == "stent" { "Stent" } else { "Flow change" },
+        )
+        .await;
         browser.find("#text").await.send_keys(text).await.unwrap();
         choose(browser, "form[data-rows]", "segment", "lad mid", segment).await;
         browser.find("#flow").await.select_by_label(flow).await.unwrap();
@@ -107,7 +116,7 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
 
     // A second harm that followed from it is drawn as one chain.
     browser.press("Add a complication").await;
-    choose(browser, "#complications form", "mechanism", "jailed", "Side branch jailed or crushed by a stent").await;
+    choose(browser, "#complications form", "mechanism", "jailed", "Jailed branch").await;
     browser.find("#complications [name=consequence_of]").await.select_by_index(1).await.unwrap();
     browser.press("Save").await;
     browser.until_count("#complications svg", 1).await;
@@ -116,7 +125,15 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
     browser.press("Read the teaching summary").await;
     browser.until_path("of the summary", |path| path.ends_with("/summary")).await;
     let summary = browser.text("article.summary").await;
-    for part in ["contrast stood still", "guide engaged", "TIMI 0", "No-reflow", "15 min", "per 1,000", "not recorded"] {
+    for part in [
+        "contrast stood still",
+        "guide engaged",
+        "TIMI 0",
+        "No-reflow",
+        "15 min",
+        "per 1,000",
+        "not recorded",
+    ] {
         assert!(summary.to_lowercase().contains(&part.to_lowercase()), "{part}: {summary}");
     }
     assert!(browser.count("article.summary svg").await >= 2, "the timeline and the chain are drawn");

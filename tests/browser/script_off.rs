@@ -15,7 +15,9 @@ async fn a_case_is_recorded_and_its_timeline_begun_without_javascript() {
     let case = browser.until_path("of the new case", |path| path.starts_with("/cases/")).await;
     browser.until_text("#notice", "counts in the rates").await;
 
-    for (number, (time, kind, flow)) in (1..).zip([("0", "Stent", "Not seen"), ("1:30", "Flow change", "TIMI 0")]) {
+    for (number, (time, kind, flow)) in
+        (1..).zip([("0", "Stent", "Not seen"), ("1:30", "Flow change", "TIMI 0")])
+    {
         browser.find("#at").await.send_keys(time).await.unwrap();
         browser.find("#kind").await.select_by_label(kind).await.unwrap();
         browser.find("#segment").await.select_by_label("LAD mid (7)").await.unwrap();

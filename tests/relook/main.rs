@@ -1,7 +1,13 @@
 //! Relook from outside: the rules of its code, its stores over real files, its pages through the
 //! router that the server runs, its numbers beside published ones.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs, reason = "a test speaks by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test speaks by panicking"
+)]
 
 mod architecture;
 mod cli;

@@ -31,7 +31,11 @@ fn the_mechanism_tree_has_two_levels_and_at_least_thirty_leaves() {
     assert_eq!(slugs.len(), tree.leaf.len(), "leaves are unique");
     for leaf in &tree.leaf {
         assert!(branches.contains(leaf.branch.as_str()), "{} hangs on no branch", leaf.slug);
-        assert!(tree.stratum.iter().any(|stratum| stratum.slug == leaf.at_risk), "{} has no stratum", leaf.slug);
+        assert!(
+            tree.stratum.iter().any(|stratum| stratum.slug == leaf.at_risk),
+            "{} has no stratum",
+            leaf.slug
+        );
         assert!(leaf.words.len() >= 2, "{} is found by too few words", leaf.slug);
         for text in [&leaf.label, &leaf.definition, &leaf.example] {
             assert!(!text.trim().is_empty() && !text.contains('\n'), "{}: {text}", leaf.slug);
@@ -64,7 +68,9 @@ fn the_root_cause_taxonomy_has_two_levels_and_at_least_forty_leaves() {
     }
     // Classes of the London Protocol (Taylor-Adams & Vincent 2004) and of WHO's ICPS 2009, by
     // family; both from memory.
-    for family in ["patient", "task", "thinking", "team", "skill", "equipment", "place", "organisation", "outside"] {
+    for family in
+        ["patient", "task", "thinking", "team", "skill", "equipment", "place", "organisation", "outside"]
+    {
         assert!(branches.contains(family), "{family} is missing");
     }
 }

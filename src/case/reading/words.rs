@@ -132,3 +132,45 @@ pub fn shorten(text: &str, most: usize) -> String {
     let cut = cut.rsplit_once(' ').map_or(cut.as_str(), |(whole, _)| whole);
     format!("{}…", cut.trim_end_matches([',', ';', ':', '.', ' ']))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_list_of_events_is_read_as_a_person_writes_it() {
+        assert_eq!(event_numbers(&[]), "");
+        assert_eq!(event_numbers(&[7]), "Event 7");
+        assert_eq!(event_numbers(&[7, 9, 11]), "Events 7, 9 and 11");
+    }
+
+    #[test]
+    fn a_place_is_named_without_its_number() {
+        let named: Vec<String> = Segment::ALL.iter().copied().map(place_words).collect();
+        assert_eq!(named[6], "LAD mid");
+        assert!(named.iter().all(|name| !name.contains('(')), "{named:?}");
+    }
+
+    #[test]
+    fn abbreviations_keep_their_capitals() {
+        assert_eq!(lower_first("TIMI 3 at the end"), "TIMI 3 at the end");
+        assert_eq!(lower_first("D1 was lost"), "D1 was lost");
+        assert_eq!(lower_first("Not known"), "not known");
+        assert_eq!(lower_first("A wire"), "a wire");
+        assert_eq!(upper_first("the LAD"), "The LAD");
+    }
+
+    #[test]
+    fn a_long_text_is_cut_between_words_on_one_line() {
+        assert_eq!(shorten("one two three", 40), "one two three");
+        assert_eq!(shorten("one\ntwo,   three four", 10), "one two…");
+        assert_eq!(shorten("", 10), "");
+    }
+
+    #[test]
+    fn a_sentence_ends_once() {
+        assert_eq!(sentence("Flow is back"), "Flow is back.");
+        assert_eq!(sentence("Is it back?"), "Is it back?");
+        assert_eq!(sentence("  "), "");
+    }
+}

@@ -72,17 +72,19 @@ pub async fn list_open(
     .await?;
     rows.iter()
         .map(|row| {
-            let code = CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
-                table: TABLE,
-                key: row.action.id.to_string(),
-                why: error.to_string(),
+            let code = CaseCode::new(row.code_year, row.code_number).map_err(|error| {
+                StoreError::Corrupt { table: TABLE, key: row.action.id.to_string(), why: error.to_string() }
             })?;
             Ok((code, action(&row.action)?))
         })
         .collect()
 }
 
-pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, action: &Action) -> Result<i64, StoreError> {
+pub(super) async fn insert(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    action: &Action,
+) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
         "insert into actions (case_id, what, owner, due, strength, measure, state)
          values ($1, $2, $3, $4, $5, $6, $7) returning id",

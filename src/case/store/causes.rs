@@ -51,7 +51,11 @@ pub(super) async fn list(
         .collect()
 }
 
-pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, cause: &Cause) -> Result<i64, StoreError> {
+pub(super) async fn insert(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    cause: &Cause,
+) -> Result<i64, StoreError> {
     let (id,): (i64,) =
         sqlx::query_as("insert into causes (case_id, cause, statement) values ($1, $2, $3) returning id")
             .bind(case_id)

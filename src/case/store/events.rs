@@ -95,7 +95,11 @@ pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Ve
     rows.iter().map(event).collect()
 }
 
-pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, event: &Event) -> Result<i64, StoreError> {
+pub(super) async fn insert(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    event: &Event,
+) -> Result<i64, StoreError> {
     let (certainty, within) = certainty_parts(event.time);
     let (id,): (i64,) = sqlx::query_as(
         "insert into events (case_id, key, offset_seconds, certainty, within_minutes, kind, segment,

@@ -40,7 +40,10 @@ struct HeadRow {
     updated_at: String,
 }
 
-pub(super) async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<FoundHead>, StoreError> {
+pub(super) async fn find(
+    conn: &mut SqliteConnection,
+    code: CaseCode,
+) -> Result<Option<FoundHead>, StoreError> {
     let row: Option<HeadRow> = sqlx::query_as(
         "select id, title, procedure_month, stage, time_zero, situation, narrative, patient_age,
                 sex, presentation, egfr, weight_kg, urgency, strategy, discharge, harm,
@@ -77,15 +80,9 @@ pub(super) async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<
             situation: read_opt(TABLE, key, row.situation.as_ref())?,
             narrative: read_opt(TABLE, key, row.narrative.as_ref())?,
             patient: Patient {
-                age: row
-                    .patient_age
-                    .map(Age::from_years)
-                    .transpose()
-                    .map_err(|error: MeasureError| StoreError::Corrupt {
-                        table: TABLE,
-                        key: key.to_string(),
-                        why: error.to_string(),
-                    })?,
+                age: row.patient_age.map(Age::from_years).transpose().map_err(|error: MeasureError| {
+                    StoreError::Corrupt { table: TABLE, key: key.to_string(), why: error.to_string() }
+                })?,
                 sex: read_opt(TABLE, key, row.sex.as_ref())?,
                 presentation: read_opt(TABLE, key, row.presentation.as_ref())?,
                 history: history.iter().map(|(term,)| read(TABLE, key, term)).collect::<Result<_, _>>()?,
@@ -165,7 +162,12 @@ pub async fn update_head(
     crate::case::search_sqlite::refresh(conn, case_id).await
 }
 
-async fn write(conn: &mut SqliteConnection, id: i64, head: &Head, now: jiff::Timestamp) -> Result<(), StoreError> {
+async fn write(
+    conn: &mut SqliteConnection,
+    id: i64,
+    head: &Head,
+    now: jiff::Timestamp,
+) -> Result<(), StoreError> {
     sqlx::query(
         "update cases set title = $2, procedure_month = $3, stage = $4, time_zero = $5,
                 situation = $6, narrative = $7, patient_age = $8, sex = $9, presentation = $10,

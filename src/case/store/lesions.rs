@@ -55,7 +55,11 @@ pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Ve
     rows.iter().map(lesion).collect()
 }
 
-pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, lesion: &Lesion) -> Result<i64, StoreError> {
+pub(super) async fn insert(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    lesion: &Lesion,
+) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
         "insert into lesions (case_id, segment, calcification, tortuosity, medina, cto, ostial,
                               length_hundredths_mm, reference_hundredths_mm)

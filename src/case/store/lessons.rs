@@ -50,7 +50,11 @@ pub(super) async fn list(
         .collect()
 }
 
-pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, lesson: &Lesson) -> Result<i64, StoreError> {
+pub(super) async fn insert(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    lesson: &Lesson,
+) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
         "insert into lessons (case_id, kind, text, event_id, signed_by, signed_on)
          values ($1, $2, $3, (select id from events where case_id = $1 and key = $4), $5, $6) returning id",
@@ -144,7 +148,10 @@ struct UnsignedRow {
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
-pub async fn list_unsigned(conn: &mut SqliteConnection, limit: i64) -> Result<Vec<UnsignedLesson>, StoreError> {
+pub async fn list_unsigned(
+    conn: &mut SqliteConnection,
+    limit: i64,
+) -> Result<Vec<UnsignedLesson>, StoreError> {
     let rows: Vec<UnsignedRow> = sqlx::query_as(
         "select lessons.id, kind, text, code_year, code_number, title
          from lessons join cases on cases.id = lessons.case_id

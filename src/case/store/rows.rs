@@ -96,14 +96,24 @@ pub async fn take_out(
     now: jiff::Timestamp,
 ) -> Result<bool, StoreError> {
     let sql = match part {
-        Part::Lesion => "update lesions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
-        Part::Event => "update events set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
+        Part::Lesion => {
+            "update lesions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Event => {
+            "update events set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
         Part::Complication => {
             "update complications set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
-        Part::Cause => "update causes set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
-        Part::Lesson => "update lessons set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
-        Part::Action => "update actions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
+        Part::Cause => {
+            "update causes set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Lesson => {
+            "update lessons set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Action => {
+            "update actions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
     };
     let done = sqlx::query(sql).bind(case_id).bind(id).bind(now.to_string()).execute(&mut *conn).await?;
     touch(conn, case_id, now).await?;

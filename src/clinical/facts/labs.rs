@@ -7,8 +7,10 @@ use super::input::{Family, Input, Kind};
 use super::procedure::ProcedureFacts;
 use super::set::facts;
 use crate::clinical::answer::Answer;
-use crate::clinical::quantities::{CkMb, CkMbUnit, Creatinine, CreatinineUnit, Haemoglobin, HaemoglobinUnit};
-use crate::clinical::quantities::{Platelets, PlateletUnit, Troponin, TroponinUnit, Unit};
+use crate::clinical::quantities::{
+    AgainstLimit, CkMb, CkMbUnit, Creatinine, CreatinineUnit, Haemoglobin, HaemoglobinUnit,
+};
+use crate::clinical::quantities::{Measured, PlateletUnit, Platelets, Troponin, TroponinUnit, Unit};
 use crate::quantity::Offset;
 
 /// One laboratory value.
@@ -68,7 +70,12 @@ pub struct LabFacts {
 }
 
 /// An input that is a series.
-const fn series(slug: &'static str, label: &'static str, help: &'static str, units: &'static [&'static str]) -> Input {
+const fn series(
+    slug: &'static str,
+    label: &'static str,
+    help: &'static str,
+    units: &'static [&'static str],
+) -> Input {
     Input { family: Family::Labs, slug, label, help, kind: Kind::Series(units) }
 }
 
@@ -151,12 +158,8 @@ impl LabFacts {
         PlateletUnit::SYMBOLS,
     );
     /// Platelets after the procedure.
-    pub const PLATELETS_AFTER: Input = series(
-        "platelets_after",
-        "platelets on day 5 to 10",
-        "The lowest counts.",
-        PlateletUnit::SYMBOLS,
-    );
+    pub const PLATELETS_AFTER: Input =
+        series("platelets_after", "platelets on day 5 to 10", "The lowest counts.", PlateletUnit::SYMBOLS);
 
     /// Every input that is a series.
     pub const SERIES: &'static [Input] = &[
@@ -204,9 +207,30 @@ pub struct Split<'s, T> {
     pub unplaced: usize,
 }
 
+/// A value with a place among others of its kind.
+pub trait Ranked {
+    /// The place; larger for a larger value.
+    fn rank(&self) -> i128;
+}
+
+impl<U: Unit> Ranked for Measured<U> {
+    fn rank(&self) -> i128 {
+        self.exact()
+    }
+}
+
+impl<U: Unit> Ranked for AgainstLimit<U> {
+    fn rank(&self) -> i128 {
+        self.value().exact()
+    }
+}
+
 /// Cuts a series at the start of the procedure.
+///
+/// Of values drawn at the same moment the larger comes last, so that the order in which they were
+/// entered does not change a result.
 #[must_use]
-pub fn split<'s, T>(samples: &'s [Sample<T>], procedure: &ProcedureFacts) -> Split<'s, T> {
+pub fn split<'s, T: Ranked>(samples: &'s [Sample<T>], procedure: &ProcedureFacts) -> Split<'s, T> {
     let mut cut = Split { before: Vec::new(), after: Vec::new(), unplaced: 0 };
     for sample in samples {
         match procedure.is_before(sample.drawn) {
@@ -215,7 +239,8 @@ pub fn split<'s, T>(samples: &'s [Sample<T>], procedure: &ProcedureFacts) -> Spl
             Answer::Unknown => cut.unplaced += 1,
         }
     }
-    cut.before.sort_by_key(|sample| sample.drawn);
-    cut.after.sort_by_key(|sample| sample.drawn);
+    let place = |sample: &&Sample<T>| (sample.drawn, sample.value.rank());
+    cut.before.sort_by_key(place);
+    cut.after.sort_by_key(place);
     cut
 }

@@ -9,8 +9,8 @@ mod bleeding;
 mod branch;
 mod circulation;
 mod dose;
-mod input;
 mod injury;
+mod input;
 mod ischaemia;
 mod labs;
 mod outcome;
@@ -29,7 +29,7 @@ pub use injury::{
 use input::is_empty;
 pub use input::{FactValue, Family, Input, Kind, Seen, Slot};
 pub use ischaemia::{IschaemiaFacts, StentThrombosisFacts};
-pub use labs::{LabFacts, LabStatements, Sample, Split, split};
+pub use labs::{LabFacts, LabStatements, Ranked, Sample, Split, split};
 pub use outcome::{
     AirExtent, DeviceFacts, EmbolismFacts, HarmDegree, NeurologyFacts, OutcomeFacts, ReactionFacts,
 };

@@ -4,13 +4,13 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::set::{FactError, FactSet};
-use super::{Facts, Family, Input, LabFacts, LabStatements};
 use super::{
     AccessFacts, AortaFacts, BifurcationFacts, BleedingFacts, CirculationFacts, DeviceFacts, DissectionFacts,
-    EmbolismFacts, FrameCountFacts, HaematomaFacts, IschaemiaFacts, KidneyFacts, NeurologyFacts, OutcomeFacts,
-    PatientFacts, PerforationFacts, PericardiumFacts, ProcedureFacts, RadiationFacts, ReactionFacts, RhythmFacts,
-    SideBranchFacts, StentThrombosisFacts, ThrombusFacts, VesselFacts,
+    EmbolismFacts, FrameCountFacts, HaematomaFacts, IschaemiaFacts, KidneyFacts, NeurologyFacts,
+    OutcomeFacts, PatientFacts, PerforationFacts, PericardiumFacts, ProcedureFacts, RadiationFacts,
+    ReactionFacts, RhythmFacts, SideBranchFacts, StentThrombosisFacts, ThrombusFacts, VesselFacts,
 };
+use super::{Facts, Family, Input, LabFacts, LabStatements};
 
 /// What a row of facts is about.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]

@@ -33,7 +33,8 @@ pub trait FactSet: Default {
 
     /// All that is recorded, in the order of the form.
     fn recorded(&self) -> Vec<(Input, String)> {
-        let filled = |input: &Input| Some((*input, self.text(input.slug).ok().filter(|text| !text.is_empty())?));
+        let filled =
+            |input: &Input| Some((*input, self.text(input.slug).ok().filter(|text| !text.is_empty())?));
         Self::INPUTS.iter().filter_map(filled).collect()
     }
 
@@ -79,7 +80,7 @@ macro_rules! facts {
                     family: $crate::clinical::facts::Family::$family,
                     slug: stringify!($field),
                     label: $label,
-                    help: concat!($($help,)+),
+                    help: concat!($($help,)+).trim_ascii_start(),
                     kind: <$type as $crate::clinical::facts::Slot>::KIND,
                 };
 

@@ -75,7 +75,11 @@ impl Decimal {
 
     /// A computed number, rounded to six decimals; `None` when it is not finite or out of range.
     #[must_use]
-    #[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "checked to be in range")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_precision_loss,
+        reason = "checked to be in range"
+    )]
     pub fn from_computed(number: f64) -> Option<Self> {
         let scaled = (number * Self::SCALE as f64).round();
         (scaled.abs() < 9.0e15).then_some(Self(scaled as i64))
@@ -120,7 +124,8 @@ impl Decimal {
         if trimmed.starts_with(['<', '>', '≤', '≥']) {
             return Err(problem("is a limit. Type the number alone; a result reported as “<5” counts as 5."));
         }
-        let plain = join_groups(trimmed).ok_or_else(|| problem("is not a number. Write it as 1.2 or 1,2."))?;
+        let plain =
+            join_groups(trimmed).ok_or_else(|| problem("is not a number. Write it as 1.2 or 1,2."))?;
         let plain = plain.strip_prefix('+').unwrap_or(&plain);
         let (whole, part) = plain.split_once(['.', ',']).unwrap_or((plain, ""));
         let all_digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
@@ -133,9 +138,11 @@ impl Decimal {
         if part.len() > 6 {
             return Err(problem("has more than six decimals."));
         }
-        let number: i64 = whole.parse().ok().filter(|n| *n <= Self::LARGEST).ok_or_else(|| {
-            problem("is larger than any value that is recorded here.")
-        })?;
+        let number: i64 = whole
+            .parse()
+            .ok()
+            .filter(|n| *n <= Self::LARGEST)
+            .ok_or_else(|| problem("is larger than any value that is recorded here."))?;
         let millionths: i64 = format!("{part:0<6}").parse().unwrap_or(0);
         Ok(Self(number * Self::SCALE + millionths))
     }

@@ -2,9 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::document::{
-    Block, ColumnKind, Fact, Figure, FirstColumn, Heading, Order, Phrase, Table,
-};
+use crate::document::{Block, ColumnKind, Fact, Figure, FirstColumn, Heading, Order, Phrase, Table};
 
 use super::inline::phrase;
 use super::{escape, markdown_to_html_below};
@@ -25,12 +23,7 @@ pub(super) struct Writer {
 impl Writer {
     /// A writer of blocks that stand under a heading of this level.
     pub(super) const fn under(level: u8) -> Self {
-        Self {
-            html: String::new(),
-            level,
-            under_heading: false,
-            in_details: false,
-        }
+        Self { html: String::new(), level, under_heading: false, in_details: false }
     }
 
     pub(super) fn finish(self) -> String {
@@ -58,9 +51,7 @@ impl Writer {
 
     /// The blocks before the first section; the first paragraph leads.
     pub(super) fn preface(&mut self, blocks: &[Block]) {
-        let lead = blocks
-            .iter()
-            .position(|block| matches!(block, Block::Paragraph(_)));
+        let lead = blocks.iter().position(|block| matches!(block, Block::Paragraph(_)));
         for (index, block) in blocks.iter().enumerate() {
             match block {
                 Block::Paragraph(text) if Some(index) == lead => {
@@ -81,9 +72,7 @@ impl Writer {
         self.level = heading.level.number();
         let (level, anchor) = (self.level, heading.anchor.as_str());
         let text = escape(&heading.text);
-        self.add(format_args!(
-            "<h{level} id=\"{anchor}\">{text}</h{level}>\n"
-        ));
+        self.add(format_args!("<h{level} id=\"{anchor}\">{text}</h{level}>\n"));
         self.under_heading = true;
     }
 
@@ -130,11 +119,7 @@ impl Writer {
     }
 
     fn facts(&mut self, facts: &[Fact]) {
-        self.raw(if self.in_details {
-            "<dl>\n"
-        } else {
-            "<dl class=\"facts\">\n"
-        });
+        self.raw(if self.in_details { "<dl>\n" } else { "<dl class=\"facts\">\n" });
         for fact in facts {
             let (label, value) = (escape(&fact.label), phrase(&fact.value));
             let pair = format!("<dt>{label}</dt><dd>{value}</dd>");
@@ -181,17 +166,10 @@ impl Writer {
     }
 
     fn table(&mut self, table: &Table, caption_is_said: bool) {
-        let has_times = table
-            .columns()
-            .iter()
-            .any(|column| column.kind == ColumnKind::Offset);
+        let has_times = table.columns().iter().any(|column| column.kind == ColumnKind::Offset);
         let class = if has_times { "data entry" } else { "data" };
         self.add(format_args!("<table class=\"{class}\">\n"));
-        let hidden = if caption_is_said {
-            " class=\"visually-hidden\""
-        } else {
-            ""
-        };
+        let hidden = if caption_is_said { " class=\"visually-hidden\"" } else { "" };
         self.element("caption", hidden, table.caption());
         self.raw("<thead><tr>");
         for column in table.columns() {

@@ -21,11 +21,7 @@ fn inline(inline: &Inline) -> String {
         Inline::Signed(_) => format!("<span class=\"signed\">{text}</span>"),
         Inline::Missing(_) => format!("<span class=\"missing\">{text}</span>"),
         Inline::Link { href, .. } => {
-            let rel = if href.is_outside() {
-                " rel=\"noopener noreferrer nofollow\""
-            } else {
-                ""
-            };
+            let rel = if href.is_outside() { " rel=\"noopener noreferrer nofollow\"" } else { "" };
             format!("<a href=\"{}\"{rel}>{text}</a>", escape(href.as_str()))
         }
     }

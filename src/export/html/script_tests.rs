@@ -18,9 +18,7 @@ pub(super) fn tags(html: &str) -> Vec<Tag> {
     while let Some(at) = rest.find('<') {
         rest = &rest[at + 1..];
         let body = rest.trim_start_matches('/');
-        let length = body
-            .find(|c: char| c.is_whitespace() || c == '>' || c == '/')
-            .unwrap_or(body.len());
+        let length = body.find(|c: char| c.is_whitespace() || c == '>' || c == '/').unwrap_or(body.len());
         let (name, mut inside) = body.split_at(length);
         let mut attributes = Vec::new();
         loop {
@@ -32,10 +30,7 @@ pub(super) fn tags(html: &str) -> Vec<Tag> {
             attributes.push(attribute);
             inside = after;
         }
-        found.push(Tag {
-            name: name.to_lowercase(),
-            attributes,
-        });
+        found.push(Tag { name: name.to_lowercase(), attributes });
         rest = inside;
     }
     found
@@ -57,9 +52,7 @@ fn attribute(text: &str) -> ((String, String), &str) {
             return ((name.to_lowercase(), inside.to_owned()), after);
         }
     }
-    let end = value
-        .find(|c: char| c.is_whitespace() || c == '>')
-        .unwrap_or(value.len());
+    let end = value.find(|c: char| c.is_whitespace() || c == '>').unwrap_or(value.len());
     let (bare, after) = value.split_at(end);
     ((name.to_lowercase(), bare.to_owned()), after)
 }

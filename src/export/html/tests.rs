@@ -5,20 +5,14 @@ use crate::document::{Column, Fact, Figure, Phrase, Svg, Table};
 #[test]
 fn html_in_a_users_text_is_shown_as_it_was_typed() {
     let html = markdown_to_html("p<0.05 and <b>bold</b> & more\n\n<div>\nline\n</div>");
-    assert!(
-        html.contains("p&lt;0.05 and &lt;b&gt;bold&lt;/b&gt; &amp; more"),
-        "{html}"
-    );
+    assert!(html.contains("p&lt;0.05 and &lt;b&gt;bold&lt;/b&gt; &amp; more"), "{html}");
     assert!(html.contains("&lt;div&gt;"), "{html}");
 }
 
 #[test]
 fn a_users_headings_stand_below_the_section_and_keep_their_order() {
     let html = markdown_to_html("# One\n\n### Two\n\nText");
-    assert!(
-        html.contains("<h3>One</h3>") && html.contains("<h5>Two</h5>"),
-        "{html}"
-    );
+    assert!(html.contains("<h3>One</h3>") && html.contains("<h5>Two</h5>"), "{html}");
     // The highest one decides, wherever it starts.
     assert!(markdown_to_html("### One").contains("<h3>One</h3>"));
     assert!(markdown_to_html_below("# One", 3).contains("<h4>One</h4>"));
@@ -29,23 +23,11 @@ fn a_users_headings_stand_below_the_section_and_keep_their_order() {
 #[test]
 fn safe_links_stay_and_do_not_tell_where_the_reader_came_from() {
     let html = markdown_to_html("[a](https://example.org/x?a=1&b=2) <someone@example.org>");
-    assert!(
-        html.contains("href=\"https://example.org/x?a=1&amp;b=2\""),
-        "{html}"
-    );
-    assert!(
-        html.contains("rel=\"noopener noreferrer nofollow\""),
-        "{html}"
-    );
-    assert!(
-        html.contains("href=\"mailto:someone@example.org\""),
-        "{html}"
-    );
+    assert!(html.contains("href=\"https://example.org/x?a=1&amp;b=2\""), "{html}");
+    assert!(html.contains("rel=\"noopener noreferrer nofollow\""), "{html}");
+    assert!(html.contains("href=\"mailto:someone@example.org\""), "{html}");
     let html = markdown_to_html("[the words stay](javascript:alert(1))");
-    assert!(
-        html.contains("the words stay") && !html.contains("<a"),
-        "{html}"
-    );
+    assert!(html.contains("the words stay") && !html.contains("<a"), "{html}");
 }
 
 #[test]
@@ -56,9 +38,8 @@ fn a_picture_is_its_alternative_text() {
 
 #[test]
 fn ordinary_markdown_reads_as_it_should() {
-    let html = markdown_to_html(
-        "A *b* **c** `d`\n\n- one\n- two\n\n3. three\n\n> q\n\n---\n\n```\nx < y\n```",
-    );
+    let html =
+        markdown_to_html("A *b* **c** `d`\n\n- one\n- two\n\n3. three\n\n> q\n\n---\n\n```\nx < y\n```");
     for part in [
         "<em>b</em> <strong>c</strong> <code>d</code>",
         "<li>one</li>",
@@ -70,10 +51,7 @@ fn ordinary_markdown_reads_as_it_should() {
         assert!(html.contains(part), "{part} in {html}");
     }
     let html = markdown_to_html("| a | b |\n|:--|--:|\n| 1 | 2 |");
-    assert!(
-        html.contains("<th scope=\"col\">a</th>") && html.contains("<td>2</td>"),
-        "{html}"
-    );
+    assert!(html.contains("<th scope=\"col\">a</th>") && html.contains("<td>2</td>"), "{html}");
 }
 
 #[test]
@@ -98,12 +76,9 @@ fn figure(svg: &str) -> Figure {
         description: "d".into(),
         svg: Svg::trusted(svg),
         values: Some(
-            Table::of(
-                "Flow by time",
-                [Column::offset("Time"), Column::text("Flow")],
-            )
-            .rows([["+0:00".into(), "TIMI 3".into()]])
-            .into(),
+            Table::of("Flow by time", [Column::offset("Time"), Column::text("Flow")])
+                .rows([["+0:00".into(), "TIMI 3".into()]])
+                .into(),
         ),
         summary: "Flow was lost.".into(),
         source: "The record".into(),
@@ -161,12 +136,7 @@ fn every_text_of_a_document_is_escaped() {
         .missing(evil)
         .link(evil, "https://example.org/'\"><script>");
     let mut figure = figure("<svg></svg>");
-    for text in [
-        &mut figure.title,
-        &mut figure.description,
-        &mut figure.summary,
-        &mut figure.source,
-    ] {
+    for text in [&mut figure.title, &mut figure.description, &mut figure.summary, &mut figure.source] {
         evil.clone_into(text);
     }
     document
@@ -207,16 +177,9 @@ fn a_table_under_its_heading_does_not_repeat_it_and_numbers_stand_at_the_end() {
     };
     document.section("Actions").table(table()).table(table());
     let html = document_to_html(&document);
-    assert_eq!(
-        html.matches("<caption class=\"visually-hidden\">Actions")
-            .count(),
-        1
-    );
+    assert_eq!(html.matches("<caption class=\"visually-hidden\">Actions").count(), 1);
     assert_eq!(html.matches("<caption>Actions").count(), 1);
-    assert!(
-        html.contains("<th scope=\"row\">a</th><td class=\"num\">1</td>"),
-        "{html}"
-    );
+    assert!(html.contains("<th scope=\"row\">a</th><td class=\"num\">1</td>"), "{html}");
 }
 
 #[test]
@@ -224,9 +187,6 @@ fn parts_of_a_page_have_no_title() {
     let mut document = Document::new("t");
     document.paragraph("one").markdown("# two").section("three");
     let html = blocks_to_html(document.blocks());
-    assert!(
-        html.starts_with("<p>one</p>\n<div class=\"prose\">\n<h3>two</h3>"),
-        "{html}"
-    );
+    assert!(html.starts_with("<p>one</p>\n<div class=\"prose\">\n<h3>two</h3>"), "{html}");
     assert!(html.contains("<h2 id=\"three\">three</h2>") && !html.contains("<h1"));
 }

@@ -6,10 +6,7 @@ pub(super) enum Chunk {
     /// Lines that are written already: a paragraph, a heading, a table, a fenced block.
     Lines(String),
     /// A list, numbered from `start` or with bullets.
-    List {
-        start: Option<u64>,
-        items: Vec<Vec<Chunk>>,
-    },
+    List { start: Option<u64>, items: Vec<Vec<Chunk>> },
     /// A quote.
     Quote(Vec<Chunk>),
 }
@@ -84,11 +81,8 @@ pub(super) struct Cells {
 /// A pipe table.
 pub(super) fn table(cells: &Cells) -> Chunk {
     let line = |cells: &[String]| format!("| {} |", cells.join(" | "));
-    let rule: Vec<String> = cells
-        .ends
-        .iter()
-        .map(|end| if *end { "---:" } else { "---" }.to_owned())
-        .collect();
+    let rule: Vec<String> =
+        cells.ends.iter().map(|end| if *end { "---:" } else { "---" }.to_owned()).collect();
     let mut lines = vec![line(&cells.heads), line(&rule)];
     lines.extend(cells.rows.iter().map(|row| line(row)));
     Chunk::Lines(lines.join("\n"))

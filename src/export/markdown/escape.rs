@@ -2,10 +2,7 @@
 
 /// One line: line breaks, tabs and control characters become spaces, and the ends are trimmed.
 pub(super) fn as_one_line(text: &str) -> String {
-    let spaced: String = text
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let spaced: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     spaced.trim().to_owned()
 }
 
@@ -69,20 +66,13 @@ pub(super) fn cell_of(written: &str) -> String {
 /// Text between backticks, more of them than stand in it.
 pub(super) fn code_span(text: &str) -> String {
     let fence = "`".repeat(longest_run(text, '`') + 1);
-    let pad = if text.starts_with(['`', ' ']) || text.ends_with(['`', ' ']) {
-        " "
-    } else {
-        ""
-    };
+    let pad = if text.starts_with(['`', ' ']) || text.ends_with(['`', ' ']) { " " } else { "" };
     format!("{fence}{pad}{text}{pad}{fence}")
 }
 
 /// How many of a character stand next to each other at most.
 pub(super) fn longest_run(text: &str, wanted: char) -> usize {
-    text.split(|c| c != wanted)
-        .map(|run| run.chars().count())
-        .max()
-        .unwrap_or(0)
+    text.split(|c| c != wanted).map(|run| run.chars().count()).max().unwrap_or(0)
 }
 
 /// An address as the destination of a link.

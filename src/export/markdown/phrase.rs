@@ -11,21 +11,13 @@ use crate::document::{Inline, Phrase};
 pub(super) fn write(phrase: &Phrase) -> String {
     let text = as_one_line(&phrase.to_text());
     let marked = with_markup(phrase);
-    if reads_as(&marked, &text) {
-        marked
-    } else {
-        escape_everything(&text)
-    }
+    if reads_as(&marked, &text) { marked } else { escape_everything(&text) }
 }
 
 fn with_markup(phrase: &Phrase) -> String {
     let mut line = String::new();
     for inline in phrase.inlines() {
-        let text: String = inline
-            .as_text()
-            .chars()
-            .map(|c| if c.is_control() { ' ' } else { c })
-            .collect();
+        let text: String = inline.as_text().chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         match inline {
             Inline::Strong(_) | Inline::Mark(_) => add_marked(&mut line, "**", &text),
             Inline::Emphasis(_) | Inline::Signed(_) | Inline::Missing(_) => {
@@ -51,11 +43,7 @@ fn with_markup(phrase: &Phrase) -> String {
 
 /// Adds escaped text; at the start of the line without the space that Markdown would drop.
 fn add_text(line: &mut String, text: &str) {
-    let text = if line.is_empty() {
-        text.trim_start()
-    } else {
-        text
-    };
+    let text = if line.is_empty() { text.trim_start() } else { text };
     escape_after(line, text);
 }
 
@@ -88,16 +76,10 @@ fn reads_as(line: &str, text: &str) -> bool {
         Event::End(tag) => is_expected(*tag),
         _ => false,
     });
-    let paragraphs = events
-        .iter()
-        .filter(|event| matches!(event, Event::Start(Tag::Paragraph)))
-        .count();
+    let paragraphs = events.iter().filter(|event| matches!(event, Event::Start(Tag::Paragraph))).count();
     only_inline && paragraphs <= 1 && words(events) == words([Event::Text(text.into())])
 }
 
 const fn is_expected(tag: TagEnd) -> bool {
-    matches!(
-        tag,
-        TagEnd::Paragraph | TagEnd::Emphasis | TagEnd::Strong | TagEnd::Link
-    )
+    matches!(tag, TagEnd::Paragraph | TagEnd::Emphasis | TagEnd::Strong | TagEnd::Link)
 }

@@ -14,11 +14,7 @@ fn words_of(document: &Document) -> Vec<String> {
     for block in document.blocks() {
         collect(block, &mut found);
     }
-    found
-        .iter()
-        .map(|text| normal(text))
-        .filter(|text| !text.is_empty())
-        .collect()
+    found.iter().map(|text| normal(text)).filter(|text| !text.is_empty()).collect()
 }
 
 fn collect(block: &Block, found: &mut Vec<String>) {
@@ -30,19 +26,14 @@ fn collect(block: &Block, found: &mut Vec<String>) {
         Block::Figure(figure) => {
             found.push(format!("Figure: {}", figure.title));
             found.extend([figure.summary.clone(), figure.description.clone()]);
-            figure
-                .values
-                .iter()
-                .for_each(|table| collect_table(table, found));
+            figure.values.iter().for_each(|table| collect_table(table, found));
             if !figure.source.trim().is_empty() {
                 found.push(format!("Source: {}", figure.source));
             }
         }
-        Block::Facts(facts) => found.extend(
-            facts
-                .iter()
-                .map(|fact| format!("{}: {}", fact.label.trim(), fact.value.to_text())),
-        ),
+        Block::Facts(facts) => {
+            found.extend(facts.iter().map(|fact| format!("{}: {}", fact.label.trim(), fact.value.to_text())))
+        }
         Block::Missing(what) => found.push(format!("Not recorded: {what}")),
         Block::Markdown(text) => found.push(words(user_markdown::read(text, 2))),
         Block::Note(phrase) => found.push(format!("Note. {}", phrase.to_text())),
@@ -62,10 +53,7 @@ fn collect_table(table: &Table, found: &mut Vec<String>) {
 
 /// Words with one space between them; a control character counts as a space.
 pub(super) fn normal(text: &str) -> String {
-    let spaced: String = text
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let spaced: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -86,11 +74,7 @@ fn read_back(markdown: &str) -> Vec<String> {
         }
     }
     found.push(text);
-    found
-        .iter()
-        .map(|text| normal(text))
-        .filter(|text| !text.is_empty())
-        .collect()
+    found.iter().map(|text| normal(text)).filter(|text| !text.is_empty()).collect()
 }
 
 fn assert_reads_back(document: &Document) {
@@ -144,26 +128,16 @@ fn around(text: &str) -> Document {
         .numbered([text, "last"])
         .numbered([text])
         .facts([Fact::new(text, phrase.clone())])
-        .table(
-            Table::of(
-                text,
-                [
-                    Column::offset(text),
-                    Column::text(text),
-                    Column::number(text),
-                ],
-            )
-            .rows([[phrase.clone(), text.into(), text.into()]]),
-        )
+        .table(Table::of(text, [Column::offset(text), Column::text(text), Column::number(text)]).rows([[
+            phrase.clone(),
+            text.into(),
+            text.into(),
+        ]]))
         .figure(Figure {
             title: text.into(),
             description: text.into(),
             svg: Svg::trusted("<svg></svg>"),
-            values: Some(
-                Table::of(text, [Column::text(text)])
-                    .rows([[text.into()]])
-                    .into(),
-            ),
+            values: Some(Table::of(text, [Column::text(text)]).rows([[text.into()]]).into()),
             summary: text.into(),
             source: text.into(),
         })

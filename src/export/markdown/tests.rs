@@ -34,16 +34,8 @@ fn the_file_of_a_document_is_the_one_expected() {
     document
         .stands_as("Confidential.")
         .section("What it was")
-        .paragraph(
-            Phrase::new()
-                .strong("No-reflow")
-                .text(" at ")
-                .mono("+12:30"),
-        )
-        .facts([
-            Fact::new("Age", "67"),
-            Fact::or_missing("eGFR", None::<String>),
-        ])
+        .paragraph(Phrase::new().strong("No-reflow").text(" at ").mono("+12:30"))
+        .facts([Fact::new("Age", "67"), Fact::or_missing("eGFR", None::<String>)])
         .table(
             Table::of("Events", [Column::offset("Time"), Column::text("What")])
                 .rows([["−3:00".into(), "Access | radial".into()]]),
@@ -139,14 +131,10 @@ fn a_users_markdown_ends_where_its_block_ends() {
         let own = words(user_markdown::read(text, 2));
         assert_eq!(
             found,
-            normal(&format!(
-                "t Before a bullet {own} another bullet What follows"
-            )),
+            normal(&format!("t Before a bullet {own} another bullet What follows")),
             "{text:?}:\n{markdown}"
         );
-        let html = events
-            .iter()
-            .any(|event| matches!(event, Event::Html(_) | Event::InlineHtml(_)));
+        let html = events.iter().any(|event| matches!(event, Event::Html(_) | Event::InlineHtml(_)));
         assert!(!html, "{text:?}:\n{markdown}");
     }
 }
@@ -154,19 +142,9 @@ fn a_users_markdown_ends_where_its_block_ends() {
 #[test]
 fn a_users_headings_stand_below_the_section() {
     let mut document = Document::new("t");
-    document
-        .section("s")
-        .markdown("# a\n\n## b\n\n##### c")
-        .part("p")
-        .markdown("## d");
+    document.section("s").markdown("# a\n\n## b\n\n##### c").part("p").markdown("## d");
     let markdown = document_to_markdown(&document);
-    for line in [
-        "\n### a\n",
-        "\n#### b\n",
-        "\n###### c\n",
-        "\n### p\n",
-        "\n#### d\n",
-    ] {
+    for line in ["\n### a\n", "\n#### b\n", "\n###### c\n", "\n### p\n", "\n#### d\n"] {
         assert!(markdown.contains(line), "{line:?} in {markdown}");
     }
 }
@@ -178,10 +156,7 @@ fn a_link_of_this_app_is_only_its_words_and_one_to_outside_stays() {
         .text(", ")
         .link("guide", "https://example.org/a?b=1&copy=2");
     let written = phrase::write(&phrase);
-    assert_eq!(
-        written,
-        "case, [guide](<https://example.org/a?b=1\\&copy=2>)"
-    );
+    assert_eq!(written, "case, [guide](<https://example.org/a?b=1\\&copy=2>)");
     let address = Parser::new(&written).find_map(|event| match event {
         Event::Start(Tag::Link { dest_url, .. }) => Some(dest_url.to_string()),
         _ => None,
@@ -192,31 +167,19 @@ fn a_link_of_this_app_is_only_its_words_and_one_to_outside_stays() {
 #[test]
 fn lists_that_follow_each_other_stay_apart() {
     let mut document = Document::new("t");
-    document
-        .bullets(["a"])
-        .bullets(["b"])
-        .bullets(["c"])
-        .numbered(["d"])
-        .numbered(["e"]);
+    document.bullets(["a"]).bullets(["b"]).bullets(["c"]).numbered(["d"]).numbered(["e"]);
     let markdown = document_to_markdown(&document);
-    let lists = Parser::new(&markdown)
-        .filter(|event| matches!(event, Event::Start(Tag::List(_))))
-        .count();
+    let lists = Parser::new(&markdown).filter(|event| matches!(event, Event::Start(Tag::List(_)))).count();
     assert_eq!(lists, 5, "{markdown}");
 }
 
 #[test]
 fn long_and_deep_texts_stay_quick() {
     let started = std::time::Instant::now();
-    for piece in [
-        ">", "- ", "*a **b ", "[", "1. ", "word-", "1.", "`", "_a", "| ", "# ",
-    ] {
+    for piece in [">", "- ", "*a **b ", "[", "1. ", "word-", "1.", "`", "_a", "| ", "# "] {
         let text = piece.repeat(60_000 / piece.len());
         let mut document = Document::new("t");
-        document
-            .section("s")
-            .paragraph(text.as_str())
-            .markdown(text);
+        document.section("s").paragraph(text.as_str()).markdown(text);
         assert!(document_to_markdown(&document).starts_with("# t\n\n## s\n\n"));
     }
     // Far above what it takes; a quadratic writer would need minutes.

@@ -4,9 +4,7 @@ use pulldown_cmark::{Event, Parser, Tag, TagEnd};
 
 use super::super::user_markdown::{self, OPTIONS, words};
 use super::chunk::{self, Cells, Chunk};
-use super::escape::{
-    cell_of, code_span, destination, escape_after, escape_everything, longest_run,
-};
+use super::escape::{cell_of, code_span, destination, escape_after, escape_everything, longest_run};
 
 /// The largest number that a list is taken to start from; above it, it starts from 1.
 const LARGEST_START: u64 = 100_000;
@@ -144,11 +142,8 @@ impl Writer {
             Tag::Item => self.open.push(Open::Item(Vec::new())),
             Tag::Table(columns) => {
                 self.breaks = false;
-                self.table = Some(Cells {
-                    heads: Vec::new(),
-                    ends: vec![false; columns.len()],
-                    rows: Vec::new(),
-                });
+                self.table =
+                    Some(Cells { heads: Vec::new(), ends: vec![false; columns.len()], rows: Vec::new() });
             }
             _ => {}
         }
@@ -186,11 +181,7 @@ impl Writer {
         if !opens {
             self.emphases = self.emphases.saturating_sub(1);
         }
-        let mark = if self.emphases.is_multiple_of(2) {
-            "*"
-        } else {
-            "_"
-        };
+        let mark = if self.emphases.is_multiple_of(2) { "*" } else { "_" };
         if self.markup == Markup::Kept {
             self.line.push_str(&mark.repeat(if strong { 2 } else { 1 }));
         }
@@ -223,11 +214,7 @@ impl Writer {
         let code = std::mem::take(&mut self.line);
         let fence = "`".repeat((longest_run(&code, '`') + 1).max(3));
         let code = code.replace('\r', "");
-        let line_break = if code.is_empty() || code.ends_with('\n') {
-            ""
-        } else {
-            "\n"
-        };
+        let line_break = if code.is_empty() || code.ends_with('\n') { "" } else { "\n" };
         self.code_block = false;
         self.push(Chunk::Lines(format!("{fence}\n{code}{line_break}{fence}")));
     }

@@ -45,26 +45,14 @@ fn the_exact_interval_is_that_of_the_nist_handbook() {
 fn no_procedures_at_risk_is_an_error_and_never_a_rate() {
     assert_eq!(Count::new(0, 0), Err(CountError::NoProceduresAtRisk));
     assert_eq!(Count::new(3, 0), Err(CountError::NoProceduresAtRisk));
-    assert_eq!(
-        Count::new(0, 0).unwrap_err().to_string(),
-        "no procedures at risk"
-    );
+    assert_eq!(Count::new(0, 0).unwrap_err().to_string(), "no procedures at risk");
 }
 
 #[test]
 fn impossible_counts_are_refused() {
-    assert_eq!(
-        Count::new(3, 2),
-        Err(CountError::MoreEventsThanProcedures {
-            events: 3,
-            procedures: 2
-        })
-    );
+    assert_eq!(Count::new(3, 2), Err(CountError::MoreEventsThanProcedures { events: 3, procedures: 2 }));
     let beyond = Count::MOST_PROCEDURES + 1;
-    assert_eq!(
-        Count::new(0, beyond),
-        Err(CountError::TooManyProcedures(beyond))
-    );
+    assert_eq!(Count::new(0, beyond), Err(CountError::TooManyProcedures(beyond)));
     assert!(Count::new(Count::MOST_PROCEDURES, Count::MOST_PROCEDURES).is_ok());
 }
 

@@ -98,7 +98,8 @@ fn stale_page<P: Part>(
         .filter(|difference| difference.saved.trim() != difference.yours.trim())
         .collect();
     let base = Fingerprint::of(saved).as_str().to_owned();
-    let FormPage { frame, eyebrow, title, form, .. } = form_page::<P>(visit, context, at, typed, Vec::new(), base);
+    let FormPage { frame, eyebrow, title, form, .. } =
+        form_page::<P>(visit, context, at, typed, Vec::new(), base);
     let form = FormView { save: "Save yours over it", ..form };
     page_with(StatusCode::CONFLICT, &StalePage { frame, eyebrow, title, differences, form })
 }
@@ -130,7 +131,8 @@ pub(super) async fn show_head<P: HeadPart>(
 ) -> Result<Response, Error> {
     let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
     let value = P::of(&case.head);
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let base = Fingerprint::of(&value).as_str().to_owned();
     page(&form_page::<P>(&visit, &context, head_place::<P>(case.code), P::values(&value), Vec::new(), base))
 }
@@ -144,7 +146,8 @@ pub(super) async fn save_head<P: HeadPart>(
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let at = head_place::<P>(case.code);
     let saved = P::of(&case.head);
     let value = match P::read(&values, &context, Some(&saved)) {
@@ -194,11 +197,7 @@ fn row_place<P: RowPart>(code: CaseCode, id: Option<i64>) -> Address {
 }
 
 /// The problems of the case as it would be with this row, that stand in this row.
-fn row_problems<P: RowPart>(
-    context: &Context,
-    index: usize,
-    value: &P::Value,
-) -> Vec<FieldError> {
+fn row_problems<P: RowPart>(context: &Context, index: usize, value: &P::Value) -> Vec<FieldError> {
     let mut case: Case = context.case.to_case();
     let rows = P::rows_mut(&mut case);
     if index < rows.len() {
@@ -236,8 +235,16 @@ pub(super) async fn show_new_row<P: RowPart>(
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
     let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
-    page(&form_page::<P>(&visit, &context, row_place::<P>(case.code, None), Values::new(), Vec::new(), String::new()))
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    page(&form_page::<P>(
+        &visit,
+        &context,
+        row_place::<P>(case.code, None),
+        Values::new(),
+        Vec::new(),
+        String::new(),
+    ))
 }
 
 /// Reads and stores a new row; gives the case as it was and what was wrong when it was not stored.
@@ -251,7 +258,12 @@ pub(super) async fn try_add<P: RowPart>(
     let case = super::find(&mut tx, visit, code).await?;
     let vocabulary = app.vocabulary();
     let free_key = store::free_key(&mut tx, case.id, P::LIST).await?;
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: Some(free_key) };
+    let context = Context {
+        vocabulary: &vocabulary,
+        case: &case,
+        this_month: app.this_month(),
+        free_key: Some(free_key),
+    };
     match read_row::<P>(values, &context, P::rows(&case).len(), None) {
         Err(errors) => Ok((case, Some(errors))),
         Ok(value) => {
@@ -274,7 +286,12 @@ pub(super) async fn add_row<P: RowPart>(
         None => Ok(lead_to(&at.cancel, &format!("Saved {}.", app.clock()), None)),
         Some(errors) => {
             let vocabulary = app.vocabulary();
-            let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+            let context = Context {
+                vocabulary: &vocabulary,
+                case: &case,
+                this_month: app.this_month(),
+                free_key: None,
+            };
             let page = form_page::<P>(&visit, &context, at, values, errors, String::new());
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
@@ -291,9 +308,17 @@ pub(super) async fn show_row<P: RowPart>(
     if let Some(why) = P::refuse(value, visit.user.role.signs()) {
         return Err(Error::Forbidden(why));
     }
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let base = Fingerprint::of(value).as_str().to_owned();
-    page(&form_page::<P>(&visit, &context, row_place::<P>(case.code, Some(id)), P::values(value), Vec::new(), base))
+    page(&form_page::<P>(
+        &visit,
+        &context,
+        row_place::<P>(case.code, Some(id)),
+        P::values(value),
+        Vec::new(),
+        base,
+    ))
 }
 
 pub(super) async fn save_row<P: RowPart>(
@@ -310,7 +335,8 @@ pub(super) async fn save_row<P: RowPart>(
         return Err(Error::Forbidden(why));
     }
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let at = row_place::<P>(case.code, Some(id));
     let value = match read_row::<P>(&values, &context, index, Some(saved)) {
         Ok(value) => value,

@@ -36,7 +36,12 @@ fn certainties(context: &Context) -> Vec<Choice> {
 ///
 /// With a clock time of time zero, `14:12` is read on the clock, and `+12:30` or `12` still as an
 /// offset. It is used here and kept nowhere.
-fn read_time(values: &Values, reader: &mut Reader, context: &Context, own: Option<&Event>) -> Option<(Offset, Certainty)> {
+fn read_time(
+    values: &Values,
+    reader: &mut Reader,
+    context: &Context,
+    own: Option<&Event>,
+) -> Option<(Offset, Certainty)> {
     let sure = reader.optional("sure").unwrap_or_default();
     let typed = values.get("at").trim();
     if typed.is_empty() {
@@ -76,9 +81,14 @@ impl Part for EventPart {
             let groups = vec![ChoiceGroup { label: String::new(), choices }];
             Field::new(name, label, Control::Select { empty: Some(empty), groups, by_typing: true })
         };
-        let kinds = EventKind::ALL.iter().map(|kind| Choice::new(kind, kind.label()).found_by(kind.synonyms())).collect();
-        let devices =
-            Device::ALL.iter().map(|device| Choice::new(device, device.label()).found_by(device.synonyms())).collect();
+        let kinds = EventKind::ALL
+            .iter()
+            .map(|kind| Choice::new(kind, kind.label()).found_by(kind.synonyms()))
+            .collect();
+        let devices = Device::ALL
+            .iter()
+            .map(|device| Choice::new(device, device.label()).found_by(device.synonyms()))
+            .collect();
         vec![
             Field::line("at", "Time from time zero", "w-short")
                 .hint("+12 is minutes, 12:30 minutes and seconds, 1h05 hours and minutes, −3 before time zero. Empty: only its order is known."),

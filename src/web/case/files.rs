@@ -26,7 +26,11 @@ pub(super) async fn download_toml(
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
     let Loaded { case, .. } = load(&app, &visit, &code).await?;
-    Ok(download(&format!("{}.toml", case.code), "application/toml; charset=utf-8", case_file::to_toml(&case.to_case())))
+    Ok(download(
+        &format!("{}.toml", case.code),
+        "application/toml; charset=utf-8",
+        case_file::to_toml(&case.to_case()),
+    ))
 }
 
 pub(super) async fn download_json(

@@ -82,7 +82,8 @@ pub(super) struct NarrativePart;
 impl Part for NarrativePart {
     type Value = Option<Story>;
     const TITLE: &'static str = "Narrative";
-    const LEAD: &'static str = "What happened and the thinking behind it, in the order in which it was known.";
+    const LEAD: &'static str =
+        "What happened and the thinking behind it, in the order in which it was known.";
 
     fn values(value: &Option<Story>) -> Values {
         Values::new().with_opt("narrative", value.as_ref())
@@ -96,7 +97,11 @@ impl Part for NarrativePart {
         ]
     }
 
-    fn read(values: &Values, _: &Context, _: Option<&Option<Story>>) -> Result<Option<Story>, Vec<FieldError>> {
+    fn read(
+        values: &Values,
+        _: &Context,
+        _: Option<&Option<Story>>,
+    ) -> Result<Option<Story>, Vec<FieldError>> {
         let mut reader = Reader::new(values);
         let story = reader.optional("narrative");
         reader.finish(Some(story))
@@ -133,7 +138,9 @@ impl Part for PatientPart {
 
     fn fields(_: &Context) -> Vec<Field> {
         vec![
-            Field::number("age", "Age", "years").hint("Above 89, write 90: it is kept as “90 or older”.").optional(),
+            Field::number("age", "Age", "years")
+                .hint("Above 89, write 90: it is kept as “90 or older”.")
+                .optional(),
             Field::words("sex", "Sex", "Not recorded", choices!(Sex)),
             Field::words("presentation", "Presentation", "Not recorded", choices!(Presentation)),
             Field::lines("history", "Relevant history", 4)
@@ -200,7 +207,8 @@ impl Part for ProcedurePart {
                 access.push(each);
             }
         }
-        let value = Procedure { access, urgency: reader.optional("urgency"), strategy: reader.optional("strategy") };
+        let value =
+            Procedure { access, urgency: reader.optional("urgency"), strategy: reader.optional("strategy") };
         reader.finish(Some(value))
     }
 }
@@ -236,12 +244,15 @@ impl Part for OutcomePart {
                 "life-saving or major intervention, shorter life, or major lasting loss",
                 "on balance brought about or forward by the event",
             ])
-            .map(|(word, meaning)| crate::web::form::Choice::new(word.slug(), word.label()).explained(meaning))
+            .map(|(word, meaning)| {
+                crate::web::form::Choice::new(word.slug(), word.label()).explained(meaning)
+            })
             .collect();
         vec![
             Field::lines("discharge", "State at discharge", 3).hint("In a sentence. No dates.").optional(),
-            Field::new("harm", "Degree of harm", Control::Radios(harm))
-                .hint("WHO International Classification for Patient Safety, version 1.1 (wording from memory)."),
+            Field::new("harm", "Degree of harm", Control::Radios(harm)).hint(
+                "WHO International Classification for Patient Safety, version 1.1 (wording from memory).",
+            ),
         ]
     }
 

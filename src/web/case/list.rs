@@ -88,7 +88,8 @@ fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
 fn pieces(excerpt: &str) -> Vec<Piece> {
     let mut pieces = Vec::new();
     for (index, part) in excerpt.split(HIT_START).enumerate() {
-        let (hit, rest) = if index == 0 { ("", part) } else { part.split_once(HIT_END).unwrap_or((part, "")) };
+        let (hit, rest) =
+            if index == 0 { ("", part) } else { part.split_once(HIT_END).unwrap_or((part, "")) };
         pieces.push(Piece { text: hit.to_owned(), hit: true });
         pieces.push(Piece { text: rest.to_owned(), hit: false });
     }
@@ -142,7 +143,9 @@ pub(super) async fn list_cases(
         filter.stages = Stage::ALL
             .iter()
             .copied()
-            .filter(|stage| store::readers_see(*stage) && (filter.stages.is_empty() || filter.stages.contains(stage)))
+            .filter(|stage| {
+                store::readers_see(*stage) && (filter.stages.is_empty() || filter.stages.contains(stage))
+            })
             .collect();
         if filter.stages.is_empty() {
             return Err(Error::Forbidden("Readers see presented and closed cases."));
@@ -157,7 +160,8 @@ pub(super) async fn list_cases(
     };
     let filtered = ASKED.iter().any(|name| !values.get(name).is_empty());
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
-    let next = found.as_ref().and_then(|found| found.next.as_ref()).map(|next| page_address(&values, Some(next)));
+    let next =
+        found.as_ref().and_then(|found| found.next.as_ref()).map(|next| page_address(&values, Some(next)));
     page_with(
         status,
         &ListPage {
@@ -170,7 +174,12 @@ pub(super) async fn list_cases(
                 || "No cases are shown until the question can be read".to_owned(),
                 |found| count_in_words(found.total, filtered),
             ),
-            rows: found.map(|found| found.rows).unwrap_or_default().into_iter().map(|row| case_row(row, &vocabulary)).collect(),
+            rows: found
+                .map(|found| found.rows)
+                .unwrap_or_default()
+                .into_iter()
+                .map(|row| case_row(row, &vocabulary))
+                .collect(),
             first: after.map(|_| page_address(&values, None)),
             writes: visit.user.role.writes(),
             values,
@@ -180,4 +189,3 @@ pub(super) async fn list_cases(
         },
     )
 }
-

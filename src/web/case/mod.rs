@@ -18,11 +18,13 @@ use std::sync::Arc;
 
 use sqlx::SqliteConnection;
 
-use self::edit::{add_row, put_row_back, save_head, save_row, show_head, show_new_row, show_row, take_out_row};
+use self::edit::{
+    add_row, put_row_back, save_head, save_row, show_head, show_new_row, show_row, take_out_row,
+};
 use self::event_part::EventPart;
 use self::head_parts::{NarrativePart, OutcomePart, PatientPart, ProcedurePart, SituationPart};
 use self::row_parts::{ActionPart, CausePart, ComplicationPart, LesionPart, LessonPart};
-use super::access::Allow::{Signers, SignedIn, Writers};
+use super::access::Allow::{SignedIn, Signers, Writers};
 use super::error::Error;
 use super::frame::Visit;
 use super::router::Routes;
@@ -46,9 +48,11 @@ macro_rules! list_routes {
 /// A part of the head: its form and its save.
 macro_rules! head_routes {
     ($routes:expr, $part:ty, $slug:literal) => {
-        $routes
-            .get(concat!("/cases/{code}/", $slug, "/edit"), Writers, show_head::<$part>)
-            .post(concat!("/cases/{code}/", $slug), Writers, save_head::<$part>)
+        $routes.get(concat!("/cases/{code}/", $slug, "/edit"), Writers, show_head::<$part>).post(
+            concat!("/cases/{code}/", $slug),
+            Writers,
+            save_head::<$part>,
+        )
     };
 }
 

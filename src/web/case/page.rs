@@ -134,7 +134,8 @@ pub(super) async fn show_case(
     };
     let role = visit.user.role;
     let reading = Reading::of(&case.events, &case.complications);
-    let context = Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let context =
+        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
     let entry = role.writes().then(|| EntryRow::of(&context, Values::new(), Vec::new()));
     let chain = drawing::chain(&case, &vocabulary);
     let head = &case.head;
@@ -153,7 +154,14 @@ pub(super) async fn show_case(
         patient: patient_facts(&case),
         procedure: procedure_facts(&case),
         outcome: outcome_facts(&case),
-        lesions: case.lesions.iter().map(|row| Item { text: lesion_words(&row.value), ..Item::new(row.id, place_words(row.value.segment)) }).collect(),
+        lesions: case
+            .lesions
+            .iter()
+            .map(|row| Item {
+                text: lesion_words(&row.value),
+                ..Item::new(row.id, place_words(row.value.segment))
+            })
+            .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
         chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
         complications: complication_items(&case, &vocabulary, &reading),
@@ -163,14 +171,22 @@ pub(super) async fn show_case(
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
         writes: role.writes(),
-        updated: case.updated_at.to_zoned(jiff::tz::TimeZone::system()).strftime("%-d %B %Y, %H:%M").to_string(),
+        updated: case
+            .updated_at
+            .to_zoned(jiff::tz::TimeZone::system())
+            .strftime("%-d %B %Y, %H:%M")
+            .to_string(),
     })
 }
 
 fn steps(now: Stage) -> Vec<StageStep> {
     Stage::ALL
         .iter()
-        .map(|stage| StageStep { label: stage.label().to_lowercase(), passed: *stage < now, current: *stage == now })
+        .map(|stage| StageStep {
+            label: stage.label().to_lowercase(),
+            passed: *stage < now,
+            current: *stage == now,
+        })
         .collect()
 }
 
@@ -220,7 +236,11 @@ fn lesion_words(lesion: &Lesion) -> String {
         lesion.ostial.then(|| "ostial".to_owned()),
     ];
     let words: Vec<String> = words.into_iter().flatten().collect();
-    if words.is_empty() { "Nothing else is recorded.".to_owned() } else { format!("{}.", capitalised(&words.join("; "))) }
+    if words.is_empty() {
+        "Nothing else is recorded.".to_owned()
+    } else {
+        format!("{}.", capitalised(&words.join("; ")))
+    }
 }
 
 fn complication_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
@@ -268,9 +288,9 @@ fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) ->
         .iter()
         .map(|row| {
             let numbers: Vec<u32> = row.value.shown_by.iter().filter_map(|key| reading.number(key)).collect();
-            let branch = vocabulary.cause(&row.value.cause).and_then(|leaf| {
-                vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch)
-            });
+            let branch = vocabulary
+                .cause(&row.value.cause)
+                .and_then(|leaf| vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
             let shown = if numbers.is_empty() {
                 "No event shows this yet.".to_owned()
             } else {
@@ -328,7 +348,11 @@ fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
                 ActionState::Dropped => "Dropped.".to_owned(),
             };
             Item {
-                meta: format!("{} · {}", capitalised(action.owner.as_str()), action.strength.label().to_lowercase()),
+                meta: format!(
+                    "{} · {}",
+                    capitalised(action.owner.as_str()),
+                    action.strength.label().to_lowercase()
+                ),
                 text: action.measure.as_ref().map_or_else(
                     || "It has no measure yet.".to_owned(),
                     |measure| format!("Measure: {measure}"),
@@ -374,8 +398,10 @@ pub(super) async fn set_action_state(
     Path((code, id)): Path<(String, i64)>,
     values: Values,
 ) -> Result<Response, Error> {
-    let state: ActionState =
-        values.get("state").parse().map_err(|_| Error::BadRequest("There is no such state of an action.".to_owned()))?;
+    let state: ActionState = values
+        .get("state")
+        .parse()
+        .map_err(|_| Error::BadRequest("There is no such state of an action.".to_owned()))?;
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
     let mut action = case.actions.iter().find(|row| row.id == id).ok_or(Error::NotFound)?.value.clone();

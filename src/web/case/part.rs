@@ -33,7 +33,11 @@ pub(super) trait Part {
     /// The fields.
     fn fields(context: &Context) -> Vec<Field>;
     /// Reads what was typed; `was` is the value that the form edits, none for a new row.
-    fn read(values: &Values, context: &Context, was: Option<&Self::Value>) -> Result<Self::Value, Vec<FieldError>>;
+    fn read(
+        values: &Values,
+        context: &Context,
+        was: Option<&Self::Value>,
+    ) -> Result<Self::Value, Vec<FieldError>>;
 }
 
 /// A part of the case's head.

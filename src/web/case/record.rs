@@ -53,18 +53,25 @@ fn first_title(situation: &Sentences, label: &str) -> Option<Title> {
     sentence.ok().filter(|title| title.as_str().chars().count() <= 100).or_else(|| label.parse().ok())
 }
 
-pub(super) async fn record_case(State(app): State<App>, visit: Visit, values: Values) -> Result<Response, Error> {
+pub(super) async fn record_case(
+    State(app): State<App>,
+    visit: Visit,
+    values: Values,
+) -> Result<Response, Error> {
     let vocabulary = app.vocabulary();
     let mut reader = Reader::new(&values);
     let month = reader.past_month("month", app.this_month());
-    let mechanism = reader.required::<MechanismSlug>("mechanism", "Choose what happened; “Not determined” is one.");
+    let mechanism =
+        reader.required::<MechanismSlug>("mechanism", "Choose what happened; “Not determined” is one.");
     let situation = reader.required::<Sentences>("situation", "Say in a sentence or two what happened.");
-    let title = mechanism.as_ref().zip(situation.as_ref()).and_then(|(mechanism, situation)| {
-        first_title(situation, &vocabulary.mechanism_label(mechanism))
-    });
-    let case = month.zip(mechanism).zip(situation.zip(title)).map(|((month, mechanism), (situation, title))| {
-        Case::first_entry(title, month, mechanism, Some(situation))
-    });
+    let title = mechanism
+        .as_ref()
+        .zip(situation.as_ref())
+        .and_then(|(mechanism, situation)| first_title(situation, &vocabulary.mechanism_label(mechanism)));
+    let case =
+        month.zip(mechanism).zip(situation.zip(title)).map(|((month, mechanism), (situation, title))| {
+            Case::first_entry(title, month, mechanism, Some(situation))
+        });
     if let Some(case) = &case {
         for problem in check(case, &vocabulary) {
             reader.mark(problem.place.field, problem.message);

@@ -3,8 +3,8 @@
 use super::part::{Context, Part, RowPart, events, segments};
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{
-    Action, ActionState, Case, Cause, Complication, DissectionType, Extent, Lesion, Lesson, LessonKind, Medina,
-    PerforationGrade, Row, StoredCase, Strength,
+    Action, ActionState, Case, Cause, Complication, DissectionType, Extent, Lesion, Lesson, LessonKind,
+    Medina, PerforationGrade, Row, StoredCase, Strength,
 };
 use crate::choices;
 use crate::quantity::TimiFlow;
@@ -39,12 +39,17 @@ impl Part for LesionPart {
             })
             .collect();
         vec![
-            Field::new("segment", "Segment", Control::Select { empty: Some("Choose"), groups: segments(), by_typing: true })
-                .hint("Type two or three letters: lad, d1, 7."),
+            Field::new(
+                "segment",
+                "Segment",
+                Control::Select { empty: Some("Choose"), groups: segments(), by_typing: true },
+            )
+            .hint("Type two or three letters: lad, d1, 7."),
             Field::words("calcification", "Calcification", "Not recorded", choices!(Extent)),
             Field::words("tortuosity", "Tortuosity on the way to it", "Not recorded", choices!(Extent)),
-            Field::words("medina", "Medina class", "Not a bifurcation", medina)
-                .hint("Proximal main, distal main, side branch: 1 where the diameter stenosis is 50 % or more."),
+            Field::words("medina", "Medina class", "Not a bifurcation", medina).hint(
+                "Proximal main, distal main, side branch: 1 where the diameter stenosis is 50 % or more.",
+            ),
             Field::new("cto", "Chronic total occlusion", Control::Toggle),
             Field::new("ostial", "Ostial", Control::Toggle),
             Field::number("length_mm", "Length", "mm").optional(),
@@ -114,18 +119,30 @@ pub(super) fn mechanisms(vocabulary: &Vocabulary, held: impl Fn(&MechanismSlug) 
         .iter()
         .filter(|leaf| leaf.role == MechanismRole::Primary && (!leaf.retired || held(&leaf.slug)))
         .collect::<Vec<_>>();
-    tree(&vocabulary.mechanism_branches, offered.into_iter(), |leaf, branch| leaf.branch == branch.slug, |leaf| {
-        Choice::new(&leaf.slug, &leaf.label).found_by(leaf.words.join(", "))
-    })
+    tree(
+        &vocabulary.mechanism_branches,
+        offered.into_iter(),
+        |leaf, branch| leaf.branch == branch.slug,
+        |leaf| Choice::new(&leaf.slug, &leaf.label).found_by(leaf.words.join(", ")),
+    )
 }
 
 fn cause_leaves(context: &Context) -> Vec<ChoiceGroup> {
     let vocabulary = context.vocabulary;
     let held = |slug: &CauseSlug| context.case.causes.iter().any(|row| row.value.cause == *slug);
     let offered = vocabulary.causes.iter().filter(|leaf| !leaf.retired || held(&leaf.slug));
-    tree(&vocabulary.cause_branches, offered, |leaf, branch| leaf.branch == branch.slug, |leaf| {
-        Choice::new(&leaf.slug, &leaf.label).found_by(format!("{}, {}", leaf.words.join(", "), leaf.definition))
-    })
+    tree(
+        &vocabulary.cause_branches,
+        offered,
+        |leaf, branch| leaf.branch == branch.slug,
+        |leaf| {
+            Choice::new(&leaf.slug, &leaf.label).found_by(format!(
+                "{}, {}",
+                leaf.words.join(", "),
+                leaf.definition
+            ))
+        },
+    )
 }
 
 /// A complication.
@@ -157,23 +174,35 @@ impl Part for ComplicationPart {
             .complications
             .iter()
             .map(|row| {
-                let segment = row.value.segment.map_or_else(String::new, |segment| format!(", {}", segment.label()));
+                let segment =
+                    row.value.segment.map_or_else(String::new, |segment| format!(", {}", segment.label()));
                 let label = context.vocabulary.mechanism_label(&row.value.mechanism);
                 Choice::new(&row.value.key, format!("{label}{segment}"))
             })
             .collect();
-        let held = |slug: &MechanismSlug| context.case.complications.iter().any(|row| row.value.mechanism == *slug);
+        let held =
+            |slug: &MechanismSlug| context.case.complications.iter().any(|row| row.value.mechanism == *slug);
         let mut fields = vec![
             Field::new(
                 "mechanism",
                 "Mechanism",
-                Control::Select { empty: Some("Choose"), groups: mechanisms(context.vocabulary, held), by_typing: true },
+                Control::Select {
+                    empty: Some("Choose"),
+                    groups: mechanisms(context.vocabulary, held),
+                    by_typing: true,
+                },
             )
-            .hint("How the harm came about. Type two or three letters of the everyday word: hole, stuck, flow."),
+            .hint(
+                "How the harm came about. Type two or three letters of the everyday word: hole, stuck, flow.",
+            ),
             Field::new(
                 "segment",
                 "Vessel or branch",
-                Control::Select { empty: Some("None of the coronary tree"), groups: segments(), by_typing: true },
+                Control::Select {
+                    empty: Some("None of the coronary tree"),
+                    groups: segments(),
+                    by_typing: true,
+                },
             ),
             event("began", "It began with", "The event that started it, seen or not at the time."),
             event("recognised", "It was recognised at", "The event at which somebody knew."),
@@ -331,7 +360,8 @@ pub(super) struct LessonPart;
 impl Part for LessonPart {
     type Value = Lesson;
     const TITLE: &'static str = "Lesson";
-    const LEAD: &'static str = "What the department should do next time. An attending signs it; a change takes the signature off.";
+    const LEAD: &'static str =
+        "What the department should do next time. An attending signs it; a change takes the signature off.";
 
     fn values(value: &Lesson) -> Values {
         Values::new()
@@ -353,8 +383,14 @@ impl Part for LessonPart {
             .collect();
         vec![
             Field::new("kind", "It helps to", Control::Radios(kinds)),
-            Field::lines("text", "Lesson", 4).hint("One thing, said so that a colleague who was not there can do it."),
-            Field::words("event", "The event that it comes from", "No event in particular", events(context.case)),
+            Field::lines("text", "Lesson", 4)
+                .hint("One thing, said so that a colleague who was not there can do it."),
+            Field::words(
+                "event",
+                "The event that it comes from",
+                "No event in particular",
+                events(context.case),
+            ),
         ]
     }
 
@@ -398,7 +434,8 @@ pub(super) struct ActionPart;
 impl Part for ActionPart {
     type Value = Action;
     const TITLE: &'static str = "Action";
-    const LEAD: &'static str = "A change with an owner, a due date and a measure. Prefer what does not rest on memory.";
+    const LEAD: &'static str =
+        "A change with an owner, a due date and a measure. Prefer what does not rest on memory.";
 
     fn values(value: &Action) -> Values {
         Values::new()
@@ -424,8 +461,9 @@ impl Part for ActionPart {
             Field::lines("what", "What will be different", 3),
             Field::line("owner", "Owner's role", "w-mid").hint("A role, never a name: cath-lab lead nurse."),
             Field::new("due", "Due", Control::Line { kind: "date", width: "w-mid", unit: "" }),
-            Field::new("strength", "Strength", Control::Radios(strengths))
-                .hint("The action hierarchy of RCA² (National Patient Safety Foundation, 2015; from memory)."),
+            Field::new("strength", "Strength", Control::Radios(strengths)).hint(
+                "The action hierarchy of RCA² (National Patient Safety Foundation, 2015; from memory).",
+            ),
             Field::lines("measure", "Measure", 2).hint("One number, a period and a target.").optional(),
             Field::new("state", "State", Control::Radios(choices!(ActionState))),
         ]

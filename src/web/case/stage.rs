@@ -16,7 +16,8 @@ pub(super) async fn move_stage(
     Path(code): Path<String>,
     values: Values,
 ) -> Result<Response, Error> {
-    let to: Stage = values.get("to").parse().map_err(|_| Error::BadRequest("There is no such stage.".to_owned()))?;
+    let to: Stage =
+        values.get("to").parse().map_err(|_| Error::BadRequest("There is no such stage.".to_owned()))?;
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
     stage::allowed(&case, to, visit.user.role.signs()).map_err(Error::Conflict)?;

@@ -39,7 +39,8 @@ fn timeline_page(
     let context = Context { vocabulary: &vocabulary, case, this_month: app.this_month(), free_key: None };
     let reading = Reading::of(&case.events, &case.complications);
     let entry = EntryRow::of(&context, values, errors);
-    let timeline = TimelineView { autofocus: true, ..TimelineView::of(case, &vocabulary, &reading, Some(entry)) };
+    let timeline =
+        TimelineView { autofocus: true, ..TimelineView::of(case, &vocabulary, &reading, Some(entry)) };
     page_with(
         status,
         &TimelinePage {

@@ -106,7 +106,12 @@ pub(super) struct TimelineView {
 }
 
 impl TimelineView {
-    pub(super) fn of(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading, entry: Option<EntryRow>) -> Self {
+    pub(super) fn of(
+        case: &StoredCase,
+        vocabulary: &Vocabulary,
+        reading: &Reading,
+        entry: Option<EntryRow>,
+    ) -> Self {
         Self {
             code: case.code.to_string(),
             time_zero: case.head.time_zero.as_ref().map(ToString::to_string).unwrap_or_default(),
@@ -114,7 +119,10 @@ impl TimelineView {
             legend: timeline::legend("timeline-legend", &drawing::families(case)),
             sentences: reading.flow_sentences().into_iter().map(|sentence| sentence.text).collect(),
             findings: reading.findings().to_vec(),
-            rows: (1..).zip(&case.events).map(|(number, row)| EventRow::of(row.id, number, &row.value)).collect(),
+            rows: (1..)
+                .zip(&case.events)
+                .map(|(number, row)| EventRow::of(row.id, number, &row.value))
+                .collect(),
             entry,
             autofocus: false,
         }

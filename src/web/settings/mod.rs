@@ -135,7 +135,7 @@ fn count_leaves(branches: usize, own_retired: &[(bool, bool)]) -> String {
     text + "."
 }
 
-fn vocabulary_entries(vocabulary: &Vocabulary) -> [Entry; 2] {
+fn vocabulary_entries(vocabulary: &Vocabulary) -> [Entry; 3] {
     let mechanisms: Vec<_> = vocabulary.mechanisms.iter().map(|leaf| (leaf.own, leaf.retired)).collect();
     let causes: Vec<_> = vocabulary.causes.iter().map(|leaf| (leaf.own, leaf.retired)).collect();
     [
@@ -150,6 +150,12 @@ fn vocabulary_entries(vocabulary: &Vocabulary) -> [Entry; 2] {
             title: "Causes",
             text: "What lets harm happen: the tree that a case’s causes are chosen from. No leaf names or ranks a person.",
             now: count_leaves(vocabulary.cause_branches.len(), &causes),
+        },
+        Entry {
+            href: "/definitions",
+            title: "Definitions",
+            text: "The trade’s own grades, each with its rule, what holds at its boundaries, and its source. A page to read or print.",
+            now: format!("{} definitions.", crate::clinical::DEFINITIONS.len()),
         },
     ]
 }

@@ -149,7 +149,8 @@ impl Browser {
 
     /// Waits until the page's path is one that is looked for.
     pub async fn until_path(&self, what: &str, is_it: impl Fn(&str) -> bool) -> String {
-        self.until(&format!("the page {what}"), async || Some(self.path().await).filter(|path| is_it(path))).await
+        self.until(&format!("the page {what}"), async || Some(self.path().await).filter(|path| is_it(path)))
+            .await
     }
 
     /// Signs in by a link: opens it and presses its button.
@@ -179,7 +180,10 @@ impl Browser {
 
     /// Waits until the selector finds so many.
     pub async fn until_count(&self, selector: &str, number: usize) {
-        self.until(&format!("{number} of {selector}"), async || (self.count(selector).await == number).then_some(())).await;
+        self.until(&format!("{number} of {selector}"), async || {
+            (self.count(selector).await == number).then_some(())
+        })
+        .await;
     }
 
     /// What the first element that the selector finds shows.
@@ -207,7 +211,9 @@ impl Browser {
 
     /// Presses the first visible link or button that shows these words, once there is one.
     pub async fn press(&self, words: &str) {
-        let path = format!("//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{words}\")]");
+        let path = format!(
+            "//*[self::a or self::button or self::summary][contains(normalize-space(.), \"{words}\")]"
+        );
         self.until(&format!("a link or button “{words}”"), async || {
             for element in self.client.find_all(Locator::XPath(&path)).await.ok()? {
                 // A page that changes meanwhile takes its elements with it: look again.
@@ -233,7 +239,8 @@ impl Browser {
     /// Fails when the page is wider than the screen, which makes a phone scroll sideways.
     pub async fn check_width(&self) {
         let page = self.path().await;
-        let widths = self.ask("const root = document.documentElement; return [root.scrollWidth, innerWidth]").await;
+        let widths =
+            self.ask("const root = document.documentElement; return [root.scrollWidth, innerWidth]").await;
         let [Some(page_width), Some(screen)] = [widths[0].as_u64(), widths[1].as_u64()] else {
             panic!("{page}: no widths in {widths}");
         };
@@ -244,7 +251,8 @@ impl Browser {
     pub async fn requests(&self) -> Vec<String> {
         let mut all = Vec::new();
         for entry in self.entries("performance").await {
-            let message: Value = serde_json::from_str(entry["message"].as_str().unwrap_or_default()).unwrap_or_default();
+            let message: Value =
+                serde_json::from_str(entry["message"].as_str().unwrap_or_default()).unwrap_or_default();
             if message["message"]["method"] == "Network.requestWillBeSent" {
                 let address = &message["message"]["params"]["request"]["url"];
                 all.extend(address.as_str().map(str::to_owned));
@@ -256,7 +264,8 @@ impl Browser {
     /// What the console warned of since the last time; hints to developers are left out.
     pub async fn warnings(&self) -> Vec<String> {
         let entries = self.entries("browser").await;
-        let grave = entries.iter().filter(|entry| ["WARNING", "SEVERE"].iter().any(|level| entry["level"] == *level));
+        let grave =
+            entries.iter().filter(|entry| ["WARNING", "SEVERE"].iter().any(|level| entry["level"] == *level));
         grave.map(|entry| entry["message"].as_str().unwrap_or_default().to_owned()).collect()
     }
 

@@ -13,11 +13,7 @@ fn differences_are_those_of_statsmodels() {
     for row in rows("two_proportions.csv", 10) {
         let [k1, n1, k2, n2] = ["k1", "n1", "k2", "n2"].map(|column| row.count(column));
         let place = format!("{k1}/{n1} and {k2}/{n2}");
-        let found = newcombe(
-            Count::new(k1, n1).unwrap(),
-            Count::new(k2, n2).unwrap(),
-            Level::NINETY_FIVE,
-        );
+        let found = newcombe(Count::new(k1, n1).unwrap(), Count::new(k2, n2).unwrap(), Level::NINETY_FIVE);
         let interval = found.interval();
         estimate.compare(&place, found.estimate(), row.number("diff"));
         limits.compare(&place, interval.lower(), row.number("statsmodels_lo"));

@@ -1,11 +1,7 @@
 //! The statistics against values from general-purpose libraries: one module a statistic. Each
 //! reads `tests/check-values/`, whose README says what computed the values.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test speaks by panicking"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test speaks by panicking")]
 
 mod comparison;
 mod proportion;
@@ -23,15 +19,11 @@ impl Row {
     }
 
     fn count(&self, column: &str) -> u64 {
-        self.text(column)
-            .parse()
-            .unwrap_or_else(|_| panic!("{column} is not a count: {}", self.text(column)))
+        self.text(column).parse().unwrap_or_else(|_| panic!("{column} is not a count: {}", self.text(column)))
     }
 
     fn text(&self, column: &str) -> &str {
-        self.0
-            .get(column)
-            .unwrap_or_else(|| panic!("no column {column}"))
+        self.0.get(column).unwrap_or_else(|| panic!("no column {column}"))
     }
 }
 
@@ -59,23 +51,13 @@ struct Worst {
 
 impl Worst {
     const fn of(what: &'static str, allowed: f64) -> Self {
-        Self {
-            what,
-            allowed,
-            error: 0.0,
-            place: String::new(),
-            compared: 0,
-        }
+        Self { what, allowed, error: 0.0, place: String::new(), compared: 0 }
     }
 
     /// Compares relative to the expected value; where that is 0, absolutely. Below 1e-15 it counts
     /// as 0: at no events, one library prints the rounding error of its lower limit.
     fn compare(&mut self, place: &str, found: f64, expected: f64) {
-        let scale = if expected.abs() < 1e-15 {
-            1.0
-        } else {
-            expected.abs()
-        };
+        let scale = if expected.abs() < 1e-15 { 1.0 } else { expected.abs() };
         let error = ((found - expected) / scale).abs();
         assert!(
             error <= self.allowed,

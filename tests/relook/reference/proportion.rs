@@ -8,11 +8,7 @@ use super::{Row, Worst, rows};
 
 fn given(row: &Row) -> (Count, Level, String) {
     let (k, n, level) = (row.count("k"), row.count("n"), row.number("level"));
-    (
-        Count::new(k, n).unwrap(),
-        Level::new(level).unwrap(),
-        format!("{k}/{n} at {level}"),
-    )
+    (Count::new(k, n).unwrap(), Level::new(level).unwrap(), format!("{k}/{n} at {level}"))
 }
 
 /// Compares both limits of a method over the whole file, in two bands: from a million procedures
@@ -23,10 +19,7 @@ fn check(
     allowed: [f64; 2],
     method: fn(Count, Level) -> Interval,
 ) {
-    let mut bands = [
-        Worst::of(names[0], allowed[0]),
-        Worst::of(names[1], allowed[1]),
-    ];
+    let mut bands = [Worst::of(names[0], allowed[0]), Worst::of(names[1], allowed[1])];
     for row in rows("proportion.csv", 130) {
         let (count, level, place) = given(&row);
         let worst = &mut bands[usize::from(count.procedures() >= 1_000_000)];
@@ -39,12 +32,7 @@ fn check(
 
 #[test]
 fn wilson_limits_are_those_of_statsmodels() {
-    check(
-        ["Wilson, n to 5,000", "Wilson, n of 1,000,000"],
-        ["wilson_lo", "wilson_hi"],
-        [1e-9, 1e-9],
-        wilson,
-    );
+    check(["Wilson, n to 5,000", "Wilson, n of 1,000,000"], ["wilson_lo", "wilson_hi"], [1e-9, 1e-9], wilson);
 }
 
 #[test]
@@ -72,11 +60,7 @@ fn jeffreys_limits_differ_from_the_posterior_only_at_the_ends() {
     for row in rows("proportion.csv", 130) {
         let (count, level, place) = given(&row);
         let (closed, posterior) = (jeffreys(count, level), jeffreys_posterior(count, level));
-        let lower = if count.events() == 0 {
-            0.0
-        } else {
-            posterior.lower()
-        };
+        let lower = if count.events() == 0 { 0.0 } else { posterior.lower() };
         let all = count.events() == count.procedures();
         let upper = if all { 1.0 } else { posterior.upper() };
         assert_eq!((closed.lower(), closed.upper()), (lower, upper), "{place}");
@@ -92,16 +76,8 @@ fn zero_event_bounds_are_the_computed_ones_and_are_told_apart() {
         let count = Count::new(0, n).unwrap();
         let bounds = count.zero_events(Level::NINETY_FIVE).unwrap();
         let place = format!("0/{n}");
-        one_sided.compare(
-            &place,
-            bounds.one_sided_upper(),
-            row.number("one_sided_95_upper"),
-        );
-        two_sided.compare(
-            &place,
-            bounds.two_sided_upper(),
-            row.number("two_sided_97_5_upper"),
-        );
+        one_sided.compare(&place, bounds.one_sided_upper(), row.number("one_sided_95_upper"));
+        two_sided.compare(&place, bounds.two_sided_upper(), row.number("two_sided_97_5_upper"));
         let exact = clopper_pearson(count, Level::NINETY_FIVE);
         two_sided.compare(&place, exact.upper(), row.number("two_sided_97_5_upper"));
         // The rule of three is another number: nothing here may return it.

@@ -1,5 +1,6 @@
 //! The review of a case that went through the database: its checks, its stages, its summary.
 
+mod rate;
 mod readiness;
 mod stage;
 mod summary;

@@ -1,10 +1,8 @@
 //! The teaching summary of a case that went through the database, as data and as it leaves the app.
 
-use relook::case::StoredCase;
-use relook::document::{Block, Document};
+use relook::document::Block;
 use relook::export::html::document_to_html;
 use relook::export::markdown::document_to_markdown;
-use relook::rates::{self, AtRisk, RateLine};
 use relook::review::summary::{CAUTION, index_complication, rate_mechanism, teaching_summary};
 
 use super::{Bench, FIRST_ENTRY, FULL, with, without};
@@ -17,7 +15,7 @@ async fn markdown(text: &str) -> String {
 }
 
 /// The text of one section, from its heading to the next.
-fn section<'a>(markdown: &'a str, heading: &str) -> &'a str {
+pub(super) fn section<'a>(markdown: &'a str, heading: &str) -> &'a str {
     let head = format!("## {heading}\n");
     let start =
         markdown.find(&head).unwrap_or_else(|| panic!("no section {heading:?} in\n{markdown}")) + head.len();
@@ -25,7 +23,7 @@ fn section<'a>(markdown: &'a str, heading: &str) -> &'a str {
     &markdown[start..end]
 }
 
-fn assert_says(text: &str, facts: &[&str]) {
+pub(super) fn assert_says(text: &str, facts: &[&str]) {
     for fact in facts {
         assert!(text.contains(fact), "{fact:?} is not in\n{text}");
     }
@@ -198,62 +196,6 @@ async fn a_contradiction_in_the_record_is_said() {
 async fn a_case_from_ready_on_is_no_draft() {
     let text = markdown(&with(FULL, "in-preparation", "presented")).await;
     assert!(!text.contains("Draft"));
-}
-
-async fn with_rate(
-    bench: &Bench,
-    case: &StoredCase,
-    cells: &[AtRisk],
-    today: &str,
-) -> (Document, Option<RateLine>) {
-    let mechanism = rate_mechanism(case).unwrap();
-    let mut tx = bench.database.write().await.unwrap();
-    rates::store::set_at_risk(&mut tx, cells).await.unwrap();
-    let line = rates::store::case_rate(&mut tx, &bench.vocabulary, &mechanism, today.parse().unwrap())
-        .await
-        .unwrap();
-    (teaching_summary(case, &bench.vocabulary, line.as_ref()), line)
-}
-
-fn counted(month: &str, procedures: u32) -> AtRisk {
-    AtRisk {
-        month: month.parse().unwrap(),
-        stratum: "all-pci".parse().unwrap(),
-        procedures: Some(procedures),
-    }
-}
-
-#[tokio::test]
-async fn the_rate_of_the_index_mechanism_stands_with_its_counts_and_interval() {
-    let bench = Bench::new().await;
-    let case = bench.store(FULL).await;
-    let (summary, _) = with_rate(&bench, &case, &[counted("2025-03", 412)], "2025-03").await;
-    let text = document_to_markdown(&summary);
-    // 1 of 412: Wilson 95 % interval 0.43 to 13.6 per 1,000 (Wilson, J Am Stat Assoc 1927;22:209;
-    // worked out by hand from its formula with z = 1.959964).
-    assert_says(section(&text, "How often"), &["2.4 per 1,000", "1 of 412", "0.43 to 13.6", "Wilson"]);
-    assert_says(&text, &["Wilson, J Am Stat Assoc 1927;22:209"]);
-}
-
-#[tokio::test]
-async fn a_rate_without_denominators_is_missing_and_never_zero() {
-    let bench = Bench::new().await;
-    let case = bench.store(FULL).await;
-    let (summary, line) = with_rate(&bench, &case, &[], "2025-03").await;
-    assert!(line.is_some());
-    let text = document_to_markdown(&summary);
-    let often = section(&text, "How often");
-    assert_says(often, &["Not recorded: a rate for “Wire dissection”", "No procedures at risk recorded"]);
-    assert!(!often.contains("per 1,000"), "{often}");
-}
-
-#[tokio::test]
-async fn a_case_outside_the_period_of_the_rate_says_so() {
-    let bench = Bench::new().await;
-    let case = bench.store(FULL).await;
-    let (summary, _) = with_rate(&bench, &case, &[counted("2026-06", 100)], "2026-06").await;
-    let text = document_to_markdown(&summary);
-    assert_says(section(&text, "How often"), &["This case, of March 2025, is outside that period."]);
 }
 
 #[tokio::test]

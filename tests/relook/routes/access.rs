@@ -42,7 +42,12 @@ fn rules() -> Vec<Rule> {
 fn no_two_rules_are_for_the_same_method_and_address() {
     let mut seen = std::collections::BTreeSet::new();
     for rule in rules() {
-        assert!(seen.insert(format!("{} {}", rule.method, rule.path)), "{} {} stands twice", rule.method, rule.path);
+        assert!(
+            seen.insert(format!("{} {}", rule.method, rule.path)),
+            "{} {} stands twice",
+            rule.method,
+            rule.path
+        );
     }
 }
 
@@ -120,7 +125,11 @@ async fn every_rule_lets_in_the_roles_that_it_admits_and_no_other() {
             let admitted = rule.allow.admits(Some(role));
             let refused = [StatusCode::UNAUTHORIZED, StatusCode::FORBIDDEN].contains(&page.status);
             assert!(!page.status.is_server_error(), "{role:?}: {page}");
-            assert_eq!(refused, !admitted, "{role:?} at {} {} ({:?}): {page}", rule.method, rule.path, rule.allow);
+            assert_eq!(
+                refused, !admitted,
+                "{role:?} at {} {} ({:?}): {page}",
+                rule.method, rule.path, rule.allow
+            );
             if refused {
                 page.expect(StatusCode::FORBIDDEN);
                 assert_eq!(page.heading(), "This is not open to your role");
@@ -160,7 +169,12 @@ async fn a_reader_finds_only_presented_cases_in_the_list_and_by_searching() {
         CaseBuilder::new(&title).stage(stage).insert(&app).await;
     }
     let reader = app.with_reader().await;
-    for path in ["/cases", "/cases?q=zebra", "/cases?stage=presented&stage=ready&stage=closed", "/cases?q=zebra&sort=changed"] {
+    for path in [
+        "/cases",
+        "/cases?q=zebra",
+        "/cases?stage=presented&stage=ready&stage=closed",
+        "/cases?q=zebra&sort=changed",
+    ] {
         let mut titles = reader.get(path).await.texts("table th[scope=row] > a");
         titles.sort();
         assert_eq!(titles, ["Zebra in stage closed", "Zebra in stage presented"], "{path}");
@@ -210,14 +224,18 @@ async fn the_cookie_of_a_session_is_out_of_reach_of_scripts_and_of_other_sites()
     let link = app.sign_in_link(Role::Fellow).await;
     let answer = app.signed_out().post(&link, &[]).await;
     let cookie = answer.headers.get("set-cookie").unwrap().to_str().unwrap().to_owned();
-    assert!(cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict") && cookie.contains("Path=/"), "{cookie}");
+    assert!(
+        cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict") && cookie.contains("Path=/"),
+        "{cookie}"
+    );
 }
 
 #[tokio::test]
 async fn a_form_that_another_site_sends_is_refused() {
     let app = TestApp::init().await;
     let client = app.with_quality_lead().await;
-    let fields = [("month", "2026-01"), ("mechanism", "flow-no-reflow"), ("situation", "Sent from elsewhere.")];
+    let fields =
+        [("month", "2026-01"), ("mechanism", "flow-no-reflow"), ("situation", "Sent from elsewhere.")];
     let page = client.post_from_another_site("/record", &fields).await;
     page.expect(StatusCode::FORBIDDEN);
     assert_eq!(page.heading(), "This request came from another site");

@@ -85,10 +85,10 @@ async fn a_case_that_was_taken_off_goes_back_to_its_place() {
     for code in &codes {
         let page = client.get(&path).await;
         let before = agenda(&page);
-        let button = page.button(&format!("Take off {}", code)).unwrap();
+        let button = page.button(&format!("Take off {code}")).unwrap();
         let page = client.follow(&client.post(&button.action, &[]).await).await;
         assert_eq!(agenda(&page).len(), 2);
-        assert_eq!(page.notice(), Some(format!("{} is off the agenda.", code)));
+        assert_eq!(page.notice(), Some(format!("{code} is off the agenda.")));
         let back = client.follow(&client.post(&page.undo().unwrap(), &[]).await).await;
         assert_eq!(agenda(&back), before);
     }

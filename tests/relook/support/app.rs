@@ -40,11 +40,6 @@ impl TestApp {
         Self::with_settings(Settings::default()).await
     }
 
-    /// As [`TestApp::init`], run the way the demo is.
-    pub async fn demo() -> Self {
-        Self::with_settings(Settings { demo: true, ..Settings::default() }).await
-    }
-
     async fn with_settings(settings: Settings) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let database = Database::open(&folder.path().join("relook.db")).await.unwrap();
@@ -68,7 +63,9 @@ impl TestApp {
     pub async fn as_role(&self, role: Role) -> Client {
         let secret = Secret::generate().unwrap();
         let mut tx = self.app.database.write().await.unwrap();
-        accounts::store::start_session(&mut tx, self.users[role.slug()], &secret, self.app.now()).await.unwrap();
+        accounts::store::start_session(&mut tx, self.users[role.slug()], &secret, self.app.now())
+            .await
+            .unwrap();
         tx.commit().await.unwrap();
         self.signed_out().with_cookie(SESSION_COOKIE, secret.expose())
     }

@@ -13,8 +13,6 @@ use super::of;
 /// A case that is stored.
 #[derive(Debug, Clone, Copy)]
 pub struct Placed {
-    /// Its id.
-    pub id: i64,
     /// Its code.
     pub code: CaseCode,
 }
@@ -209,7 +207,10 @@ impl CaseBuilder {
             .consequence("flow-no-reflow")
             .at_segment("lad-mid")
             .linked("e5", "e6", "e8")
-            .cause("tk-plan-single", "Because there was one plan, the second wire was fetched from the store.")
+            .cause(
+                "tk-plan-single",
+                "Because there was one plan, the second wire was fetched from the store.",
+            )
             .signed_lesson("prevent", "Take a second view before the balloon.")
             .with(|case| {
                 case.patient.age = Some(Age::Years(64));
@@ -237,9 +238,8 @@ impl CaseBuilder {
         };
         let mut tx = app.app.database.write().await.unwrap();
         let code = store::insert(&mut tx, &self.case, recorder, app.app.now()).await.unwrap();
-        let id = store::find_id(&mut tx, code).await.unwrap().unwrap();
         tx.commit().await.unwrap();
-        Placed { id, code }
+        Placed { code }
     }
 }
 

@@ -91,7 +91,8 @@ impl Client {
         let mut fields = page.form(action);
         fields.retain(|(name, _)| typed.iter().all(|(other, _)| other != name));
         fields.extend(typed.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())));
-        let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        let fields: Vec<(&str, &str)> =
+            fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
         self.post(action, &fields).await
     }
 
@@ -99,12 +100,8 @@ impl Client {
     pub async fn press(&self, page: &Page, label: &str) -> Page {
         let button = page.button(label).unwrap_or_else(|| panic!("{page} has no button “{label}”"));
         let own = Some((button.name.as_str(), button.value.as_str())).filter(|(name, _)| !name.is_empty());
-        let fields: Vec<(&str, &str)> = button
-            .form
-            .iter()
-            .map(|(name, value)| (name.as_str(), value.as_str()))
-            .chain(own)
-            .collect();
+        let fields: Vec<(&str, &str)> =
+            button.form.iter().map(|(name, value)| (name.as_str(), value.as_str())).chain(own).collect();
         self.post(&button.action, &fields).await
     }
 
@@ -120,13 +117,15 @@ impl Client {
         if let Some(kind) = kind {
             request = request.header(header::CONTENT_TYPE, kind);
         }
-        let request = request.body(Body::from(body)).unwrap_or_else(|error| panic!("{method} {path}: {error}"));
+        let request =
+            request.body(Body::from(body)).unwrap_or_else(|error| panic!("{method} {path}: {error}"));
         let Ok(response) = self.router.clone().oneshot(request).await;
         let (parts, body) = response.into_parts();
         self.keep_cookies(&parts.headers);
-        let bytes = body.collect().await.unwrap_or_else(|error| panic!("{method} {path}: {error}")).to_bytes();
-        let html = String::from_utf8(bytes.to_vec())
-            .unwrap_or_else(|_| panic!("{method} {path} is not UTF-8"));
+        let bytes =
+            body.collect().await.unwrap_or_else(|error| panic!("{method} {path}: {error}")).to_bytes();
+        let html =
+            String::from_utf8(bytes.to_vec()).unwrap_or_else(|_| panic!("{method} {path} is not UTF-8"));
         Page::new(format!("{method} {path}"), parts.status, parts.headers, html)
     }
 

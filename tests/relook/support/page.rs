@@ -48,8 +48,10 @@ fn css(selector: &str) -> Selector {
 }
 
 /// Elements that stand in a line; every other one starts and ends a line of its own.
-const IN_LINE: [&str; 16] =
-    ["a", "abbr", "b", "button", "code", "em", "i", "kbd", "label", "mark", "span", "strong", "sub", "sup", "tspan", "text"];
+const IN_LINE: [&str; 16] = [
+    "a", "abbr", "b", "button", "code", "em", "i", "kbd", "label", "mark", "span", "strong", "sub", "sup",
+    "tspan", "text",
+];
 
 fn push_words(element: ElementRef, text: &mut String) {
     for child in element.children() {
@@ -130,14 +132,19 @@ impl Page {
 
     /// Every value that an attribute has anywhere on the page.
     pub fn attributes(&self, name: &str) -> Vec<String> {
-        self.document.select(&css(&format!("[{name}]"))).map(|each| attribute(each, &name.replace('\\', ""))).collect()
+        self.document
+            .select(&css(&format!("[{name}]")))
+            .map(|each| attribute(each, &name.replace('\\', "")))
+            .collect()
     }
 
     /// Every attribute on the page that would run something when something happens.
     pub fn handlers(&self) -> Vec<String> {
         let every = css("*");
         let all = self.document.select(&every).flat_map(|element| element.value().attrs());
-        all.filter(|(name, _)| name.starts_with("on")).map(|(name, value)| format!("{name}={value}")).collect()
+        all.filter(|(name, _)| name.starts_with("on"))
+            .map(|(name, value)| format!("{name}={value}"))
+            .collect()
     }
 
     /// The page's heading.
@@ -167,7 +174,10 @@ impl Page {
 
     /// Where the first link that has these words leads.
     pub fn link(&self, text: &str) -> Option<String> {
-        self.document.select(&css("a[href]")).find(|link| words(*link).contains(text)).map(|link| attribute(link, "href"))
+        self.document
+            .select(&css("a[href]"))
+            .find(|link| words(*link).contains(text))
+            .map(|link| attribute(link, "href"))
     }
 
     /// Whether a link leads there.

@@ -8,7 +8,11 @@ async fn with_a_case() -> (TestApp, String) {
     let app = TestApp::init().await;
     app.count_procedures("2026-01", "all-pci", 120).await;
     app.count_procedures("2026-01", "stent-pci", 110).await;
-    let case = CaseBuilder::new("Edge dissection, then no flow").complete().action("A second wire in the room", "2026-09-01").insert(&app).await;
+    let case = CaseBuilder::new("Edge dissection, then no flow")
+        .complete()
+        .action("A second wire in the room", "2026-09-01")
+        .insert(&app)
+        .await;
     let path = format!("/cases/{}", case.code);
     (app, path)
 }
@@ -45,7 +49,8 @@ async fn a_summary_of_a_bare_case_names_what_is_missing() {
     let case = CaseBuilder::new("Bare").mechanism("flow-no-reflow").insert(&app).await;
     let page = app.with_fellow().await.get(&format!("/cases/{}/summary", case.code)).await;
     page.expect(StatusCode::OK);
-    let missing = page.text.to_lowercase().matches("not recorded").count() + page.text.to_lowercase().matches("missing").count();
+    let missing = page.text.to_lowercase().matches("not recorded").count()
+        + page.text.to_lowercase().matches("missing").count();
     assert!(missing >= 3, "{}", page.text);
 }
 
@@ -104,6 +109,10 @@ async fn files_are_kept_by_nothing_either() {
     let client = app.with_fellow().await;
     for file in ["summary.md", "case.toml", "case.json"] {
         let page = client.get(&format!("{path}/{file}")).await;
-        assert_eq!(page.headers.get("cache-control").map(|value| value.to_str().unwrap()), Some("no-store"), "{file}");
+        assert_eq!(
+            page.headers.get("cache-control").map(|value| value.to_str().unwrap()),
+            Some("no-store"),
+            "{file}"
+        );
     }
 }

@@ -51,12 +51,17 @@ async fn a_bare_case_names_everything_that_is_missing() {
 async fn the_situation_is_saved() {
     let (app, path) = bare_case().await;
     let client = app.with_fellow().await;
-    let page = save(&client, &path, "situation", &[
-        ("title", "Guide left the ostium"),
-        ("month", "2025-12"),
-        ("situation", "One sentence.\r\nAnd one more."),
-        ("time_zero", "guide engaged"),
-    ])
+    let page = save(
+        &client,
+        &path,
+        "situation",
+        &[
+            ("title", "Guide left the ostium"),
+            ("month", "2025-12"),
+            ("situation", "One sentence.\r\nAnd one more."),
+            ("time_zero", "guide engaged"),
+        ],
+    )
     .await;
     assert_eq!(page.heading(), "Guide left the ostium");
     assert!(page.texts(".page-head .eyebrow")[0].contains("December 2025"), "{page}");
@@ -84,18 +89,29 @@ async fn the_narrative_is_saved_and_read_as_markdown() {
 async fn the_patient_is_saved_and_an_age_above_89_is_not_kept() {
     let (app, path) = bare_case().await;
     let client = app.with_fellow().await;
-    let page = save(&client, &path, "patient", &[
-        ("age", "94"),
-        ("sex", "female"),
-        ("presentation", "nstemi"),
-        ("history", "diabetes\r\n\r\nearlier PCI of the RCA"),
-        ("egfr", "54"),
-        ("weight_kg", "71"),
-    ])
+    let page = save(
+        &client,
+        &path,
+        "patient",
+        &[
+            ("age", "94"),
+            ("sex", "female"),
+            ("presentation", "nstemi"),
+            ("history", "diabetes\r\n\r\nearlier PCI of the RCA"),
+            ("egfr", "54"),
+            ("weight_kg", "71"),
+        ],
+    )
     .await;
     let facts = page.texts("#patient dd");
-    let expected =
-        ["90 or older years", "Female", "NSTEMI", "54 mL/min/1.73 m²", "71 kg", "Diabetes, earlier PCI of the RCA"];
+    let expected = [
+        "90 or older years",
+        "Female",
+        "NSTEMI",
+        "54 mL/min/1.73 m²",
+        "71 kg",
+        "Diabetes, earlier PCI of the RCA",
+    ];
     assert_eq!(facts.len(), expected.len());
     for (fact, expected) in facts.iter().zip(expected) {
         assert!(fact == expected || (fact == "90 or older" && expected.starts_with("90")), "{facts:?}");
@@ -125,7 +141,8 @@ async fn the_procedure_is_saved_and_each_access_is_kept_once() {
 async fn the_outcome_is_saved() {
     let (app, path) = bare_case().await;
     let client = app.with_fellow().await;
-    let page = save(&client, &path, "outcome", &[("discharge", "Home on the third day."), ("harm", "severe")]).await;
+    let page =
+        save(&client, &path, "outcome", &[("discharge", "Home on the third day."), ("harm", "severe")]).await;
     assert_eq!(page.texts("#outcome dd"), ["Severe", "Home on the third day."]);
     assert_eq!(held(&client, &path, "outcome", &["harm"]).await, ["severe"]);
 }
@@ -138,6 +155,12 @@ async fn a_limit_is_reached_before_it_is_passed() {
     save(&client, &path, "situation", &[("title", &title), ("situation", &situation)]).await;
     save(&client, &path, "narrative", &[("narrative", &story)]).await;
     let history = "term\n".repeat(20);
-    save(&client, &path, "patient", &[("age", "18"), ("egfr", "200"), ("weight_kg", "25"), ("history", &history)]).await;
+    save(
+        &client,
+        &path,
+        "patient",
+        &[("age", "18"), ("egfr", "200"), ("weight_kg", "25"), ("history", &history)],
+    )
+    .await;
     save(&client, &path, "patient", &[("age", "89"), ("egfr", "1"), ("weight_kg", "300")]).await;
 }

@@ -44,7 +44,10 @@ async fn an_empty_list_teaches_what_goes_there() {
     let app = TestApp::init().await;
     let page = app.with_fellow().await.get("/cases").await;
     page.expect(StatusCode::OK);
-    assert!(page.has_heading("No cases yet") && page.link("Record the first one").as_deref() == Some("/record"), "{page}");
+    assert!(
+        page.has_heading("No cases yet") && page.link("Record the first one").as_deref() == Some("/record"),
+        "{page}"
+    );
     let reader = app.with_reader().await.get("/cases").await;
     assert_eq!(reader.link("Record"), None);
 }
@@ -95,14 +98,21 @@ async fn words_are_found_in_every_text_of_a_case_and_the_hits_are_marked() {
         ("stood still", &["stood", "still"]),
     ] {
         let page = client.get(&format!("/cases?q={}", word.replace(' ', "+"))).await;
-        let mut found: Vec<String> = page.texts("mark").iter().flat_map(|mark| mark.split(' ').map(str::to_owned).collect::<Vec<_>>()).collect();
+        let mut found: Vec<String> = page
+            .texts("mark")
+            .iter()
+            .flat_map(|mark| mark.split(' ').map(str::to_owned).collect::<Vec<_>>())
+            .collect();
         found.sort();
         let mut marks: Vec<String> = marks.iter().map(|mark| (*mark).to_owned()).collect();
         marks.sort();
         assert_eq!(found, marks, "{word}: {page}");
     }
     let page = client.get("/cases?q=always").await;
-    assert!(page.html.contains("&lt;now&gt;") || page.html.contains("&#60;now&#62;"), "the excerpt is not escaped");
+    assert!(
+        page.html.contains("&lt;now&gt;") || page.html.contains("&#60;now&#62;"),
+        "the excerpt is not escaped"
+    );
     assert!(!page.html.contains(['\u{1}', '\u{2}']), "a mark of the search is left in the page");
 }
 
@@ -114,7 +124,8 @@ async fn the_search_follows_what_is_changed_and_taken_out() {
     client.submit(&form, &format!("{path}/narrative"), &[("narrative", "Quite another story")]).await;
     assert_eq!(codes(&client.get("/cases?q=perforated").await), [""; 0]);
     assert_eq!(codes(&client.get("/cases?q=another").await), ["2025-001"]);
-    let event = client.get("/cases/2025-002").await.attr("#event-1 a", "href").unwrap().replace("/edit", "/remove");
+    let event =
+        client.get("/cases/2025-002").await.attr("#event-1 a", "href").unwrap().replace("/edit", "/remove");
     client.post(&event, &[]).await.expect(StatusCode::SEE_OTHER);
     assert_eq!(codes(&client.get("/cases?q=contrast").await), [""; 0]);
     client.post(&event.replace("/remove", "/put-back"), &[]).await.expect(StatusCode::SEE_OTHER);
@@ -125,9 +136,46 @@ async fn the_search_follows_what_is_changed_and_taken_out() {
 async fn no_words_that_are_searched_for_break_the_search() {
     let (_app, client) = with_cases().await;
     for words in [
-        "\"", "\"\"", "'", "*", "flow*", "NEAR(", "flow AND", "OR", "NOT flow", "title:flow", "^flow", "-flow", "(", "flow)", "{", ";--",
-        "%", "_", "\\", "ß", "🫀", "٣", "²", "½", "\u{1e900}\u{1e901}", "\u{301}", "a\u{301}", "漢字", "\u{0}", "\u{1}\u{2}", "\u{200b}",
-        &"x".repeat(5_000), &"a b ".repeat(400), "i̇stanbul", "＊", "“flow”", "NEAR", "AND", "rowid", "case_search",
+        "\"",
+        "\"\"",
+        "'",
+        "*",
+        "flow*",
+        "NEAR(",
+        "flow AND",
+        "OR",
+        "NOT flow",
+        "title:flow",
+        "^flow",
+        "-flow",
+        "(",
+        "flow)",
+        "{",
+        ";--",
+        "%",
+        "_",
+        "\\",
+        "ß",
+        "🫀",
+        "٣",
+        "²",
+        "½",
+        "\u{1e900}\u{1e901}",
+        "\u{301}",
+        "a\u{301}",
+        "漢字",
+        "\u{0}",
+        "\u{1}\u{2}",
+        "\u{200b}",
+        &"x".repeat(5_000),
+        &"a b ".repeat(400),
+        "i̇stanbul",
+        "＊",
+        "“flow”",
+        "NEAR",
+        "AND",
+        "rowid",
+        "case_search",
     ] {
         let query = form_urlencoded::Serializer::new(String::new()).append_pair("q", words).finish();
         let page = client.get(&format!("/cases?{query}")).await;
@@ -172,7 +220,11 @@ async fn the_pages_of_a_long_list_hold_every_case_once_in_order() {
     for index in 0..number {
         // Many cases of one month, so that a page ends among equals.
         let month = format!("2025-{:02}", 1 + index / 30);
-        CaseBuilder::new(&format!("Case {index}")).month(&month).mechanism("flow-no-reflow").insert(&app).await;
+        CaseBuilder::new(&format!("Case {index}"))
+            .month(&month)
+            .mechanism("flow-no-reflow")
+            .insert(&app)
+            .await;
     }
     let client = app.with_fellow().await;
     for sort in ["newest", "oldest", "changed"] {
@@ -187,7 +239,11 @@ async fn the_pages_of_a_long_list_hold_every_case_once_in_order() {
             pages += 1;
             if pages > 1 {
                 let first = page.link("First page").unwrap();
-                assert_eq!(codes(&client.get(&first).await)[0], seen[0], "{sort}: the first page of the same question");
+                assert_eq!(
+                    codes(&client.get(&first).await)[0],
+                    seen[0],
+                    "{sort}: the first page of the same question"
+                );
                 assert!(first.contains("mechanism=flow-no-reflow"), "{first}: the question is lost");
             }
             let Some(next) = page.attr("a[rel='next']", "href") else { break };

@@ -52,7 +52,8 @@ fn check(page: &Page, trick: &str) {
     for name in ["href", "src", "action", "data", "formaction", "xlink\\:href"] {
         for scheme in ["javascript:", "vbscript:", "data:", "//elsewhere", "https://elsewhere"] {
             for address in page.attributes(name) {
-                let plain: String = address.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase();
+                let plain: String =
+                    address.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase();
                 assert!(!plain.starts_with(scheme), "{name}={address} on {page} after {trick}");
             }
         }

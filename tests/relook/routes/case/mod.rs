@@ -2,6 +2,7 @@
 
 mod files;
 mod head;
+mod limits;
 mod list;
 mod markdown;
 mod record;

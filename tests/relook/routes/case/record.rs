@@ -24,7 +24,10 @@ async fn three_answers_make_a_case() {
     page.expect(StatusCode::OK);
     assert_eq!(page.heading(), "After the LAD stent the first diagonal closed");
     let notice = page.notice().unwrap();
-    assert!(notice.starts_with("Recorded as 2026-001 at ") && notice.contains("counts in the rates"), "{notice}");
+    assert!(
+        notice.starts_with("Recorded as 2026-001 at ") && notice.contains("counts in the rates"),
+        "{notice}"
+    );
     assert_eq!(page.texts("#situation .lead"), [SITUATION]);
     // The notice is said once.
     assert_eq!(client.get("/cases/2026-001").await.notice(), None);
@@ -41,7 +44,9 @@ async fn codes_count_up_in_each_year_of_the_procedure() {
     let client = app.with_attending().await;
     let mut codes = Vec::new();
     for month in ["2026-02", "2025-12", "2026-01", "2025-01"] {
-        let answer = client.post("/record", &[("month", month), ("mechanism", "flow-no-reflow"), ("situation", SITUATION)]).await;
+        let answer = client
+            .post("/record", &[("month", month), ("mechanism", "flow-no-reflow"), ("situation", SITUATION)])
+            .await;
         codes.push(answer.location().to_owned());
     }
     assert_eq!(codes, ["/cases/2026-001", "/cases/2025-001", "/cases/2026-002", "/cases/2025-002"]);
@@ -57,7 +62,9 @@ async fn a_case_counts_in_the_rates_from_its_first_entry() {
     CaseBuilder::new("Earlier").month("2026-01").mechanism("flow-no-reflow").insert(&app).await;
     let rate = |text: String| text.split("The department's rate").nth(1).map(str::to_owned).unwrap();
     let before = rate(client.get("/cases/2026-001").await.text);
-    client.post("/record", &[("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", SITUATION)]).await;
+    client
+        .post("/record", &[("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", SITUATION)])
+        .await;
     let after = rate(client.get("/cases/2026-001").await.text);
     assert!(before.contains("1 in 200") || before.contains("1 of 200"), "{before}");
     assert!(after.contains("2 in 200") || after.contains("2 of 200"), "{after}");
@@ -68,7 +75,9 @@ async fn a_first_sentence_that_is_too_long_for_a_title_gives_way_to_the_mechanis
     let app = TestApp::init().await;
     let client = app.with_fellow().await;
     let long = format!("{} and then it was over.", "It went on and on ".repeat(8));
-    client.post("/record", &[("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", &long)]).await;
+    client
+        .post("/record", &[("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", &long)])
+        .await;
     let title = app.case(of("2026-001")).await.head.title.to_string();
     assert_eq!(title, app.app.vocabulary().mechanism_label(&of("flow-no-reflow")));
 }

@@ -17,7 +17,13 @@ const LISTS: [List; 5] = [
     List {
         slug: "lesions",
         noun: "lesion",
-        first: &[("segment", "lcx-distal"), ("medina", "1,1,1"), ("length_mm", "24"), ("reference_mm", "2,75"), ("cto", "yes")],
+        first: &[
+            ("segment", "lcx-distal"),
+            ("medina", "1,1,1"),
+            ("length_mm", "24"),
+            ("reference_mm", "2,75"),
+            ("cto", "yes"),
+        ],
         first_reads: "24 mm long; reference 2.75 mm; Medina 1,1,1, a true bifurcation; chronic total occlusion.",
         then: &[("length_mm", "28"), ("ostial", "yes"), ("calcification", "severe")],
         then_reads: "28 mm long; reference 2.75 mm; calcification severe; Medina 1,1,1, a true bifurcation; chronic total occlusion; ostial.",
@@ -25,7 +31,12 @@ const LISTS: [List; 5] = [
     List {
         slug: "complications",
         noun: "complication",
-        first: &[("mechanism", "branch-jailed"), ("segment", "diagonal-1"), ("began", "e1"), ("recognised", "e2")],
+        first: &[
+            ("mechanism", "branch-jailed"),
+            ("segment", "diagonal-1"),
+            ("began", "e1"),
+            ("recognised", "e2"),
+        ],
         first_reads: "Began at event 1, recognised at 2",
         then: &[("controlled", "e3"), ("worst_flow", "0")],
         then_reads: "Began at event 1, recognised at 2, controlled at 3",
@@ -152,7 +163,11 @@ async fn an_event_that_is_taken_out_comes_back_with_what_points_to_it() {
     let without = saved(&client, &answer, &path, "timeline").await;
     assert_eq!(without.notice().unwrap(), "The event is taken out.");
     assert_eq!(without.count("tr[id^='event-']"), 7);
-    assert!(!list_text(&without, "complications").contains("recognised at 5"), "{}", list_text(&without, "complications"));
+    assert!(
+        !list_text(&without, "complications").contains("recognised at 5"),
+        "{}",
+        list_text(&without, "complications")
+    );
 
     let answer = client.press(&without, "Undo").await;
     let again = saved(&client, &answer, &path, "timeline").await;
@@ -169,8 +184,17 @@ async fn an_event_is_changed_in_its_form() {
     let path = format!("/cases/{}", case.code);
     let edit = client.get(&path).await.attr("#event-6 a", "href").unwrap();
     let form = client.get(&edit).await;
-    assert_eq!((form.value("at"), form.value("kind"), form.value("text")), ("+15:00".into(), "symptom".into(), "Chest pain".into()));
-    let typed = [("at", "16"), ("sure", "within 2 min"), ("pressure", "92/54"), ("heart_rate", "104"), ("device", "microcatheter")];
+    assert_eq!(
+        (form.value("at"), form.value("kind"), form.value("text")),
+        ("+15:00".into(), "symptom".into(), "Chest pain".into())
+    );
+    let typed = [
+        ("at", "16"),
+        ("sure", "within 2 min"),
+        ("pressure", "92/54"),
+        ("heart_rate", "104"),
+        ("device", "microcatheter"),
+    ];
     let answer = client.submit(&form, edit.trim_end_matches("/edit"), &typed).await;
     let page = saved(&client, &answer, &path, "timeline").await;
     let row = page.texts("#event-6 td").join(" | ");
@@ -183,7 +207,10 @@ async fn an_event_is_changed_in_its_form() {
 async fn a_leaf_that_the_department_retired_stays_with_the_rows_that_have_it() {
     let app = TestApp::init().await;
     let case = CaseBuilder::new("Retired").complete().insert(&app).await;
-    app.execute("update mechanisms set retired = 1 where slug in ('flow-no-reflow', 'stent-edge-dissection')").await;
+    app.execute(
+        "update mechanisms set retired = 1 where slug in ('flow-no-reflow', 'stent-edge-dissection')",
+    )
+    .await;
     app.execute("update cause_leaves set retired = 1 where slug = 'tk-plan-single'").await;
     app.app.reload_vocabulary().await.unwrap();
     let client = app.with_attending().await;

@@ -4,7 +4,11 @@ use crate::support::{CaseBuilder, Client, Page, StatusCode, TestApp, of};
 
 async fn with_a_lesson() -> (TestApp, String) {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("Signed").event("+1", "wire", "Wire").lesson("prevent", "Look twice.").insert(&app).await;
+    let case = CaseBuilder::new("Signed")
+        .event("+1", "wire", "Wire")
+        .lesson("prevent", "Look twice.")
+        .insert(&app)
+        .await;
     let path = format!("/cases/{}", case.code);
     (app, path)
 }
@@ -52,7 +56,11 @@ async fn a_signed_lesson_loses_its_signature_when_its_words_change_and_only_then
         let form = client.get(&format!("{path}/lessons/1/edit")).await;
         client.submit(&form, &format!("{path}/lessons/1"), &typed).await.expect(StatusCode::SEE_OTHER);
         let lesson = &app.case(of(path.trim_start_matches("/cases/"))).await.lessons[0].value;
-        assert_eq!((lesson.signed_by.is_some(), lesson.signed_on.is_some()), (keeps, keeps), "after a change of {changed}");
+        assert_eq!(
+            (lesson.signed_by.is_some(), lesson.signed_on.is_some()),
+            (keeps, keeps),
+            "after a change of {changed}"
+        );
     }
 }
 
@@ -81,7 +89,10 @@ async fn a_name_never_comes_under_words_that_were_not_read() {
     let opened = attending.get(&path).await;
     let fellow = app.with_fellow().await;
     let form = fellow.get(&format!("{path}/lessons/1/edit")).await;
-    fellow.submit(&form, &format!("{path}/lessons/1"), &[("text", "Never look.")]).await.expect(StatusCode::SEE_OTHER);
+    fellow
+        .submit(&form, &format!("{path}/lessons/1"), &[("text", "Never look.")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     let late = attending.press(&opened, "Sign it").await;
     late.expect(StatusCode::CONFLICT);
     assert!(late.text.contains("read it again"), "{late}");
@@ -94,8 +105,12 @@ async fn a_name_never_comes_under_words_that_were_not_read() {
 #[tokio::test]
 async fn a_lesson_arrives_unsigned_whatever_its_form_claims() {
     let (app, path) = with_a_lesson().await;
-    let fields =
-        [("kind", "prevent"), ("text", "Trust me."), ("signed_by", "Ada Attending"), ("signed_on", "2026-01-01")];
+    let fields = [
+        ("kind", "prevent"),
+        ("text", "Trust me."),
+        ("signed_by", "Ada Attending"),
+        ("signed_on", "2026-01-01"),
+    ];
     app.with_fellow().await.post(&format!("{path}/lessons"), &fields).await.expect(StatusCode::SEE_OTHER);
     let case = app.case(of(path.trim_start_matches("/cases/"))).await;
     assert!(case.lessons.iter().all(|row| row.value.signed_by.is_none()), "{:?}", case.lessons);

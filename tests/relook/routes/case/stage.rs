@@ -33,7 +33,12 @@ async fn a_complete_case_goes_all_the_way_by_the_button_that_comes_first() {
 #[tokio::test]
 async fn a_case_that_lacks_something_is_not_ready_and_says_what_it_lacks() {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("Short").complete().with(|case| case.patient.age = None).stage(Stage::InPreparation).insert(&app).await;
+    let case = CaseBuilder::new("Short")
+        .complete()
+        .with(|case| case.patient.age = None)
+        .stage(Stage::InPreparation)
+        .insert(&app)
+        .await;
     let client = app.with_fellow().await;
     let refused = move_to(&client, case, Stage::Ready).await;
     refused.expect(StatusCode::CONFLICT);
@@ -64,9 +69,11 @@ async fn a_case_goes_one_step_at_a_time() {
 #[tokio::test]
 async fn only_who_signs_closes_and_reopens_a_case() {
     let app = TestApp::init().await;
-    for (role, status) in
-        [(Role::Fellow, StatusCode::CONFLICT), (Role::Attending, StatusCode::SEE_OTHER), (Role::QualityLead, StatusCode::SEE_OTHER)]
-    {
+    for (role, status) in [
+        (Role::Fellow, StatusCode::CONFLICT),
+        (Role::Attending, StatusCode::SEE_OTHER),
+        (Role::QualityLead, StatusCode::SEE_OTHER),
+    ] {
         let client = app.as_role(role).await;
         for (from, to) in [(Stage::Presented, Stage::Closed), (Stage::Closed, Stage::Presented)] {
             let case = CaseBuilder::new("Closing").complete().stage(from).insert(&app).await;
@@ -82,7 +89,12 @@ async fn only_who_signs_closes_and_reopens_a_case() {
 #[tokio::test]
 async fn a_case_with_an_open_action_is_not_closed() {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("Open").complete().action("A second wire", "2026-09-01").stage(Stage::Presented).insert(&app).await;
+    let case = CaseBuilder::new("Open")
+        .complete()
+        .action("A second wire", "2026-09-01")
+        .stage(Stage::Presented)
+        .insert(&app)
+        .await;
     let client = app.with_attending().await;
     let refused = move_to(&client, case, Stage::Closed).await;
     refused.expect(StatusCode::CONFLICT);

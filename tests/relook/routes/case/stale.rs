@@ -22,7 +22,11 @@ const FORMS: [Shared; 7] = [
 
 async fn with_a_case() -> (TestApp, String) {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("Shared").complete().action("A second wire in the room", "2026-09-01").insert(&app).await;
+    let case = CaseBuilder::new("Shared")
+        .complete()
+        .action("A second wire in the room", "2026-09-01")
+        .insert(&app)
+        .await;
     let path = format!("/cases/{}", case.code);
     (app, path)
 }
@@ -41,8 +45,16 @@ async fn a_second_save_shows_both_versions_and_can_be_saved_again() {
         let stale = ada.submit(&hers, &save, &[(shared.field, "What Ada wrote")]).await;
         stale.expect(StatusCode::CONFLICT);
         assert!(stale.has_heading("Somebody saved this while you wrote"), "{stale}");
-        assert_eq!(stale.texts("[data-stale] h4"), [shared.label], "{save}: only what differs stands side by side");
-        assert_eq!(stale.texts(".stale-version"), ["Saved meanwhile What Fay wrote", "Yours, not saved What Ada wrote"], "{save}");
+        assert_eq!(
+            stale.texts("[data-stale] h4"),
+            [shared.label],
+            "{save}: only what differs stands side by side"
+        );
+        assert_eq!(
+            stale.texts(".stale-version"),
+            ["Saved meanwhile What Fay wrote", "Yours, not saved What Ada wrote"],
+            "{save}"
+        );
         assert_eq!(stale.value(shared.field), "What Ada wrote");
         assert!(fay.get(&form).await.value(shared.field) == "What Fay wrote", "{save}: was overwritten");
 
@@ -81,8 +93,11 @@ async fn saving_what_is_already_saved_is_no_conflict() {
 async fn parts_of_a_case_that_two_people_edit_do_not_hinder_each_other() {
     let (app, path) = with_a_case().await;
     let (fay, ada) = (app.with_fellow().await, app.with_attending().await);
-    let (story, outcome) = (fay.get(&format!("{path}/narrative/edit")).await, ada.get(&format!("{path}/outcome/edit")).await);
-    fay.submit(&story, &format!("{path}/narrative"), &[("narrative", "Fay's story")]).await.expect(StatusCode::SEE_OTHER);
+    let (story, outcome) =
+        (fay.get(&format!("{path}/narrative/edit")).await, ada.get(&format!("{path}/outcome/edit")).await);
+    fay.submit(&story, &format!("{path}/narrative"), &[("narrative", "Fay's story")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     ada.submit(&outcome, &format!("{path}/outcome"), &[("harm", "mild")]).await.expect(StatusCode::SEE_OTHER);
     let case = app.case(of(path.trim_start_matches("/cases/"))).await;
     assert_eq!(case.head.narrative.unwrap().as_str(), "Fay's story");
@@ -101,7 +116,10 @@ async fn what_was_typed_wrong_and_late_meets_the_conflict_after_it_is_mended() {
     wrong.expect(StatusCode::UNPROCESSABLE_ENTITY);
     let mended = ada.submit(&wrong, &save, &[("harm", "mild")]).await;
     mended.expect(StatusCode::CONFLICT);
-    assert!(mended.text.contains("Fay's outcome") && mended.value("discharge") == "Ada's outcome", "{mended}");
+    assert!(
+        mended.text.contains("Fay's outcome") && mended.value("discharge") == "Ada's outcome",
+        "{mended}"
+    );
 }
 
 #[tokio::test]

@@ -62,16 +62,23 @@ async fn with_the_clock_time_of_time_zero_a_time_is_read_on_the_clock() {
         ("14:05", "12", 720),
         ("14:05", "1h05", 3_900),
     ] {
-        assert_eq!(seconds(&[("clock_zero", zero), ("at", typed)]).await, expected, "{typed} with time zero at {zero}");
+        assert_eq!(
+            seconds(&[("clock_zero", zero), ("at", typed)]).await,
+            expected,
+            "{typed} with time zero at {zero}"
+        );
     }
 }
 
 #[tokio::test]
 async fn a_clock_time_that_is_none_is_told_and_not_read_as_minutes() {
     let (app, case, client) = bare_case().await;
-    for (zero, typed, field) in
-        [("14:05", "25:10", "at"), ("14:05", "24:00", "at"), ("14:65", "14:10", "clock_zero"), ("noon", "12:10", "clock_zero")]
-    {
+    for (zero, typed, field) in [
+        ("14:05", "25:10", "at"),
+        ("14:05", "24:00", "at"),
+        ("14:65", "14:10", "clock_zero"),
+        ("noon", "12:10", "clock_zero"),
+    ] {
         let page = add(&client, case, &[("clock_zero", zero), ("at", typed)]).await;
         page.expect(StatusCode::UNPROCESSABLE_ENTITY);
         assert!(page.text.contains("is not a time of day"), "{typed} with {zero}: {page}");
@@ -88,7 +95,8 @@ async fn the_clock_time_is_stored_nowhere() {
         let fields = [("clock_zero", zero), ("at", typed), ("text", "Perlmutter gap seen")];
         add(&client, case, &fields).await.expect(StatusCode::SEE_OTHER);
     }
-    let offsets: Vec<i64> = app.case(case.code).await.events.iter().map(|row| row.value.at.seconds()).collect();
+    let offsets: Vec<i64> =
+        app.case(case.code).await.events.iter().map(|row| row.value.at.seconds()).collect();
     assert_eq!(offsets, [-1_571, 750]);
 
     let bytes = app.file_bytes();

@@ -55,17 +55,34 @@ impl Field {
             .chain('\u{7f}'..'\u{a0}')
             .filter(|c| c.is_control() && !['\t', '\n', '\r'].contains(c))
             .map(|c| self.bytes("invisible control character", format!("be{c}fore").as_bytes()));
-        let long = [at_most + 1, at_most + 57, 60_000.max(at_most * 2)]
-            .map(|length| self.bytes(&format!("At most {at_most} characters"), "ä".repeat(length).as_bytes()));
-        long.into_iter().chain(controls.step_by(if at_most < 20_000 { 8 } else { 1 })).chain(self.broken_bytes()).collect()
+        let long = [at_most + 1, at_most + 57, 60_000.max(at_most * 2)].map(|length| {
+            self.bytes(&format!("At most {at_most} characters"), "ä".repeat(length).as_bytes())
+        });
+        long.into_iter()
+            .chain(controls.step_by(if at_most < 20_000 { 8 } else { 1 }))
+            .chain(self.broken_bytes())
+            .collect()
     }
 
     /// What one of a closed list of words cannot be.
     pub fn word(&self, list: &str) -> Vec<Wrong> {
         let long = "x".repeat(5_000);
-        let values =
-            ["nonsense", "RADIAL", "nöne", "none;", "<script>alert(1)</script>", "' or 1=1 --", "0x1", "a b", "\u{7}", &long];
-        self.wrong(&format!("is not {list}"), &values).into_iter().chain(self.broken_bytes().into_iter().take(2)).collect()
+        let values = [
+            "nonsense",
+            "RADIAL",
+            "nöne",
+            "none;",
+            "<script>alert(1)</script>",
+            "' or 1=1 --",
+            "0x1",
+            "a b",
+            "\u{7}",
+            &long,
+        ];
+        self.wrong(&format!("is not {list}"), &values)
+            .into_iter()
+            .chain(self.broken_bytes().into_iter().take(2))
+            .collect()
     }
 
     /// What the key of an event of the case cannot be.
@@ -81,9 +98,25 @@ impl Field {
     /// What a month cannot be.
     pub fn month(&self) -> Vec<Wrong> {
         let values = [
-            "2026", "2026-13", "2026-00", "26-01", "2026-1", "2026-01-05", "January 2026", "2026/01", "1989-12",
-            "2101-01", "-2026-01", "２０２６-01", "2026-0x", "9999999999999-01", "2026–01", "0000-00", "2026-01\0",
-            "<b>2026-01</b>", "--",
+            "2026",
+            "2026-13",
+            "2026-00",
+            "26-01",
+            "2026-1",
+            "2026-01-05",
+            "January 2026",
+            "2026/01",
+            "1989-12",
+            "2101-01",
+            "-2026-01",
+            "２０２６-01",
+            "2026-0x",
+            "9999999999999-01",
+            "2026–01",
+            "0000-00",
+            "2026-01\0",
+            "<b>2026-01</b>",
+            "--",
         ];
         self.wrong("A month is a year and a month", &values).into_iter().chain(self.broken_bytes()).collect()
     }
@@ -91,8 +124,25 @@ impl Field {
     /// What a whole number cannot be.
     pub fn whole_number(&self, says: &str) -> Vec<Wrong> {
         let values = [
-            "many", "-5", "4.5", "4,5", "1e2", "0x40", "٦٤", "NaN", "inf", "99999", "99999999999999999999999999", "60 or so",
-            "6 0", "½", "+", "-", "sixty", "<i>60</i>", "60\u{7}",
+            "many",
+            "-5",
+            "4.5",
+            "4,5",
+            "1e2",
+            "0x40",
+            "٦٤",
+            "NaN",
+            "inf",
+            "99999",
+            "99999999999999999999999999",
+            "60 or so",
+            "6 0",
+            "½",
+            "+",
+            "-",
+            "sixty",
+            "<i>60</i>",
+            "60\u{7}",
         ];
         self.wrong(says, &values).into_iter().chain(self.broken_bytes().into_iter().take(2)).collect()
     }
@@ -131,7 +181,9 @@ impl Form {
             let is_wrong = *name == wrong.field;
             match (kind, is_wrong) {
                 (Kind::Chosen, true) => {}
-                (_, true) => assert_eq!(page.value(name), as_read(&wrong.value), "{what}: {name} is not as typed"),
+                (_, true) => {
+                    assert_eq!(page.value(name), as_read(&wrong.value), "{what}: {name} is not as typed")
+                }
                 (_, false) => assert_eq!(page.value(name), *good, "{what}: {name} was lost"),
             }
         }

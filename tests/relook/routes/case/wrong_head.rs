@@ -13,7 +13,11 @@ async fn with_a_case() -> (TestApp, String) {
 }
 
 /// Sends a table of wrong input to a part of the head, as the form that was just opened.
-async fn head_refuses(slug: &str, good: Vec<(&'static str, &'static str, Kind)>, table: Vec<super::wrong::Wrong>) {
+async fn head_refuses(
+    slug: &str,
+    good: Vec<(&'static str, &'static str, Kind)>,
+    table: Vec<super::wrong::Wrong>,
+) {
     let (app, path) = with_a_case().await;
     let client = app.with_fellow().await;
     let opened = client.get(&format!("{path}/{slug}/edit")).await;
@@ -42,7 +46,8 @@ async fn the_first_entry_refuses_what_is_wrong_and_keeps_what_was_typed() {
         Field("month").wrong("still to come", &["2100-12", "2099-01"]),
         mechanism.missing("Choose what happened"),
         mechanism.wrong("There is no mechanism", &["no-such-leaf", "wire", "flow", "drop-table-cases"]),
-        mechanism.wrong("A slug is", &["No-reflow", "a", "flow--no", "-flow", "flow-", "no reflow", "<b>", "été"]),
+        mechanism
+            .wrong("A slug is", &["No-reflow", "a", "flow--no", "-flow", "flow-", "no reflow", "<b>", "été"]),
         mechanism.wrong("only contributes to a harm", &["proc-plan", "pt-anatomy"]),
         mechanism.broken_bytes(),
         Field("situation").missing("Say in a sentence or two what happened."),
@@ -73,7 +78,8 @@ async fn the_situation_refuses_what_is_wrong_and_keeps_what_was_typed() {
 
 #[tokio::test]
 async fn the_narrative_refuses_what_is_wrong_and_keeps_what_was_typed() {
-    head_refuses("narrative", vec![("narrative", "Another story.", Typed)], Field("narrative").text(20_000)).await;
+    head_refuses("narrative", vec![("narrative", "Another story.", Typed)], Field("narrative").text(20_000))
+        .await;
 }
 
 #[tokio::test]
@@ -125,7 +131,10 @@ async fn the_outcome_refuses_what_is_wrong_and_keeps_what_was_typed() {
     let table = together([
         Field("discharge").text(600),
         Field("harm").word("a degree of harm"),
-        Field("harm").wrong("is not a degree of harm", &["5", "-1", "fatal", "Mild", "mild moderate", "0", "null", "undefined"]),
+        Field("harm").wrong(
+            "is not a degree of harm",
+            &["5", "-1", "fatal", "Mild", "mild moderate", "0", "null", "undefined"],
+        ),
         Field("harm").broken_bytes(),
         Field("harm").wrong("is not a degree of harm", &["mild\0", "mild\u{200b}", "１", "none none"]),
     ]);
@@ -167,12 +176,20 @@ async fn a_body_that_is_no_form_is_read_as_an_empty_one() {
     let client = app.with_fellow().await;
     let bodies: [(&str, &[u8]); 4] = [
         ("application/json", b"{\"title\": \"x\"}"),
-        ("multipart/form-data; boundary=b", b"--b\r\ncontent-disposition: form-data; name=title\r\n\r\nx\r\n--b--"),
+        (
+            "multipart/form-data; boundary=b",
+            b"--b\r\ncontent-disposition: form-data; name=title\r\n\r\nx\r\n--b--",
+        ),
         ("application/x-www-form-urlencoded", b"&&&==%&%zz=%f&"),
         ("application/octet-stream", &[0, 255, 254, 1]),
     ];
     for (kind, body) in bodies {
-        for address in ["/record".to_owned(), format!("{path}/situation"), format!("{path}/events"), format!("{path}/lessons")] {
+        for address in [
+            "/record".to_owned(),
+            format!("{path}/situation"),
+            format!("{path}/events"),
+            format!("{path}/lessons"),
+        ] {
             let page = client.post_body(&address, kind, body.to_vec()).await;
             page.expect(StatusCode::UNPROCESSABLE_ENTITY);
         }
@@ -198,7 +215,10 @@ async fn an_address_that_names_no_case_or_row_is_answered_with_a_page() {
     ] {
         let page = client.get(&address).await;
         page.expect(status);
-        assert!(page.has_heading("There is no page here") || page.has_heading("This request cannot be read"), "{page}");
+        assert!(
+            page.has_heading("There is no page here") || page.has_heading("This request cannot be read"),
+            "{page}"
+        );
         assert!(page.links_to("/"), "{page}: leads nowhere");
     }
     let mistaken = client.post(&path, &[]).await;

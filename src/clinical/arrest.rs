@@ -1,0 +1,38 @@
+//! Cardiac arrest.
+
+use super::choices::Choices;
+use super::definition::{Definition, Section, Source};
+use super::facts::{Facts, RhythmFacts};
+use super::finding::Finding;
+use super::look::Look;
+
+/// Cardiac arrest.
+pub const DEFINITION: Definition = Definition {
+    slug: "arrest",
+    name: "Cardiac arrest",
+    section: Section::Circulation,
+    rule: "Chest compressions or defibrillation.",
+    boundaries: "Either makes it an arrest; without an answer to both it is not excluded.",
+    sources: &[Source::recalled("common definition", "the rule")],
+    inputs: &[RhythmFacts::COMPRESSIONS, RhythmFacts::DEFIBRILLATION],
+    choices: &[],
+    assess,
+};
+
+fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+    let mut look = Look::at_case(&DEFINITION);
+    let pressed = look.answer(facts.rhythm.compressions());
+    let shocked = look.answer(facts.rhythm.defibrillation());
+    let met = pressed.clone().or(shocked);
+    vec![if met.is_unknown() {
+        look.open(&met)
+    } else if met.is_yes() {
+        look.met(
+            "arrest",
+            "cardiac arrest",
+            if pressed.is_yes() { "chest compressions" } else { "defibrillation" },
+        )
+    } else {
+        look.not_met("no cardiac arrest", "neither chest compressions nor defibrillation")
+    }]
+}

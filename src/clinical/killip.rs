@@ -1,0 +1,56 @@
+//! Killip class.
+
+use super::answer::Judgement;
+use super::choices::Choices;
+use super::definition::{Definition, Section, Source};
+use super::facts::{CirculationFacts, Facts};
+use super::finding::Finding;
+use super::look::Look;
+use super::shock::is_hypotensive;
+
+/// Killip class.
+pub const DEFINITION: Definition = Definition {
+    slug: "killip",
+    name: "Killip class",
+    section: Section::Circulation,
+    rule: "I: no heart failure. II: rales in the lower half of the lungs, or a third heart sound. III: pulmonary oedema. \
+           IV: cardiogenic shock, systolic below 90 mmHg with hypoperfusion.",
+    boundaries: "The highest class counts. Systolic of exactly 90 is not class IV.",
+    sources: &[Source::recalled("Killip and Kimball, Am J Cardiol 1967;20:457", "the classes")],
+    inputs: &[
+        CirculationFacts::SYSTOLIC,
+        CirculationFacts::COLD,
+        CirculationFacts::OEDEMA,
+        CirculationFacts::RALES,
+        CirculationFacts::THIRD_SOUND,
+    ],
+    choices: &[],
+    assess,
+};
+
+fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+    let seen = &facts.circulation;
+    let mut look = Look::at_case(&DEFINITION);
+    let classes: [(&'static str, Judgement, &str); 3] = [
+        (
+            "IV",
+            look.test(seen.systolic(), is_hypotensive).and(look.answer(seen.cold())),
+            "systolic below 90 mmHg with hypoperfusion",
+        ),
+        ("III", look.answer(seen.oedema()), "pulmonary oedema"),
+        (
+            "II",
+            look.answer(seen.rales()).or(look.answer(seen.third_sound())),
+            "rales in the lower half of the lungs, or a third heart sound",
+        ),
+    ];
+    for (code, met, clause) in classes {
+        if met.is_yes() {
+            return vec![look.met(code, format!("Killip {code}"), clause)];
+        }
+        if met.is_unknown() {
+            return vec![look.open(&met)];
+        }
+    }
+    vec![look.met("I", "Killip I", "no sign of heart failure")]
+}

@@ -1,0 +1,154 @@
+//! Radiation levels.
+
+use super::answer::Judgement;
+use super::choices::{Choices, RadiationLimit};
+use super::definition::{Definition, Section, Source};
+use super::facts::{Facts, RadiationFacts};
+use super::finding::Finding;
+use super::look::Look;
+use super::quantities::{Decimal, DoseUnit, FluoroscopyUnit, KermaAreaUnit, Measured, Unit};
+
+/// Radiation levels: first notice and substantial radiation dose level.
+pub const DEFINITION: Definition = Definition {
+    slug: "radiation",
+    name: "Radiation level",
+    section: Section::Radiation,
+    rule: "Substantial when any one reaches its level: peak skin dose 3 Gy, air kerma at the reference point 5 Gy, \
+           kerma-area product 500 Gy·cm², or, only where dose is missing, fluoroscopy time 60 min. First notice, then \
+           every: 2 and 0.5 Gy, 3 and 1 Gy, 300 and 100 Gy·cm², 30 and 15 min. A substantial dose asks for written \
+           advice on the skin and for follow-up, often a look at the skin after 2 to 4 weeks; it does not mean an injury.",
+    boundaries: "A dose exactly at its level reaches it, unless your department asks for more. To say that no level was \
+                 reached, air kerma and kerma-area product are both needed; skin dose counts where it was estimated. \
+                 Fluoroscopy time alone never shows that the dose was low.",
+    sources: &[
+        Source::recalled("NCRP Report 168, 2010", "the levels"),
+        Source::recalled("Stecker et al., J Vasc Interv Radiol 2009;20:S263", "the levels"),
+        Source::read(
+            "“Substantial radiation dose level”, ICRPaedia, ICRP 120",
+            "a level says “check”, not “injury”",
+        ),
+        Source::read_in(
+            "Joint Commission 2005",
+            "“The fluoroscopic sentinel event: what to do”, J Am Osteopath Coll Radiol",
+            "a peak skin dose above 15 Gy to one field as a sentinel event",
+        ),
+        Source::own("exactly at the level reaches it"),
+    ],
+    inputs: &[
+        RadiationFacts::SKIN,
+        RadiationFacts::AIR_KERMA,
+        RadiationFacts::KERMA_AREA,
+        RadiationFacts::FLUOROSCOPY,
+    ],
+    choices: &["radiation-limit"],
+    assess,
+};
+
+/// How far one quantity got.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Level {
+    Below,
+    Notice,
+    Substantial,
+}
+
+/// The first notice and the substantial level of one quantity.
+struct Levels<U: Unit> {
+    notice: Measured<U>,
+    substantial: Measured<U>,
+}
+
+const fn levels<U: Unit>(notice: i64, substantial: i64, unit: U) -> Levels<U> {
+    Levels {
+        notice: Measured::limit(Decimal::whole(notice), unit),
+        substantial: Measured::limit(Decimal::whole(substantial), unit),
+    }
+}
+
+impl<U: Unit> Levels<U> {
+    fn of(&self, value: Measured<U>, rule: RadiationLimit) -> Level {
+        let reaches = |limit| match rule {
+            RadiationLimit::Reaches => value.is_at_least(limit),
+            RadiationLimit::Exceeds => value.is_above(limit),
+        };
+        if reaches(self.substantial) {
+            Level::Substantial
+        } else if reaches(self.notice) {
+            Level::Notice
+        } else {
+            Level::Below
+        }
+    }
+}
+
+/// One quantity as it came out: its name and value, and the level.
+type Reading = Option<(String, Level)>;
+
+fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+    let mut look = Look::at_case(&DEFINITION);
+    let rule = look.choose(choices.radiation_limit);
+    let seen = &facts.radiation;
+    let skin = look
+        .value(seen.skin())
+        .map(|dose| (format!("peak skin dose of {dose}"), levels(2, 3, DoseUnit::Gy).of(dose, rule)));
+    let kerma = look
+        .value(seen.air_kerma())
+        .map(|dose| (format!("air kerma of {dose}"), levels(3, 5, DoseUnit::Gy).of(dose, rule)));
+    let area = look.value(seen.kerma_area()).map(|product| {
+        (format!("kerma-area product of {product}"), levels(300, 500, KermaAreaUnit::GyCm2).of(product, rule))
+    });
+    let time = look.value(seen.fluoroscopy()).map(|time| {
+        (format!("fluoroscopy time of {time}"), levels(30, 60, FluoroscopyUnit::Minutes).of(time, rule))
+    });
+    warn(&mut look, seen);
+    vec![judge(look, [skin, kerma, area], time)]
+}
+
+fn warn(look: &mut Look, seen: &RadiationFacts) {
+    let gray = |gray: i64| Measured::limit(Decimal::whole(gray), DoseUnit::Gy);
+    if seen.skin.is_some_and(|dose| dose.is_above(gray(15))) {
+        look.note("Peak skin dose above 15 Gy to one field: reviewed as a sentinel event where your accreditation asks for it.");
+    }
+    if seen.air_kerma.is_some_and(|dose| dose.is_above(gray(10))) {
+        look.note("Air kerma above 10 Gy: a physicist's estimate of the skin dose is common practice (from memory).");
+    }
+}
+
+fn judge(mut look: Look, doses: [Reading; 3], time: Reading) -> Finding {
+    let [_, kerma, area] = &doses;
+    let lacks = [(RadiationFacts::AIR_KERMA, kerma.is_none()), (RadiationFacts::KERMA_AREA, area.is_none())];
+    let complete = Judgement::all(
+        lacks
+            .into_iter()
+            .map(|(input, lacks)| if lacks { Judgement::missing(input) } else { Judgement::known(true) }),
+    );
+    let no_dose = doses.iter().all(Option::is_none);
+    let reached =
+        doses.into_iter().chain([time.filter(|_| no_dose)]).flatten().max_by_key(|(_, level)| *level);
+    if no_dose && reached.is_some() {
+        look.note("No dose is recorded; fluoroscopy time alone is a poor measure of it.");
+    }
+    match reached {
+        Some((words, Level::Substantial)) => {
+            look.note("Give written advice on the skin and arrange follow-up, as your protocol says.");
+            look.met(
+                "substantial",
+                "substantial radiation dose level reached",
+                format!("{words}, at its level or above"),
+            )
+        }
+        Some((words, level)) if complete.is_unknown() => {
+            let more = (level == Level::Notice).then(|| format!("First notice: {words}."));
+            look.undecided(complete.inputs().to_vec(), more)
+        }
+        Some((words, Level::Notice)) => look.met(
+            "first-notice",
+            "first notice, no substantial dose",
+            format!("{words}, below the substantial level"),
+        ),
+        Some((words, Level::Below)) => {
+            look.not_met("no radiation level reached", format!("{words}, below its first notice"))
+        }
+        None => look.open(&complete),
+    }
+}

@@ -1,0 +1,36 @@
+//! Vasovagal reaction.
+
+use super::choices::Choices;
+use super::definition::{Definition, Section, Source};
+use super::facts::{CirculationFacts, Facts};
+use super::finding::Finding;
+use super::look::Look;
+
+/// Vasovagal reaction.
+pub const DEFINITION: Definition = Definition {
+    slug: "vasovagal",
+    name: "Vasovagal reaction",
+    section: Section::Circulation,
+    rule: "A fall of pulse and pressure together that atropine or fluid reverses.",
+    boundaries: "A description, without a number.",
+    sources: &[Source::recalled("common definition", "the rule")],
+    inputs: &[CirculationFacts::VAGAL],
+    choices: &[],
+    assess,
+};
+
+fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+    let mut look = Look::at_case(&DEFINITION);
+    let met = look.answer(facts.circulation.vagal());
+    vec![if met.is_unknown() {
+        look.open(&met)
+    } else if met.is_yes() {
+        look.met(
+            "vasovagal",
+            "vasovagal reaction",
+            "pulse and pressure fell together, and atropine or fluid reversed it",
+        )
+    } else {
+        look.not_met("no vasovagal reaction", "no such fall, or it was not reversed so")
+    }]
+}
