@@ -9,7 +9,7 @@ use tracing_subscriber::EnvFilter;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
-    start_log();
+    start_log(cli.usual_log());
     let runtime = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => runtime,
         Err(error) => return refuse(&error.into()),
@@ -22,8 +22,8 @@ fn main() -> ExitCode {
 }
 
 /// What happens is logged to standard error; `RUST_LOG` says how much.
-fn start_log() {
-    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("relook=info,warn"));
+fn start_log(usual: &str) {
+    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new(usual));
     tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).init();
 }
 

@@ -91,6 +91,16 @@ pub enum Verdict {
 }
 
 impl Cli {
+    /// How much is logged when nothing else is asked: each request of a server, and of the demo only
+    /// what is wrong, so that its links stay in sight.
+    #[must_use]
+    pub const fn usual_log(&self) -> &'static str {
+        match self.command {
+            Command::Demo(_) => "warn",
+            _ => "relook=info,warn",
+        }
+    }
+
     /// Does what the command line says. What it answers is written to `out`, and what it refuses to
     /// `complaints`.
     ///

@@ -3,9 +3,9 @@
 use super::answer::Judgement;
 use super::choices::{Choices, RadiationLimit};
 use super::definition::{Definition, Section, Source};
-use super::facts::{Facts, RadiationFacts};
+use super::facts::{Facts, RadiationFacts, Seen};
 use super::finding::Finding;
-use super::look::Look;
+use super::look::{Look, capital};
 use super::quantities::{Decimal, DoseUnit, FluoroscopyUnit, KermaAreaUnit, Measured, Unit};
 
 /// Radiation levels: first notice and substantial radiation dose level.
@@ -52,16 +52,19 @@ enum Level {
     Substantial,
 }
 
-/// The first notice and the substantial level of one quantity.
+/// The first notice, the further ones and the substantial level of one quantity.
 struct Levels<U: Unit> {
     notice: Measured<U>,
+    then_every: Measured<U>,
     substantial: Measured<U>,
 }
 
-const fn levels<U: Unit>(notice: i64, substantial: i64, unit: U) -> Levels<U> {
+/// The levels of one quantity, in tenths of its unit.
+const fn levels<U: Unit>([notice, then_every, substantial]: [i64; 3], unit: U) -> Levels<U> {
     Levels {
-        notice: Measured::limit(Decimal::whole(notice), unit),
-        substantial: Measured::limit(Decimal::whole(substantial), unit),
+        notice: Measured::limit(Decimal::thousandths(notice * 100), unit),
+        then_every: Measured::limit(Decimal::thousandths(then_every * 100), unit),
+        substantial: Measured::limit(Decimal::thousandths(substantial * 100), unit),
     }
 }
 
@@ -84,22 +87,39 @@ impl<U: Unit> Levels<U> {
 /// One quantity as it came out: its name and value, and the level.
 type Reading = Option<(String, Level)>;
 
+/// Reads one quantity and notes how many notices were due.
+fn read<U: Unit>(
+    look: &mut Look,
+    name: &str,
+    seen: Seen<Option<Measured<U>>>,
+    levels: &Levels<U>,
+    rule: RadiationLimit,
+) -> Reading {
+    let value = look.value(seen)?;
+    let level = levels.of(value, rule);
+    if level != Level::Below {
+        let due = 1 + (value.exact() - levels.notice.exact()) / levels.then_every.exact();
+        let each = if due == 1 { "1 notice was".to_owned() } else { format!("{due} notices were") };
+        look.note(format!(
+            "{}: {each} due, at {} and then every {}.",
+            capital(name),
+            levels.notice,
+            levels.then_every
+        ));
+    }
+    Some((format!("{name} of {value}"), level))
+}
+
 fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let mut look = Look::at_case(&DEFINITION);
     let rule = look.choose(choices.radiation_limit);
     let seen = &facts.radiation;
-    let skin = look
-        .value(seen.skin())
-        .map(|dose| (format!("peak skin dose of {dose}"), levels(2, 3, DoseUnit::Gy).of(dose, rule)));
-    let kerma = look
-        .value(seen.air_kerma())
-        .map(|dose| (format!("air kerma of {dose}"), levels(3, 5, DoseUnit::Gy).of(dose, rule)));
-    let area = look.value(seen.kerma_area()).map(|product| {
-        (format!("kerma-area product of {product}"), levels(300, 500, KermaAreaUnit::GyCm2).of(product, rule))
-    });
-    let time = look.value(seen.fluoroscopy()).map(|time| {
-        (format!("fluoroscopy time of {time}"), levels(30, 60, FluoroscopyUnit::Minutes).of(time, rule))
-    });
+    let skin = read(&mut look, "peak skin dose", seen.skin(), &levels([20, 5, 30], DoseUnit::Gy), rule);
+    let kerma = read(&mut look, "air kerma", seen.air_kerma(), &levels([30, 10, 50], DoseUnit::Gy), rule);
+    let area = levels([3_000, 1_000, 5_000], KermaAreaUnit::GyCm2);
+    let area = read(&mut look, "kerma-area product", seen.kerma_area(), &area, rule);
+    let time = levels([300, 150, 600], FluoroscopyUnit::Minutes);
+    let time = read(&mut look, "fluoroscopy time", seen.fluoroscopy(), &time, rule);
     warn(&mut look, seen);
     vec![judge(look, [skin, kerma, area], time)]
 }

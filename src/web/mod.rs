@@ -27,6 +27,8 @@ pub use access::Allow;
 pub use error::Error;
 pub use state::{App, Settings};
 
+use tokio::signal::unix::{SignalKind, signal};
+
 use crate::database::Database;
 
 /// The application over an open database: what the server runs and what the tests call.
@@ -44,22 +46,20 @@ pub async fn serve(
     database: Database,
     settings: Settings,
 ) -> anyhow::Result<()> {
+    // Before anything else, so that asking to stop works from the first moment.
+    let stop = stop_asked()?;
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
-    axum::serve(listener, application(app)).with_graceful_shutdown(stop_asked()).await?;
+    axum::serve(listener, application(app)).with_graceful_shutdown(stop).await?;
     database.close().await;
     Ok(())
 }
 
-/// Resolves when the process gets SIGINT or SIGTERM.
-async fn stop_asked() {
-    let interrupt = tokio::signal::ctrl_c();
-    match tokio::signal::unix::signal(tokio::signal::unix::SignalKind::terminate()) {
-        Ok(mut terminate) => {
-            tokio::select! { _ = interrupt => {}, _ = terminate.recv() => {} }
-        }
-        Err(_) => {
-            let _ = interrupt.await;
-        }
-    }
+/// Listens for SIGINT and SIGTERM from now on; resolves when the process gets one.
+fn stop_asked() -> std::io::Result<impl Future<Output = ()>> {
+    let mut interrupt = signal(SignalKind::interrupt())?;
+    let mut terminate = signal(SignalKind::terminate())?;
+    Ok(async move {
+        tokio::select! { _ = interrupt.recv() => {}, _ = terminate.recv() => {} }
+    })
 }
