@@ -23,7 +23,7 @@ words!(
         Rates = "rates", "Rates";
         Conferences = "conferences", "Conferences";
         Settings = "settings", "Settings";
-        Elsewhere = "elsewhere", "";
+        Elsewhere = "elsewhere", "Elsewhere";
     }
 );
 

@@ -32,7 +32,6 @@ use tokio::signal::unix::{SignalKind, signal};
 use crate::database::Database;
 
 /// The application over an open database: what the server runs and what the tests call.
-#[must_use]
 pub fn application(app: App) -> axum::Router {
     layers::wrap(router::routes().into_router(), app)
 }

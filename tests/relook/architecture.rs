@@ -92,7 +92,9 @@ fn each_module_imports_only_what_stands_before_it() {
 
 #[test]
 fn libraries_of_the_edges_stay_at_the_edges() {
-    let rules: [(&str, fn(&Path) -> bool); 4] = [
+    /// Whether a source may name a library.
+    type May = fn(&Path) -> bool;
+    let rules: [(&str, May); 4] = [
         ("axum::", |path| module(path) == "web"),
         ("askama::", |path| module(path) == "web"),
         ("sqlx::", |path| {

@@ -23,7 +23,6 @@ words!(
 /// A row for one of the lists.
 #[derive(Debug, Clone, PartialEq)]
 #[expect(missing_docs, reason = "each is the type it names")]
-#[expect(clippy::large_enum_variant, reason = "lives for one save")]
 pub enum RowValue {
     Lesion(Lesion),
     Event(Event),

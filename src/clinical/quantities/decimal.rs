@@ -95,7 +95,7 @@ impl Decimal {
     /// Rounded half up to so many decimals, 0 to 6.
     #[must_use]
     pub const fn rounded(self, decimals: u32) -> Self {
-        let step = 10_i64.pow(if decimals > 6 { 0 } else { 6 - decimals });
+        let step = 10_i64.pow(6_u32.saturating_sub(decimals));
         Self((self.0 + step / 2).div_euclid(step) * step)
     }
 

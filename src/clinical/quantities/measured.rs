@@ -247,7 +247,7 @@ macro_rules! units {
     }) => {
         $(#[$meta])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-        pub enum $name { $(#[doc = $symbol] $variant,)+ }
+        pub enum $name { $(#[doc = concat!("Written “", $symbol, "”.")] $variant,)+ }
 
         impl $crate::clinical::quantities::Unit for $name {
             const QUANTITY: &'static str = $quantity;

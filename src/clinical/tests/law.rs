@@ -49,8 +49,10 @@ fn typed(kind: Kind) -> Vec<String> {
 
 /// Laboratory series: nothing, or a baseline of each kind with a peak around the limits.
 fn any_labs() -> impl Strategy<Value = LabFacts> {
-    let before = select(vec!["", "-60 5 {}; ", "-60 45 {}; ", "-300 45 {}; -60 45 {}; ", "-300 60 {}; -60 80 {}; "]);
-    let peak = select(vec!["", "600 8 {}", "600 50 {}", "600 51 {}", "600 400 {}", "600 790 {}", "3000 900 {}"]);
+    let before =
+        select(vec!["", "-60 5 {}; ", "-60 45 {}; ", "-300 45 {}; -60 45 {}; ", "-300 60 {}; -60 80 {}; "]);
+    let peak =
+        select(vec!["", "600 8 {}", "600 50 {}", "600 51 {}", "600 400 {}", "600 790 {}", "3000 900 {}"]);
     let mass = select(vec!["", "600 10 {}", "600 50 {}", "600 100 {}"]);
     let other = select(vec![
         "",

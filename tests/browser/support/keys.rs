@@ -38,7 +38,7 @@ impl Browser {
     /// Presses one key so many times.
     pub async fn keys(&self, key: Key, times: usize) {
         for _ in 0..times {
-            self.key(key.clone()).await;
+            self.key(key).await;
         }
     }
 

@@ -21,7 +21,7 @@ pub async fn count(house: &TestApp, cells: &[AtRisk]) {
 
 pub async fn saved(house: &TestApp) -> Vec<(String, String, u32)> {
     let (from, to) = (Month::new(1990, 1).unwrap(), Month::new(2100, 12).unwrap());
-    let cells = store::at_risk(&mut *house.app.database.read().await.unwrap(), from, to).await.unwrap();
+    let cells = store::at_risk(&mut house.app.database.read().await.unwrap(), from, to).await.unwrap();
     cells
         .into_iter()
         .map(|cell| (cell.month.to_string(), cell.stratum.to_string(), cell.procedures.unwrap()))

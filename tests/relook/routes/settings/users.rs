@@ -6,7 +6,7 @@ use super::reading::Reading as _;
 use crate::support::{Page, Role, StatusCode, TestApp};
 
 async fn accounts(house: &TestApp) -> Vec<User> {
-    store::list(&mut *house.app.database.read().await.unwrap()).await.unwrap()
+    store::list(&mut house.app.database.read().await.unwrap()).await.unwrap()
 }
 
 async fn account(house: &TestApp, role: Role) -> User {
