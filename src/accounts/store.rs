@@ -118,10 +118,28 @@ pub async fn set_active(
         .execute(&mut *conn)
         .await?;
     if !active {
-        end_sessions(conn, id).await?;
-        sqlx::query("delete from sign_in_links where user_id = $1").bind(id).execute(conn).await?;
+        close_doors(conn, id).await?;
     }
     Ok(())
+}
+
+/// Ends every session of an account and every sign-in link that was given for it.
+///
+/// # Errors
+/// What the database says.
+pub async fn close_doors(conn: &mut SqliteConnection, id: i64) -> Result<(), StoreError> {
+    end_sessions(conn, id).await?;
+    sqlx::query("delete from sign_in_links where user_id = $1").bind(id).execute(conn).await?;
+    Ok(())
+}
+
+/// Takes an account back to where it began: no password, no session, no link.
+///
+/// # Errors
+/// What the database says.
+pub async fn reset(conn: &mut SqliteConnection, id: i64) -> Result<(), StoreError> {
+    sqlx::query("update users set password_hash = null where id = $1").bind(id).execute(&mut *conn).await?;
+    close_doors(conn, id).await
 }
 
 /// How many accounts can sign in as quality lead.

@@ -56,7 +56,7 @@ enum UserCommand {
         #[arg(value_parser = roles())]
         role: Role,
     },
-    /// End an account's sessions and print a new one-time sign-in link
+    /// Take away an account's password, sessions and links, and print a new one-time sign-in link
     Reset {
         /// The name of the account
         name: UserName,
@@ -161,9 +161,9 @@ async fn reset(conn: &mut SqliteConnection, name: &UserName, address: &Address) 
             "The account {name} has ended. A quality lead can take it up again under Accounts."
         )));
     }
-    store::end_sessions(conn, user.id).await?;
+    store::reset(conn, user.id).await?;
     let link = one_time_link(conn, user.id, address, Timestamp::now()).await?;
-    Ok(Ok(format!("The sessions of {name} have ended. To sign in anew:\n\n{link}")))
+    Ok(Ok(format!("The password, sessions and links of {name} are gone. To sign in anew:\n\n{link}")))
 }
 
 async fn list(conn: &mut SqliteConnection) -> anyhow::Result<String> {

@@ -54,7 +54,7 @@ fn classify(row: &Row<BifurcationFacts>, choices: &Choices) -> Finding {
         {
             look.note(format!("The stenoses as measured make {}. Check which is right.", measured.label()));
         }
-        return finish(look, judged, "as judged".to_owned());
+        return finish(look, judged, "the class is as judged".to_owned());
     }
     let Some(class) = measured else {
         return look.open(&Judgement::all(narrowed.into_iter().filter(Judgement::is_unknown)));

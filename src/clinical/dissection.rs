@@ -37,6 +37,19 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     facts.dissections.iter().map(classify).collect()
 }
 
+/// The clause of a type that an operator judged.
+const fn as_judged(letter: DissectionLetter) -> &'static str {
+    match letter {
+        DissectionLetter::None => "as judged: no dissection was seen",
+        DissectionLetter::A => "as judged: lucency in the lumen, little or no contrast left",
+        DissectionLetter::B => "as judged: parallel tracts or double lumen, little or no contrast left",
+        DissectionLetter::C => "as judged: contrast outside the lumen that stays",
+        DissectionLetter::D => "as judged: spiral lucency",
+        DissectionLetter::E => "as judged: a new, persistent filling defect",
+        DissectionLetter::F => "as judged: impaired flow or occlusion, with none of the looks A to E",
+    }
+}
+
 /// What the look alone comes to.
 enum Described {
     Type(DissectionLetter, &'static str),
@@ -57,7 +70,7 @@ fn classify(row: &Row<DissectionFacts>) -> Finding {
         {
             look.note(format!("The look fits {}. Check which is right.", letter.label()));
         }
-        return finish(look, judged, "as judged");
+        return finish(look, judged, as_judged(judged));
     }
     match described {
         Described::Type(letter, clause) => finish(look, letter, clause),

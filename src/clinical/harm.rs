@@ -46,10 +46,10 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         {
             look.note(format!("The description fits “{}”. Check which is right.", described.label()));
         }
-        return vec![finish(look, judged, "as judged")];
+        return vec![finish(look, judged, format!("as judged: {}", words(judged)))];
     }
     vec![match described {
-        Ok(degree) => finish(look, degree, words(degree)),
+        Ok(degree) => finish(look, degree, words(degree).to_owned()),
         Err(open) => look.open(&Judgement::missing(OutcomeFacts::JUDGED).or(open)),
     }]
 }
@@ -82,7 +82,7 @@ fn words(degree: HarmDegree) -> &'static str {
     }
 }
 
-fn finish(look: Look, degree: HarmDegree, clause: &'static str) -> Finding {
+fn finish(look: Look, degree: HarmDegree, clause: String) -> Finding {
     match degree {
         HarmDegree::None => look.met("none", "no harm", clause),
         HarmDegree::Death => look.met("death", "death", clause),

@@ -44,6 +44,7 @@ pub const DEFINITION: Definition = Definition {
 };
 
 const NO: &str = "no acute kidney injury";
+const DAY: i64 = 24;
 const TWO_DAYS: i64 = 48;
 const WEEK: i64 = 7 * 24;
 
@@ -232,6 +233,11 @@ impl<'f> Course<'f> {
                 ),
             )
         } else {
+            if in_week.iter().all(|sample| self.is_within(baseline, sample, DAY)) {
+                look.note(
+                    "No creatinine later than 24 h after the procedure; a later rise would not be seen.",
+                );
+            }
             let highest = in_week.iter().max_by_key(|sample| sample.value.exact());
             (
                 0,

@@ -21,12 +21,12 @@ pub(super) struct Look {
 
 impl Look {
     /// Looks at the case as a whole.
-    pub(super) const fn at_case(definition: &Definition) -> Self {
+    pub(super) fn at_case(definition: &Definition) -> Self {
         Self {
             definition: definition.slug,
             name: definition.name,
             subject: None,
-            used: Vec::new(),
+            used: Vec::with_capacity(definition.inputs.len()),
             choices: Vec::new(),
             notes: Vec::new(),
         }
@@ -40,7 +40,7 @@ impl Look {
     /// Reads an answer.
     pub(super) fn answer(&mut self, seen: Seen<Answer>) -> Judgement {
         if !seen.value.is_unknown() {
-            self.note_used(seen.input, seen.value.label().to_owned());
+            self.note_used(seen.input, || seen.value.label().to_owned());
         }
         Judgement::of(seen.input, seen.value)
     }
@@ -48,7 +48,7 @@ impl Look {
     /// Reads a value that may be missing.
     pub(super) fn value<T: FactValue>(&mut self, seen: Seen<Option<T>>) -> Option<T> {
         if let Some(value) = &seen.value {
-            self.note_used(seen.input, value.say());
+            self.note_used(seen.input, || value.say());
         }
         seen.value
     }
@@ -82,11 +82,11 @@ impl Look {
         self.notes.push(text.into());
     }
 
-    fn note_used(&mut self, input: Input, value: String) {
-        let origin = self.subject.as_ref().and_then(|subject| subject.origin.clone());
-        let used = Used { input, value, at: None, origin };
-        if !self.used.contains(&used) {
-            self.used.push(used);
+    /// Notes an input once: within one case or row it has one value.
+    fn note_used(&mut self, input: Input, value: impl FnOnce() -> String) {
+        if !self.used.iter().any(|used| used.at.is_none() && used.input == input) {
+            let origin = self.subject.as_ref().and_then(|subject| subject.origin.clone());
+            self.used.push(Used { input, value: value(), at: None, origin });
         }
     }
 
@@ -167,10 +167,15 @@ impl Look {
     }
 }
 
-/// With a capital first letter.
+/// With a capital first letter, unless the word is written otherwise, as eGFR is.
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    match letters.next() {
+        Some(first) if !letters.clone().next().is_some_and(char::is_uppercase) => {
+            first.to_uppercase().chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
 }
 
 /// Those inputs that are marked as missing.

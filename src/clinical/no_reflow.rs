@@ -52,7 +52,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
 }
 
 fn judge(row: &Row<VesselFacts>, choices: &Choices) -> Finding {
-    const NO: &str = "no no-reflow";
+    const NO: &str = "neither slow flow nor no-reflow";
     let vessel = &row.facts;
     let mut look = Look::at(&DEFINITION, &row.subject);
     let rule = look.choose(choices.no_reflow);

@@ -52,6 +52,17 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     facts.perforations.iter().map(|row| classify(row, choices)).collect()
 }
 
+/// The clause of a type that an operator judged.
+const fn as_judged(kind: EllisType) -> &'static str {
+    match kind {
+        EllisType::I => "as judged: a crater outside the lumen without extravasation",
+        EllisType::II => "as judged: blush without a jet",
+        EllisType::III => "as judged: a jet through a frank hole",
+        EllisType::CavitySpilling => "as judged: the hole opens into a cavity",
+        EllisType::V => "as judged: a distal, wire-related exit",
+    }
+}
+
 /// What the findings on the angiogram come to.
 enum Described {
     Type(EllisType, String),
@@ -74,7 +85,7 @@ fn classify(row: &Row<PerforationFacts>, choices: &Choices) -> Finding {
         {
             look.note(format!("What was seen fits {}. Check which is right.", described.label()));
         }
-        return look.met(judged.slug(), judged.label(), "as judged");
+        return look.met(judged.slug(), judged.label(), as_judged(judged));
     }
     for note in notes {
         look.note(note);

@@ -143,8 +143,7 @@ fn judge(mut look: Look, doses: [Reading; 3], time: Reading) -> Finding {
             .map(|(input, lacks)| if lacks { Judgement::missing(input) } else { Judgement::known(true) }),
     );
     let no_dose = doses.iter().all(Option::is_none);
-    let reached =
-        doses.into_iter().chain([time.filter(|_| no_dose)]).flatten().max_by_key(|(_, level)| *level);
+    let reached = highest(doses.into_iter().chain([time.filter(|_| no_dose)]).flatten().collect());
     if no_dose && reached.is_some() {
         look.note("No dose is recorded; fluoroscopy time alone is a poor measure of it.");
     }
@@ -154,7 +153,7 @@ fn judge(mut look: Look, doses: [Reading; 3], time: Reading) -> Finding {
             look.met(
                 "substantial",
                 "substantial radiation dose level reached",
-                format!("{words}, at its level or above"),
+                format!("{words}, at the level or above"),
             )
         }
         Some((words, level)) if complete.is_unknown() => {
@@ -167,8 +166,16 @@ fn judge(mut look: Look, doses: [Reading; 3], time: Reading) -> Finding {
             format!("{words}, below the substantial level"),
         ),
         Some((words, Level::Below)) => {
-            look.not_met("no radiation level reached", format!("{words}, below its first notice"))
+            look.not_met("no radiation level reached", format!("{words}, below the first notice"))
         }
         None => look.open(&complete),
     }
+}
+
+/// The highest level that was reached, and every quantity that reached it.
+fn highest(readings: Vec<(String, Level)>) -> Option<(String, Level)> {
+    let top = readings.iter().map(|(_, level)| *level).max()?;
+    let words: Vec<String> =
+        readings.into_iter().filter(|(_, level)| *level == top).map(|(words, _)| words).collect();
+    Some((words.join(" and "), top))
 }

@@ -82,7 +82,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         return vec![look.met(
             judged.slug(),
             format!("SCAI stage {}, as judged", judged.slug()),
-            judged.label(),
+            format!("a clinician judged stage {}", judged.label()),
         )];
     }
     vec![match suggested {

@@ -49,7 +49,9 @@ fn judge(row: &Row<SideBranchFacts>, choices: &Choices) -> Finding {
     let diameter = look.value(row.facts.diameter());
     let rule = look.choose(choices.side_branch);
     let met = by_rule(rule, before, after, diameter);
-    let results: Vec<String> = SideBranchRule::ALL
+    let mut rules = SideBranchRule::ALL.to_vec();
+    rules.sort_by_key(|rule| rule.option());
+    let results: Vec<String> = rules
         .iter()
         .map(|one| {
             let word = match by_rule(*one, before, after, diameter) {
@@ -72,7 +74,7 @@ fn judge(row: &Row<SideBranchFacts>, choices: &Choices) -> Finding {
         return look.met(
             rule.option(),
             "side-branch occlusion",
-            format!("{change}, by rule {}", rule.words()),
+            format!("{change}, by rule {}", in_words(rule)),
         );
     }
     if after >= before {
@@ -82,7 +84,13 @@ fn judge(row: &Row<SideBranchFacts>, choices: &Choices) -> Finding {
         return look
             .not_met(NO, "a branch below 2.3 mm lies outside the size of the study that the rule is from");
     }
-    look.not_met(NO, format!("{change}, which rule {} does not count", rule.words()))
+    look.not_met(NO, format!("{change}, which rule {} does not count", in_words(rule)))
+}
+
+/// A rule inside a sentence: `R2 (TIMI 0 to 1 afterwards)`.
+fn in_words(rule: SideBranchRule) -> String {
+    let (name, what) = rule.words().split_once(": ").unwrap_or((rule.words(), ""));
+    format!("{name} ({what})")
 }
 
 fn by_rule(

@@ -64,7 +64,10 @@ fn by_size(mut look: Look, facts: &ThrombusFacts) -> Finding {
         return look.no_rule("A vessel of 0 mm has no thrombus grade. Check its diameter.");
     }
     let ratio = Decimal::quotient(size.value().wide(), vessel.value().wide());
-    let times = ratio.map_or_else(String::new, |ratio| ratio.rounded(2).to_string());
+    let times = ratio.map_or_else(String::new, |ratio| {
+        let shown = ratio.rounded(2);
+        if shown == ratio { shown.to_string() } else { format!("about {shown}") }
+    });
     let clause = format!("definite thrombus of {size} in a vessel of {vessel}, {times} times its diameter");
     match size_grade(size, vessel) {
         2 => look.met("2", "thrombus grade 2", clause),

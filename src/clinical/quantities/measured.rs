@@ -189,7 +189,7 @@ impl<U: Unit> fmt::Display for Measured<U> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.unit.symbol() {
             "" => write!(f, "{}", self.value),
-            "%" => write!(f, "{} %", self.value),
+            symbol if symbol.starts_with('/') => write!(f, "{}{symbol}", self.value),
             symbol => write!(f, "{} {symbol}", self.value),
         }
     }

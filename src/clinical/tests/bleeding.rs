@@ -45,7 +45,7 @@ fn barc() -> Table {
         .row(P, &bleed(["14 g/dL", "8 g/dL"], "overt yes; transfused no; fatal yes; fatal_proved no"), Met("5a"))
         .row(P, &bleed(["14 g/dL", "8 g/dL"], "overt yes; bypass_related yes; bypass_intracranial no; sternum_reopened no; bypass_units 5"), Met("4"))
         .row(P, &bleed(["14 g/dL", "8 g/dL"], "overt yes; bypass_related yes; bypass_intracranial no; sternum_reopened no; bypass_units 4; drain 2000"), Met("4"))
-        .row(P, &bleed(["14 g/dL", "8 g/dL"], "overt yes; transfused no; bypass_related yes; bypass_intracranial no; sternum_reopened no; bypass_units 4; drain 1999"), No)
+        .row(D, &bleed(["14 g/dL", "8 g/dL"], "overt yes; transfused no; bypass_related yes; bypass_intracranial no; sternum_reopened no; bypass_units 4; drain 1999"), No)
         .says("not scored")
         // What is missing stays open.
         .row(O, &bleed(["14.0 g/dL", "11.1 g/dL"], "overt yes"), Lacks(&["units_before_nadir", "transfused"]))

@@ -74,7 +74,7 @@ fn side_branch() -> Table {
         .row(O, "side-branch: before 3; after 2", Lacks(&["diameter"]))
         .when("side-branch", "r3")
         .row(O, "side-branch: before 3; after 1", Met("r2"))
-        .says("R1 no, R3 not decidable, R4 yes")
+        .says("R1 no, R2 yes, R3 not decidable, R4 yes")
 }
 
 fn medina() -> Table {

@@ -36,23 +36,24 @@ fn injury() -> Table {
     .row(D, &row("3.9 mg/dL", "4.1 mg/dL", 36), No)
     .row(D, &row("80 µmol/L", "106.5 µmol/L", 24), Met("1"))
     .row(D, &row("80 µmol/L", "106.499999 µmol/L", 24), No)
+    .says("a later rise would not be seen")
     // 80 µmol/L is 0.904777 mg/dL: 26.5 µmol/L turned into mg/dL first would miss the rise.
     .row(D, &row("327.1 umol/l", "353.6 umol/l", 24), Met("3"))
     .row(D, &row("1.0 mg/dL", "115 µmol/L", 24), Met("1"))
     .says("two units")
     .row(P, "creatinine: -60 1.0 mg/dL; 600 1.0 mg/dL | kidney: replacement yes", Met("3"))
     // A later window of 48 h between two samples counts by KDIGO's wording.
-    .row(P, "creatinine: -60 1.0 mg/dL; 1440 1.0 mg/dL; 4000 1.3 mg/dL | kidney: replacement no", Met("1"))
+    .row(D, "creatinine: -60 1.0 mg/dL; 1440 1.0 mg/dL; 4000 1.3 mg/dL | kidney: replacement no", Met("1"))
     // Counted between samples, a baseline two days old is too old for the fixed rise.
-    .row(P, "creatinine: -2880 1.0 mg/dL; 600 1.3 mg/dL | kidney: replacement no", No)
+    .row(D, "creatinine: -2880 1.0 mg/dL; 600 1.3 mg/dL | kidney: replacement no", No)
     .when("kidney-window", "samples")
-    .row(P, "creatinine: -2880 1.0 mg/dL; 600 1.3 mg/dL | kidney: replacement no", Met("1"))
+    .row(O, "creatinine: -2880 1.0 mg/dL; 600 1.3 mg/dL | kidney: replacement no", Met("1"))
     // Urine.
     .row(P, &format!("{} ; urine_below_half 6 h", row("1.0 mg/dL", "1.0 mg/dL", 24)), Met("1"))
     .row(P, &format!("{} ; urine_below_half 12 h", row("1.0 mg/dL", "1.0 mg/dL", 24)), Met("2"))
     .row(P, &format!("{} ; urine_below_third 24 h", row("1.0 mg/dL", "1.0 mg/dL", 24)), Met("3"))
     .row(P, &format!("{} ; anuria 12 h", row("1.0 mg/dL", "1.0 mg/dL", 24)), Met("3"))
-    .row(P, &format!("{} ; urine_below_half 359 min", row("1.0 mg/dL", "1.0 mg/dL", 24)), No)
+    .row(D, &format!("{} ; urine_below_half 359 min", row("1.0 mg/dL", "1.0 mg/dL", 24)), No)
     // What is missing.
     .row(O, "creatinine: -60 1.0 mg/dL | kidney: replacement no", Lacks(&["creatinine_after"]))
     .row(O, "creatinine: 600 1.0 mg/dL | kidney: replacement no", Lacks(&["creatinine_before"]))

@@ -5,6 +5,7 @@
 //! Values are typed as a person types them and go in by the same door as a form.
 
 mod angiography;
+mod arbitrary;
 mod bleeding;
 mod branch;
 mod circulation;

@@ -1,6 +1,6 @@
 //! §10: radiation.
 
-use super::{D, Lacks, Met, No, O, P, Table};
+use super::{D, Lacks, Met, No, O, Table};
 
 pub fn tables() -> Vec<Table> {
     vec![
@@ -28,7 +28,7 @@ pub fn tables() -> Vec<Table> {
         .row(D, "radiation: skin 300 rad", Met("substantial"))
         .row(D, "radiation: skin 2 Gy; air_kerma 1 Gy; kerma_area 100 Gy·cm²", Met("first-notice"))
         .row(O, "radiation: air_kerma 4 Gy", Lacks(&["kerma_area"]))
-        .row(P, "radiation: skin 15.000001 Gy", Met("substantial"))
+        .row(D, "radiation: skin 15.000001 Gy", Met("substantial"))
         .says("sentinel")
         .row(O, "radiation:", Lacks(&["air_kerma", "kerma_area"])),
     ]

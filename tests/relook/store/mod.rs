@@ -1,5 +1,6 @@
 //! Stores against real SQLite files: what goes in comes out, rules refuse, counts are right.
 
+mod accounts;
 mod conference;
 mod rates;
 mod rates_recount;

@@ -124,10 +124,7 @@ pub(super) async fn renew_link(
         drop(tx);
         return user_page(&app, &visit, user, StatusCode::CONFLICT, Some(problem.to_owned()), None).await;
     }
-    // Ending an account closes its sessions and its earlier links; it is taken up again in the same
-    // transaction, so that only those are gone.
-    store::set_active(&mut tx, user.id, false, app.now()).await?;
-    store::set_active(&mut tx, user.id, true, app.now()).await?;
+    store::close_doors(&mut tx, user.id).await?;
     let secret = new_secret()?;
     store::insert_link(&mut tx, user.id, &secret, false, LINK_HOURS, app.now()).await?;
     tx.commit().await?;
