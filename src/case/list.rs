@@ -21,7 +21,10 @@ words!(
 /// How many cases one page of the list shows.
 pub const PAGE: usize = 40;
 /// The list counts no further than this; beyond it says "more than".
-pub const COUNT_AT_MOST: i64 = 1_000;
+pub const COUNT_AT_MOST: i64 = 400;
+/// From so many answers on, a condition is called common: it is then looked up for each case in the
+/// order of the list, because a page is full after few; a rare one leads instead.
+const COMMON: i64 = 500;
 
 /// What is asked of the list.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,13 +133,61 @@ struct ListedRow {
     updated_at: String,
 }
 
+/// Which conditions of a filter very many cases answer.
+#[derive(Debug, Clone, Copy, Default)]
+struct Common {
+    mechanism: bool,
+    segment: bool,
+    words: bool,
+}
+
+impl Common {
+    /// Looks no further than [`COMMON`] answers to each condition.
+    async fn of(conn: &mut SqliteConnection, filter: &Filter) -> Result<Self, StoreError> {
+        let mut common = Self::default();
+        if let Some(mechanism) = &filter.mechanism {
+            common.mechanism = at_least_common(
+                conn,
+                "select count(*) from (select 1 from complications
+                 where removed_at is null and mechanism = $1 limit $2)",
+                mechanism.as_str(),
+            )
+            .await?;
+        }
+        if let Some(segment) = filter.segment {
+            common.segment = at_least_common(
+                conn,
+                "select count(*) from (select 1 from complications
+                 where removed_at is null and segment = $1 limit $2)",
+                segment.slug(),
+            )
+            .await?;
+        }
+        if let Some(words) = &filter.words {
+            common.words = search_sqlite::count(conn, words, COMMON).await? >= COMMON;
+        }
+        Ok(common)
+    }
+}
+
+async fn at_least_common(
+    conn: &mut SqliteConnection,
+    sql: &'static str,
+    value: &str,
+) -> Result<bool, StoreError> {
+    let (count,): (i64,) = sqlx::query_as(sql).bind(value).bind(COMMON).fetch_one(conn).await?;
+    Ok(count >= COMMON)
+}
+
 impl Filter {
     /// Adds the conditions of the filter to a statement that ends in `where true`.
-    fn push_conditions(&self, sql: &mut QueryBuilder<Sqlite>) {
+    fn push_conditions(&self, sql: &mut QueryBuilder<Sqlite>, common: Common) {
         if let Some(mechanism) = &self.mechanism {
-            sql.push(
-                " and cases.id in (select case_id from complications where removed_at is null and mechanism = ",
-            );
+            sql.push(if common.mechanism {
+                " and exists (select 1 from complications where case_id = cases.id and removed_at is null and mechanism = "
+            } else {
+                " and cases.id in (select case_id from complications where removed_at is null and mechanism = "
+            });
             sql.push_bind(mechanism.to_string()).push(")");
         }
         if let Some(branch) = &self.branch {
@@ -162,21 +213,33 @@ impl Filter {
             sql.push(" and procedure_month <= ").push_bind(to.to_string());
         }
         if let Some(segment) = self.segment {
-            sql.push(
-                " and (cases.id in (select case_id from lesions where removed_at is null and segment = ",
-            );
-            sql.push_bind(segment.slug());
-            sql.push(
-                ") or cases.id in (select case_id from complications where removed_at is null and segment = ",
-            );
-            sql.push_bind(segment.slug()).push("))");
+            Self::push_segment(sql, segment, common.segment);
         }
         if let Some(words) = &self.words {
-            sql.push(" and ").push(search_sqlite::MATCHES).push_bind(words.as_str().to_owned()).push(")");
+            sql.push(" and ").push(search_sqlite::matches(common.words));
+            sql.push_bind(words.as_str().to_owned()).push(")");
         }
         if let Some(user) = self.recorded_by {
             sql.push(" and recorded_by = ").push_bind(user);
         }
+    }
+
+    fn push_segment(sql: &mut QueryBuilder<Sqlite>, segment: Segment, common: bool) {
+        let [lesions, complications, end] = if common {
+            [
+                " and (exists (select 1 from lesions where case_id = cases.id and removed_at is null and segment = ",
+                ") or exists (select 1 from complications where case_id = cases.id and removed_at is null and segment = ",
+                "))",
+            ]
+        } else {
+            [
+                " and cases.id in (select case_id from lesions where removed_at is null and segment = ",
+                " union select case_id from complications where removed_at is null and segment = ",
+                ")",
+            ]
+        };
+        sql.push(lesions).push_bind(segment.slug());
+        sql.push(complications).push_bind(segment.slug()).push(end);
     }
 }
 
@@ -197,10 +260,11 @@ pub async fn page(
         Sort::Oldest => ("procedure_month", "asc", ">"),
         Sort::Changed => ("updated_at", "desc", "<"),
     };
+    let common = Common::of(conn, filter).await?;
     let mut sql = QueryBuilder::new(
         "select id, code_year, code_number, title, procedure_month, stage, updated_at from cases where true",
     );
-    filter.push_conditions(&mut sql);
+    filter.push_conditions(&mut sql, common);
     if let Some(after) = after {
         sql.push(format!(" and ({column}, id) {beyond} ("));
         sql.push_bind(after.value.clone()).push(", ").push_bind(after.id).push(")");
@@ -223,7 +287,7 @@ pub async fn page(
 
 async fn count(conn: &mut SqliteConnection, filter: &Filter) -> Result<i64, StoreError> {
     let mut sql = QueryBuilder::new("select count(*) from (select 1 from cases where true");
-    filter.push_conditions(&mut sql);
+    filter.push_conditions(&mut sql, Common::default());
     sql.push(" limit ").push_bind(COUNT_AT_MOST + 1).push(")");
     let (total,): (i64,) = sql.build_query_as().fetch_one(conn).await?;
     Ok(total)

@@ -50,7 +50,8 @@ pub async fn excerpts(
     sql.push_bind(HIT_START.to_string());
     sql.push(", ").push_bind(HIT_END.to_string());
     sql.push(", '…', 24) from case_search where case_search match ").push_bind(query.as_str());
-    sql.push(" and rowid in (");
+    // Without the plus sign the words would be looked up anew for each row.
+    sql.push(" and +rowid in (");
     let mut list = sql.separated(", ");
     for id in ids {
         list.push_bind(*id);
@@ -59,8 +60,36 @@ pub async fn excerpts(
     Ok(sql.build_query_as().fetch_all(conn).await?)
 }
 
-/// The condition, inside a where clause over `cases`, that a case holds the words.
-pub(super) const MATCHES: &str = "cases.id in (select rowid from case_search where case_search match ";
+/// The condition, inside a where clause over `cases`, that a case holds the words that are bound next.
+///
+/// Of common words the cases are gone through in the order of the list; of rare ones the hits lead
+/// to their cases. The plus sign keeps an index out of the first.
+pub(super) const fn matches(common: bool) -> &'static str {
+    if common {
+        "+cases.id in (select rowid from case_search where case_search match "
+    } else {
+        "cases.id in (select rowid from case_search where case_search match "
+    }
+}
+
+/// How many cases hold the words, counted no further than `at_most`.
+///
+/// # Errors
+/// What the database says.
+pub(super) async fn count(
+    conn: &mut SqliteConnection,
+    query: &SearchQuery,
+    at_most: i64,
+) -> Result<i64, StoreError> {
+    let (count,): (i64,) = sqlx::query_as(
+        "select count(*) from (select 1 from case_search where case_search match $1 limit $2)",
+    )
+    .bind(query.as_str())
+    .bind(at_most)
+    .fetch_one(conn)
+    .await?;
+    Ok(count)
+}
 
 /// Words that a person typed, as a query that the index cannot misread: each word must be there,
 /// the last one at least as a beginning.
