@@ -2,6 +2,7 @@
 
 mod accounts;
 mod conference;
+mod list;
 mod rates;
 mod rates_recount;
 
