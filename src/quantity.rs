@@ -11,10 +11,13 @@ use serde::{Deserialize, Serialize};
 mod duration;
 mod parse;
 mod timi_flow;
+mod words;
 
 pub use duration::DurationWords;
 use parse::{digits, parse_colon_form, parse_unit_form, shorten};
 pub use timi_flow::TimiFlow;
+
+pub(crate) use words::{unknown_word, words};
 
 /// Why a text is not one of the quantities. The sentence says what is allowed.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

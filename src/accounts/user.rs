@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use crate::vocabulary::words;
+use crate::quantity::words;
 
 words!(
     /// What an account may do.

@@ -7,7 +7,8 @@ use super::measure::Month;
 use super::search_sqlite::{self, SearchQuery};
 use super::words::{Segment, Stage};
 use crate::database::{StoreError, read};
-use crate::vocabulary::{MechanismSlug, words};
+use crate::quantity::words;
+use crate::vocabulary::MechanismSlug;
 
 words!(
     /// What the list is ordered by.

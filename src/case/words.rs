@@ -1,6 +1,6 @@
 //! The closed lists of the trade's words that a case is written in.
 
-use crate::vocabulary::words;
+use crate::quantity::words;
 
 words!(
     /// How far a case has come on its way to the room and back.

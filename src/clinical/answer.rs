@@ -1,9 +1,9 @@
 //! Yes, no and not known, and what has to be known before a rule can decide.
 
 use super::facts::Input;
-use super::words::word_list;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// What is recorded on a question. Nothing recorded is "not known", never "no".
     #[derive(Default)]
     Answer, "an answer", {

@@ -5,8 +5,8 @@ use std::fmt::Debug;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::words::word_list;
 use crate::quantity::QuantityError;
+use crate::quantity::words;
 
 /// A question on which sources clash, with its answers.
 pub trait Choice: Copy + Debug + 'static {
@@ -73,7 +73,7 @@ macro_rules! choices {
         $($variant:ident = $option:literal, $words:literal, $source:literal;)+
     })+) => {
         $(
-            word_list!(
+            words!(
                 $(#[$meta])*
                 #[derive(Default)]
                 $name, "an answer on offer", {

@@ -3,9 +3,9 @@
 use super::choices::Choices;
 use super::facts::{Facts, Input};
 use super::finding::Finding;
-use super::words::word_list;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// Chapters of the page of all definitions, in its order.
     Section, "a section", {
         Flow = "flow", "Flow, blush and thrombus";

@@ -1,6 +1,7 @@
 //! The two trees as a page or a check needs them: branches, leaves, and finding one by slug.
 
-use super::{CauseSlug, MechanismSlug, StratumSlug, words};
+use super::{CauseSlug, MechanismSlug, StratumSlug};
+use crate::quantity::words;
 
 words!(
     /// Whether a mechanism can be the harm itself or only contribute to one.

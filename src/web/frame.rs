@@ -10,7 +10,7 @@ use super::access::Viewer;
 use super::error::Error;
 use super::state::App;
 use crate::accounts::User;
-use crate::vocabulary::words;
+use crate::quantity::words;
 
 /// The cookie that carries a notice over one redirect.
 pub(super) const NOTICE_COOKIE: &str = "relook_notice";

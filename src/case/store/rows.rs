@@ -6,7 +6,7 @@ use super::{actions, causes, complications, events, lesions, lessons};
 use crate::case::record::{Action, Cause, Complication, Event, Lesion, Lesson};
 use crate::case::search_sqlite;
 use crate::database::StoreError;
-use crate::vocabulary::words;
+use crate::quantity::words;
 
 words!(
     /// One of the lists of a case.

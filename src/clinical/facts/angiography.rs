@@ -3,10 +3,11 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::{Frame, FrameRate, Millimetres, Percent};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
 use crate::quantity::TimiFlow;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// Myocardial blush as seen, against a territory without infarct.
     Blush, "a blush", {
         None = "none", "no blush";
@@ -16,7 +17,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// The artery whose frames were counted.
     Coronary, "a coronary artery", {
         Lad = "lad", "LAD";
@@ -25,7 +26,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// How sure a thrombus is on the angiogram.
     ThrombusLook, "a look of thrombus", {
         None = "none", "no thrombus";

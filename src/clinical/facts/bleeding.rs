@@ -3,7 +3,8 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::{Centimetres, RedCells, Volume};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
+use crate::quantity::words;
 
 facts!(
     /// What is known about a bleed; the haemoglobin is among the laboratory values.
@@ -47,7 +48,7 @@ facts!(
     }
 );
 
-word_list!(
+words!(
     /// What went wrong at the access site.
     AccessHarm, "a harm at the access site", {
         Pseudoaneurysm = "pseudoaneurysm", "pseudoaneurysm: a contained leak with flow in its neck";
@@ -64,7 +65,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// Where a haematoma lies.
     HaematomaSite, "a site of haematoma", {
         Radial = "radial", "forearm, after radial access";

@@ -2,10 +2,11 @@
 
 use super::set::facts;
 use crate::clinical::quantities::{Millimetres, Percent};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
 use crate::quantity::TimiFlow;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// The Medina class of a bifurcation lesion: proximal main, distal main, side branch.
     MedinaClass, "a Medina class", {
         C000 = "0,0,0", "0,0,0";

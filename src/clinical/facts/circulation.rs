@@ -3,9 +3,10 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::{Acidity, Count, HeartRate, Lactate, Pressure, Span};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// A shock stage as a clinician judged it.
     ShockStage, "a shock stage", {
         A = "A", "A, at risk";

@@ -3,9 +3,10 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::Millimetres;
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// A dissection type as judged by the operator.
     DissectionLetter, "a dissection type", {
         None = "none", "no dissection";
@@ -18,7 +19,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// The look of a dissection on the angiogram.
     DissectionLook, "a look of dissection", {
         LumenLucency = "lumen-lucency", "lucency in the lumen";
@@ -30,7 +31,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// A perforation type as judged by the operator.
     EllisType, "a perforation type", {
         I = "I", "Ellis I";
@@ -41,7 +42,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// How far a tear at the ostium reaches.
     AorticReach, "a reach of a tear", {
         Cusp = "cusp", "the cusp only";

@@ -2,10 +2,11 @@
 
 use super::super::answer::Answer;
 use super::super::quantities::{Measured, Unit};
-use super::super::words::{Word, word_list};
+use crate::clinical::words::Word;
+use crate::quantity::words;
 use crate::quantity::{Offset, QuantityError, TimiFlow};
 
-word_list!(
+words!(
     /// Inputs that are asked for together.
     Family, "a family of inputs", {
         Patient = "patient", "Patient";

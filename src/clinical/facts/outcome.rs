@@ -3,9 +3,10 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::{Millimetres, Span};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// Degree of harm as judged, from none to death.
     HarmDegree, "a degree of harm", {
         None = "none", "none";
@@ -16,7 +17,7 @@ word_list!(
     }
 );
 
-word_list!(
+words!(
     /// How far air in a coronary artery was felt; our own scale.
     AirExtent, "an extent of air embolism", {
         Minimal = "minimal", "minimal: seen, without effect";

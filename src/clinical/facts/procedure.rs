@@ -3,10 +3,11 @@
 use super::set::facts;
 use crate::clinical::answer::Answer;
 use crate::clinical::quantities::{Age, Weight};
-use crate::clinical::words::{word_list, words_as_facts};
+use crate::clinical::words::words_as_facts;
 use crate::quantity::Offset;
+use crate::quantity::words;
 
-word_list!(
+words!(
     /// The patient's sex, as the equations for kidney function use it.
     Sex, "a sex", {
         Female = "female", "female";

@@ -62,7 +62,7 @@ fn a_wrong_name_row_or_value_is_refused_with_a_sentence() {
     assert!(matches!(facts.record(Family::Vessel, Some(0), "worst", "1"), Err(FactError::NoSuchInput(_))));
     assert!(matches!(facts.record(Family::Vessel, None, "worst", "1"), Err(FactError::NoSuchInput(_))));
     let problem = facts.record(Family::Bleeding, None, "overt", "maybe").unwrap_err().to_string();
-    assert_eq!(problem, "“maybe” is not an answer. Write one of: yes, no, unknown.");
+    assert_eq!(problem, "“maybe” is not an answer. Allowed: yes, no, unknown.");
     assert_eq!(facts.add_row(Family::Bleeding, Subject::default()), None);
 }
 

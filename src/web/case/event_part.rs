@@ -1,7 +1,6 @@
 //! The form of an event, also as the last row of the timeline's table.
 
-use super::part::{Context, Part, RowPart, segments};
-use super::row_parts::flows;
+use super::part::{Context, Part, RowPart, flows, segments};
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Device, Event, EventKind, HeartRate, Pressure, Row, StoredCase};
 use crate::quantity::{Certainty, ClockTime, Offset, TimiFlow};

@@ -5,8 +5,8 @@ use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
+use super::leaf_choices::mechanisms;
 use super::part::segments;
-use super::row_parts::mechanisms;
 use crate::case::list::{COUNT_AT_MOST, Cursor, Filter, Listed, Sort, page as list_page};
 use crate::case::search_sqlite::{HIT_END, HIT_START, SearchQuery};
 use crate::case::{Segment, Stage, store};

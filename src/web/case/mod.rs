@@ -1,14 +1,19 @@
 //! The pages of cases: list, first entry, the case, its parts, its timeline, its summary, its files.
 
+mod action_part;
+mod cause_part;
+mod complication_part;
 mod edit;
 mod event_part;
 mod files;
 mod head_parts;
+mod leaf_choices;
+mod lesion_part;
+mod lesson_part;
 mod list;
 mod page;
 mod part;
 mod record;
-mod row_parts;
 mod stage;
 mod summary;
 mod timeline;
@@ -18,12 +23,16 @@ use std::sync::Arc;
 
 use sqlx::SqliteConnection;
 
+use self::action_part::ActionPart;
+use self::cause_part::CausePart;
+use self::complication_part::ComplicationPart;
 use self::edit::{
     add_row, put_row_back, save_head, save_row, show_head, show_new_row, show_row, take_out_row,
 };
 use self::event_part::EventPart;
 use self::head_parts::{NarrativePart, OutcomePart, PatientPart, ProcedurePart, SituationPart};
-use self::row_parts::{ActionPart, CausePart, ComplicationPart, LesionPart, LessonPart};
+use self::lesion_part::LesionPart;
+use self::lesson_part::LessonPart;
 use super::access::Allow::{SignedIn, Signers, Writers};
 use super::error::Error;
 use super::frame::Visit;

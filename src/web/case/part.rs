@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Head, Key, Month, Row, StoredCase};
+use crate::quantity::TimiFlow;
 use crate::vocabulary::Vocabulary;
 use crate::web::form::{Choice, ChoiceGroup, Field, FieldError, Values};
 
@@ -86,4 +87,9 @@ pub(super) fn events(case: &StoredCase) -> Vec<Choice> {
             )
         })
         .collect()
+}
+
+/// The four flow grades as choices.
+pub(super) fn flows() -> Vec<Choice> {
+    TimiFlow::ALL.iter().map(|flow| Choice::new(flow.grade(), flow)).collect()
 }

@@ -5,7 +5,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 
 use super::edit::FormPage;
-use super::row_parts::mechanisms;
+use super::leaf_choices::mechanisms;
 use crate::case::{Case, Sentences, Title, check, store};
 use crate::vocabulary::MechanismSlug;
 use crate::web::error::Error;

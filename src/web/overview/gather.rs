@@ -14,8 +14,6 @@ use crate::review::stage::{NextStep, next_step};
 use crate::vocabulary::{StratumSlug, Vocabulary};
 use crate::web::state::App;
 
-/// How many cases are read whole, to say what each still lacks.
-const STEPS: usize = 3;
 /// How many open actions are read; beyond it the overview says "more than".
 pub(super) const ACTIONS_AT_MOST: usize = 100;
 /// How many unsigned lessons are read.
@@ -56,7 +54,7 @@ pub(super) struct Gathered {
     pub(super) actions: Vec<(CaseCode, Row<Action>)>,
     pub(super) mine: Option<Page>,
     /// The next step of the first of `mine`, in their order.
-    pub(super) steps: Vec<(CaseCode, NextStep)>,
+    pub(super) step: Option<(CaseCode, NextStep)>,
     pub(super) lessons: Vec<UnsignedLesson>,
     pub(super) ready: Option<Page>,
     pub(super) presented: Option<Page>,
@@ -82,7 +80,7 @@ impl Gathered {
             conference: conferences::next(conn, today).await?,
             actions: Vec::new(),
             mine: None,
-            steps: Vec::new(),
+            step: None,
             lessons: Vec::new(),
             ready: None,
             presented: None,
@@ -110,7 +108,7 @@ impl Gathered {
         Ok(gathered)
     }
 
-    /// Reads the fellow's cases that are not ready yet, and the first few of them whole.
+    /// Reads the fellow's cases that are not ready yet, and the first of them whole.
     async fn read_mine(&mut self, conn: &mut SqliteConnection, user_id: i64) -> Result<(), StoreError> {
         let filter = Filter {
             stages: vec![Stage::Recorded, Stage::InPreparation],
@@ -119,10 +117,10 @@ impl Gathered {
             ..Filter::default()
         };
         let page = list::page(conn, &filter, None).await?;
-        for row in page.rows.iter().take(STEPS) {
-            if let Some(case) = cases::find(conn, row.code).await? {
-                self.steps.push((row.code, next_step(&case, false)));
-            }
+        if let Some(row) = page.rows.first()
+            && let Some(case) = cases::find(conn, row.code).await?
+        {
+            self.step = Some((row.code, next_step(&case, false)));
         }
         self.mine = Some(page);
         Ok(())

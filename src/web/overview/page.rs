@@ -45,7 +45,7 @@ const RECORD: &str = "/record";
 impl OverviewPage {
     pub(super) fn of(frame: Frame, gathered: &Gathered, vocabulary: &Vocabulary, role: Role) -> Self {
         let cases = |page: &Option<_>, suffix: &str, all: &str| {
-            page.as_ref().map(|page| CasesPart::of(page, &gathered.steps, vocabulary, suffix, all))
+            page.as_ref().map(|page| CasesPart::of(page, gathered.step.as_ref(), vocabulary, suffix, all))
         };
         let movements = &gathered.movements;
         let next = next(gathered, role);

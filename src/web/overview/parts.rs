@@ -45,13 +45,13 @@ impl CasesPart {
     /// The first cases of a page; `all` is the list of all of them.
     pub(super) fn of(
         page: &Page,
-        steps: &[(CaseCode, NextStep)],
+        step: Option<&(CaseCode, NextStep)>,
         vocabulary: &Vocabulary,
         suffix: &str,
         all: &str,
     ) -> Self {
         let items =
-            page.rows.iter().take(SHOWN).map(|row| case_item(row, steps, vocabulary, suffix)).collect();
+            page.rows.iter().take(SHOWN).map(|row| case_item(row, step, vocabulary, suffix)).collect();
         let more = (page.rows.len() > SHOWN).then(|| Link::new(all, "More in the list of cases"));
         Self { items, more }
     }
@@ -59,12 +59,12 @@ impl CasesPart {
 
 fn case_item(
     row: &Listed,
-    steps: &[(CaseCode, NextStep)],
+    step: Option<&(CaseCode, NextStep)>,
     vocabulary: &Vocabulary,
     suffix: &str,
 ) -> CaseItem {
     let path = format!("/cases/{}", row.code);
-    let step = steps.iter().find(|(code, _)| *code == row.code).map(|(_, step)| {
+    let step = step.filter(|(code, _)| *code == row.code).map(|(_, step)| {
         (step.sentence.clone(), Link::new(format!("{path}{}", step.href), step.label.clone()))
     });
     let mechanisms: Vec<String> =

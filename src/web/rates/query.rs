@@ -1,8 +1,8 @@
 //! What is asked of the rates, read from the address.
 
 use crate::case::Month;
+use crate::quantity::words;
 use crate::rates::{Period, PeriodError};
-use crate::vocabulary::words;
 use crate::web::form::{FieldError, Reader, Values};
 
 words!(

@@ -1,21 +1,11 @@
 //! Closed lists of the trade's words: each an enum, with the slug that files and the database
 //! keep, and the label that a person reads.
 
-/// Why a text is none of a list's words.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("“{given}” is not {list}. Allowed: {allowed}.")]
-pub struct UnknownWord {
-    given: String,
-    list: &'static str,
-    allowed: String,
-}
+use super::{QuantityError, shorten};
 
-impl UnknownWord {
-    /// The error for a text that is not in a list of slugs.
-    #[must_use]
-    pub fn new(given: &str, list: &'static str, allowed: &[&'static str]) -> Self {
-        Self { given: given.chars().take(60).collect(), list, allowed: allowed.join(", ") }
-    }
+/// The error for a text that is none of a list's slugs.
+pub(crate) fn unknown_word(given: &str, list: &str, allowed: &[&str]) -> QuantityError {
+    QuantityError(format!("“{}” is not {list}. Allowed: {}.", shorten(given), allowed.join(", ")))
 }
 
 /// Declares a closed list: an enum whose text form is its slug.
@@ -49,10 +39,10 @@ macro_rules! words {
         }
 
         impl std::str::FromStr for $name {
-            type Err = $crate::vocabulary::UnknownWord;
+            type Err = $crate::quantity::QuantityError;
             fn from_str(text: &str) -> Result<Self, Self::Err> {
                 Self::ALL.iter().copied().find(|word| word.slug() == text.trim()).ok_or_else(|| {
-                    $crate::vocabulary::UnknownWord::new(text, $list, &[$($slug,)+])
+                    $crate::quantity::unknown_word(text, $list, &[$($slug,)+])
                 })
             }
         }

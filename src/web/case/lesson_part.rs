@@ -1,0 +1,80 @@
+//! The form of a lesson.
+
+use super::part::{Context, Part, RowPart, events};
+use crate::case::store::{Part as List, RowValue};
+use crate::case::{Case, Lesson, LessonKind, Row, StoredCase};
+use crate::web::form::{Choice, Control, Field, FieldError, Reader, Values};
+
+/// A lesson.
+pub(super) struct LessonPart;
+
+impl Part for LessonPart {
+    type Value = Lesson;
+    const TITLE: &'static str = "Lesson";
+    const LEAD: &'static str =
+        "What the department should do next time. An attending signs it; a change takes the signature off.";
+
+    fn values(value: &Lesson) -> Values {
+        Values::new()
+            .with("kind", value.kind)
+            .with("text", &value.text)
+            .with_opt("event", value.event.as_ref())
+    }
+
+    fn fields(context: &Context) -> Vec<Field> {
+        let kinds = LessonKind::ALL
+            .iter()
+            .zip([
+                "so that it does not happen",
+                "so that it is known sooner",
+                "so that it does less harm",
+                "so that people and things are where they are needed",
+            ])
+            .map(|(word, meaning)| Choice::new(word, word.label()).explained(meaning))
+            .collect();
+        vec![
+            Field::new("kind", "It helps to", Control::Radios(kinds)),
+            Field::lines("text", "Lesson", 4)
+                .hint("One thing, said so that a colleague who was not there can do it."),
+            Field::words(
+                "event",
+                "The event that it comes from",
+                "No event in particular",
+                events(context.case),
+            ),
+        ]
+    }
+
+    fn read(values: &Values, _: &Context, was: Option<&Lesson>) -> Result<Lesson, Vec<FieldError>> {
+        let mut reader = Reader::new(values);
+        let kind = reader.required("kind", "Say what the lesson helps to do.");
+        let text = reader.required("text", "Write the lesson.");
+        let event = reader.optional("event");
+        let value = kind.zip(text).map(|(kind, text)| {
+            let lesson = Lesson { kind, text, event, signed_by: None, signed_on: None };
+            // A signature stands under the words that were signed, and under no others.
+            match was.filter(|was| was.kind == lesson.kind && was.text == lesson.text) {
+                Some(was) => Lesson { signed_by: was.signed_by.clone(), signed_on: was.signed_on, ..lesson },
+                None => lesson,
+            }
+        });
+        reader.finish(value)
+    }
+}
+
+impl RowPart for LessonPart {
+    const LIST: List = List::Lesson;
+    const NOUN: &'static str = "lesson";
+    fn rows(case: &StoredCase) -> &[Row<Lesson>] {
+        &case.lessons
+    }
+    fn rows_mut(case: &mut Case) -> &mut Vec<Lesson> {
+        &mut case.lessons
+    }
+    fn row_value(value: Lesson) -> RowValue {
+        RowValue::Lesson(value)
+    }
+    fn refuse(value: &Lesson, signs: bool) -> Option<&'static str> {
+        (value.signed_by.is_some() && !signs).then_some("This lesson is signed. An attending changes it.")
+    }
+}
