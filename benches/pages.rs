@@ -80,17 +80,13 @@ fn synthetic_case(
     case.narrative = sentence(chance, 120).parse().ok();
     let segment = Segment::ALL[chance.below(Segment::ALL.len())];
     for number in 0..12_i64 {
+        let (key, at) = (format!("e{number}"), Offset::from_seconds(number * 210 - 180));
+        let kind = EventKind::ALL[chance.below(EventKind::ALL.len())];
         case.events.push(Event {
-            key: format!("e{number}").parse().unwrap(),
-            at: Offset::from_seconds(number * 210 - 180).unwrap(),
-            time: relook::quantity::Certainty::Exact,
-            kind: EventKind::ALL[chance.below(EventKind::ALL.len())],
             segment: Some(segment),
             flow: TimiFlow::try_from(i64::try_from(chance.below(4)).unwrap()).ok(),
-            pressure: None,
-            heart_rate: None,
-            device: None,
             text: sentence(chance, 10).parse().ok(),
+            ..Event::new(key.parse().unwrap(), at.unwrap(), kind)
         });
     }
     let index = &mut case.complications[0];

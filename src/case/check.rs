@@ -4,11 +4,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::code::Key;
+use super::observation::{About, about, asked};
 use super::record::{Case, Complication};
+use super::words::Vessel;
+use crate::clinical::Family;
 use crate::vocabulary::{MechanismRole, Vocabulary};
 
 /// The most events that one case holds.
 pub const EVENTS_AT_MOST: usize = 400;
+/// The most laboratory values that one case holds.
+pub const LABS_AT_MOST: usize = 200;
 /// The most rows that any other list of a case holds.
 pub const ROWS_AT_MOST: usize = 60;
 
@@ -55,6 +60,9 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
         check_complication(case, index, complication, &events, vocabulary, &mut found);
     }
     check_chain(case, &mut found);
+    check_labs(case, &mut found);
+    check_observations(case, &mut found);
+    check_prompts(case, &events, &mut found);
     for (index, cause) in case.causes.iter().enumerate() {
         if vocabulary.cause(&cause.cause).is_none() {
             let near = vocabulary.nearest_cause(cause.cause.as_str());
@@ -95,6 +103,9 @@ fn check_sizes(case: &Case, found: &mut Findings) {
     at_most("events", case.events.len(), EVENTS_AT_MOST);
     at_most("lesions", case.lesions.len(), ROWS_AT_MOST);
     at_most("complications", case.complications.len(), ROWS_AT_MOST);
+    at_most("labs", case.labs.len(), LABS_AT_MOST);
+    at_most("observations", case.observations.len(), ROWS_AT_MOST);
+    at_most("prompts", case.prompts.len(), EVENTS_AT_MOST);
     at_most("causes", case.causes.len(), ROWS_AT_MOST);
     at_most("lessons", case.lessons.len(), ROWS_AT_MOST);
     at_most("actions", case.actions.len(), ROWS_AT_MOST);
@@ -197,6 +208,7 @@ fn check_complication(
     }
     check_event(LIST, index, "began", complication.began.as_ref(), events, found);
     check_event(LIST, index, "recognised", complication.recognised.as_ref(), events, found);
+    check_event(LIST, index, "responded", complication.responded.as_ref(), events, found);
     check_event(LIST, index, "controlled", complication.controlled.as_ref(), events, found);
     if let Some(parent) = &complication.consequence_of
         && !case.complications.iter().any(|other| other.key == *parent)
@@ -207,6 +219,67 @@ fn check_complication(
             "consequence_of",
             format!("No complication of this case has the key “{parent}”."),
         );
+    }
+}
+
+fn check_labs(case: &Case, found: &mut Findings) {
+    for (index, lab) in case.labs.iter().enumerate() {
+        if lab.returned.is_some_and(|returned| returned < lab.drawn) {
+            found.add("labs", index, "returned", "A result comes back after the sample was drawn.");
+        }
+    }
+}
+
+/// A case has one observation of a family that is about the whole case, and one a vessel of a
+/// family that is about a vessel.
+fn check_observations(case: &Case, found: &mut Findings) {
+    const LIST: &str = "observations";
+    let mut seen: BTreeSet<(Family, Option<Vessel>)> = BTreeSet::new();
+    for (index, row) in case.observations.iter().enumerate() {
+        let family = row.family();
+        if asked(family).next().is_none() {
+            let message = format!("“{family}” is recorded elsewhere in the case.");
+            found.add(LIST, index, "family", message);
+        }
+        let vessel = row.segment.map(super::words::Segment::vessel);
+        match about(family) {
+            About::Case if row.segment.is_some() || row.complication.is_some() || row.label.is_some() => {
+                let message = format!(
+                    "{} is about the whole case: leave out segment, complication and label.",
+                    family.label()
+                );
+                found.add(LIST, index, "", message);
+            }
+            About::Case if !seen.insert((family, None)) => {
+                found.add(LIST, index, "family", format!("There are two of {} here; a case has one.", family.label()));
+            }
+            About::Vessel if vessel.is_none() => {
+                found.add(LIST, index, "segment", "Say in which vessel, by a segment of it.");
+            }
+            About::Vessel if !seen.insert((family, vessel)) => {
+                found.add(LIST, index, "segment", format!("There are two of {} for this vessel; a vessel has one.", family.label()));
+            }
+            _ => {}
+        }
+        let missing = row.complication.as_ref().filter(|key| !case.complications.iter().any(|c| c.key == **key));
+        if let Some(key) = missing {
+            found.add(LIST, index, "complication", format!("No complication of this case has the key “{key}”."));
+        }
+    }
+}
+
+fn check_prompts(case: &Case, events: &BTreeMap<&str, usize>, found: &mut Findings) {
+    const LIST: &str = "prompts";
+    let mut seen = BTreeSet::new();
+    for (index, remark) in case.prompts.iter().enumerate() {
+        if !case.complications.iter().any(|c| c.key == remark.complication) {
+            let message = format!("No complication of this case has the key “{}”.", remark.complication);
+            found.add(LIST, index, "complication", message);
+        }
+        check_event(LIST, index, "done_at", remark.says.done_at(), events, found);
+        if !seen.insert((&remark.complication, &remark.list, &remark.step)) {
+            found.add(LIST, index, "step", "Something is said of this step already; say one thing of each.");
+        }
     }
 }
 

@@ -2,24 +2,31 @@
 
 mod check;
 mod code;
+mod lab;
 mod measure;
+pub mod observation;
 mod record;
+mod remark;
 pub mod search_sqlite;
 mod stored;
 mod text;
 mod words;
 
 pub mod drawing;
+pub mod evidence;
 pub mod list;
 pub mod reading;
 pub mod store;
 
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};
+pub use lab::{Lab, LabError, LabResult, LabTest};
 pub use measure::{Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg};
+pub use observation::Observation;
 pub use record::{
     Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient, Procedure,
 };
+pub use remark::{NotOne, PromptRemark, Says, YesNo};
 pub use stored::{Fingerprint, Row, StoredCase};
 pub use text::{Paragraph, Sentences, Story, Text, TextError, Title, Words};
 pub use words::{

@@ -140,6 +140,23 @@ impl Reading {
         &self.findings
     }
 
+    /// The event at a moment of the case.
+    #[must_use]
+    pub fn key_at(&self, moment: Moment) -> Option<&Key> {
+        self.places.iter().find(|(_, place)| **place == moment.place()).map(|(key, _)| key)
+    }
+
+    /// When the last event was that follows this one without a long pause in between, which ends
+    /// the procedure. An event of which only the order is known does not say when.
+    #[must_use]
+    pub fn end_of_procedure_from(&self, key: &Key) -> Option<Offset> {
+        let from = *self.places.get(key)?;
+        let last = self.end_of_procedure(from)?;
+        let stated = |place: &usize| self.clock.get(*place).is_some_and(|clocked| clocked.moment.is_stated());
+        let place = (from..=last).rev().find(stated)?;
+        self.clock.get(place).map(|clocked| clocked.at)
+    }
+
     fn clocked(&self, key: &Key) -> Option<Clocked> {
         self.places.get(key).and_then(|&place| self.clock.get(place)).copied()
     }

@@ -4,12 +4,16 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::code::{CaseCode, Key};
+use super::lab::Lab;
 use super::measure::{Age, Day, Egfr, HeartRate, Medina, Millimetres, Month, Pressure, WeightKg};
+use super::observation::Observation;
+use super::remark::PromptRemark;
 use super::text::{Paragraph, Sentences, Story, Title, Words};
 use super::words::{
     Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind, PerforationGrade,
     Presentation, Segment, Sex, Stage, Strength, Urgency,
 };
+use crate::clinical::quantities::{Dose, Volume};
 use crate::quantity::{Certainty, Offset, TimiFlow};
 use crate::vocabulary::{CauseSlug, MechanismSlug};
 
@@ -75,6 +79,15 @@ pub struct Case {
     /// Complications in the order they were entered.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub complications: Vec<Complication>,
+    /// Laboratory values by the time they were drawn.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub labs: Vec<Lab>,
+    /// What was observed, for the definitions, in the order it was entered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub observations: Vec<Observation>,
+    /// What a person said about response prompts.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub prompts: Vec<PromptRemark>,
     /// Causes.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub causes: Vec<Cause>,
@@ -128,6 +141,9 @@ impl Case {
             lesions: Vec::new(),
             events: Vec::new(),
             complications: vec![Complication::of(mechanism)],
+            labs: Vec::new(),
+            observations: Vec::new(),
+            prompts: Vec::new(),
             causes: Vec::new(),
             lessons: Vec::new(),
             actions: Vec::new(),
@@ -297,12 +313,39 @@ pub struct Event {
     /// Heart rate per minute.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub heart_rate: Option<HeartRate>,
+    /// Contrast given so far, all of it together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contrast: Option<Volume>,
+    /// Air kerma at the reference point so far, as the equipment shows it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_kerma: Option<Dose>,
     /// The class of device in use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub device: Option<Device>,
     /// What happened, in words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub text: Option<Paragraph>,
+}
+
+impl Event {
+    /// An event at an exact time, of which nothing more is known yet.
+    #[must_use]
+    pub const fn new(key: Key, at: Offset, kind: EventKind) -> Self {
+        Self {
+            key,
+            at,
+            time: Certainty::Exact,
+            kind,
+            segment: None,
+            flow: None,
+            pressure: None,
+            heart_rate: None,
+            contrast: None,
+            air_kerma: None,
+            device: None,
+            text: None,
+        }
+    }
 }
 
 fn is_exact(certainty: &Certainty) -> bool {
@@ -326,6 +369,9 @@ pub struct Complication {
     /// The event where it was recognised.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recognised: Option<Key>,
+    /// The event that was the first response to it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub responded: Option<Key>,
     /// The event where it was controlled.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub controlled: Option<Key>,
@@ -353,6 +399,7 @@ impl Complication {
             segment: None,
             began: None,
             recognised: None,
+            responded: None,
             controlled: None,
             dissection: None,
             perforation: None,

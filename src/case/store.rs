@@ -6,12 +6,17 @@ mod causes;
 mod complications;
 mod events;
 mod head;
+mod keys;
+mod labs;
 mod lesions;
 mod lessons;
+mod observations;
+mod prompts;
 mod rows;
 
 use sqlx::SqliteConnection;
 
+use self::keys::Keys;
 use super::code::{CaseCode, Key};
 use super::record::Case;
 use super::search_sqlite;
@@ -22,6 +27,7 @@ use crate::database::StoreError;
 pub use actions::list_open;
 pub use head::{next_number, set_stage, update_head};
 pub use lessons::{UnsignedLesson, list_unsigned, sign};
+pub use prompts::say;
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
 
 /// The id of a case by its code; none when there is no such case.
@@ -48,7 +54,9 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
     };
     let id = found.id;
     let events = events::list(conn, id).await?;
-    let numbers = events::Keys::of(&events);
+    let numbers = Keys::of(events.iter().map(|row| (row.id, &row.value.key)));
+    let complications = complications::list(conn, id, &numbers).await?;
+    let harms = Keys::of(complications.iter().map(|row| (row.id, &row.value.key)));
     Ok(Some(StoredCase {
         id,
         code,
@@ -56,10 +64,13 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
         updated_at: found.updated_at,
         head: found.head,
         lesions: lesions::list(conn, id).await?,
-        complications: complications::list(conn, id, &numbers).await?,
+        labs: labs::list(conn, id).await?,
+        observations: observations::list(conn, id, &harms).await?,
+        prompts: prompts::list(conn, id, &numbers, &harms).await?,
         causes: causes::list(conn, id, &numbers).await?,
         lessons: lessons::list(conn, id, &numbers).await?,
         actions: actions::list(conn, id).await?,
+        complications,
         events,
     }))
 }
@@ -92,6 +103,15 @@ pub async fn insert(
     // A harm may stand in the file before the one it followed from.
     for complication in &case.complications {
         complications::link_parent(conn, id, complication).await?;
+    }
+    for lab in &case.labs {
+        labs::insert(conn, id, lab).await?;
+    }
+    for observation in &case.observations {
+        observations::insert(conn, id, observation).await?;
+    }
+    for remark in &case.prompts {
+        prompts::set(conn, id, remark).await?;
     }
     for cause in &case.causes {
         causes::insert(conn, id, cause).await?;

@@ -4,7 +4,10 @@ use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use super::code::CaseCode;
+use super::lab::Lab;
+use super::observation::Observation;
 use super::record::{Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson};
+use super::remark::PromptRemark;
 
 /// A row of one of a case's lists, with its place in the database.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +37,12 @@ pub struct StoredCase {
     pub events: Vec<Row<Event>>,
     /// Complications in the order they were entered.
     pub complications: Vec<Row<Complication>>,
+    /// Laboratory values by the time they were drawn.
+    pub labs: Vec<Row<Lab>>,
+    /// What was observed, in the order it was entered.
+    pub observations: Vec<Row<Observation>>,
+    /// What a person said about response prompts.
+    pub prompts: Vec<Row<PromptRemark>>,
     /// Causes.
     pub causes: Vec<Row<Cause>>,
     /// Lessons.
@@ -46,7 +55,32 @@ fn values<T: Clone>(rows: &[Row<T>]) -> Vec<T> {
     rows.iter().map(|row| row.value.clone()).collect()
 }
 
+fn numbered<T>(values: Vec<T>) -> Vec<Row<T>> {
+    (1..).zip(values).map(|(id, value)| Row { id, value }).collect()
+}
+
 impl StoredCase {
+    /// A case that is in no database, read as if it were: its rows numbered from 1 in each list.
+    #[must_use]
+    pub fn of_file(case: Case, code: CaseCode) -> Self {
+        Self {
+            id: 0,
+            code,
+            recorded_by: None,
+            updated_at: jiff::Timestamp::UNIX_EPOCH,
+            head: case.head(),
+            lesions: numbered(case.lesions),
+            events: numbered(case.events),
+            complications: numbered(case.complications),
+            labs: numbered(case.labs),
+            observations: numbered(case.observations),
+            prompts: numbered(case.prompts),
+            causes: numbered(case.causes),
+            lessons: numbered(case.lessons),
+            actions: numbered(case.actions),
+        }
+    }
+
     /// The case as a file holds it.
     #[must_use]
     pub fn to_case(&self) -> Case {
@@ -65,6 +99,9 @@ impl StoredCase {
             lesions: values(&self.lesions),
             events: values(&self.events),
             complications: values(&self.complications),
+            labs: values(&self.labs),
+            observations: values(&self.observations),
+            prompts: values(&self.prompts),
             causes: values(&self.causes),
             lessons: values(&self.lessons),
             actions: values(&self.actions),

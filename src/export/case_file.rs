@@ -4,7 +4,10 @@
 
 mod toml_text;
 
-use crate::case::{Action, Case, Cause, Complication, Event, Lesion, Lesson, Outcome, Patient, Procedure};
+use crate::case::{
+    Action, Case, Cause, Complication, Event, Lab, Lesion, Lesson, Observation, Outcome, Patient, Procedure,
+    PromptRemark,
+};
 use crate::quantity::Certainty;
 use toml_text::TomlText;
 
@@ -26,6 +29,9 @@ pub fn to_toml(case: &Case) -> String {
         lesions,
         events,
         complications,
+        labs,
+        observations,
+        prompts,
         causes,
         lessons,
         actions,
@@ -47,6 +53,9 @@ pub fn to_toml(case: &Case) -> String {
     lesions.iter().for_each(|row| write_lesion(&mut file, row));
     events.iter().for_each(|row| write_event(&mut file, row));
     complications.iter().for_each(|row| write_complication(&mut file, row));
+    labs.iter().for_each(|row| write_lab(&mut file, row));
+    observations.iter().for_each(|row| write_observation(&mut file, row));
+    prompts.iter().for_each(|row| write_prompt(&mut file, row));
     causes.iter().for_each(|row| write_cause(&mut file, row));
     lessons.iter().for_each(|row| write_lesson(&mut file, row));
     actions.iter().for_each(|row| write_action(&mut file, row));
@@ -97,7 +106,20 @@ fn write_lesion(file: &mut TomlText, lesion: &Lesion) {
 }
 
 fn write_event(file: &mut TomlText, event: &Event) {
-    let Event { key, at, time, kind, segment, flow, pressure, heart_rate, device, text } = event;
+    let Event {
+        key,
+        at,
+        time,
+        kind,
+        segment,
+        flow,
+        pressure,
+        heart_rate,
+        contrast,
+        air_kerma,
+        device,
+        text,
+    } = event;
     file.heading("[[events]]");
     file.text("key", key);
     file.text("at", at.to_file_text());
@@ -107,6 +129,8 @@ fn write_event(file: &mut TomlText, event: &Event) {
     file.number_opt("flow", flow.map(|flow| flow.grade()));
     file.text_opt("pressure", pressure.as_ref());
     file.number_opt("heart_rate", heart_rate.as_ref());
+    file.text_opt("contrast", contrast.as_ref());
+    file.text_opt("air_kerma", air_kerma.as_ref());
     file.text_opt("device", device.as_ref());
     file.text_opt("text", text.as_ref());
 }
@@ -118,6 +142,7 @@ fn write_complication(file: &mut TomlText, complication: &Complication) {
         segment,
         began,
         recognised,
+        responded,
         controlled,
         dissection,
         perforation,
@@ -130,11 +155,46 @@ fn write_complication(file: &mut TomlText, complication: &Complication) {
     file.text_opt("segment", segment.as_ref());
     file.text_opt("began", began.as_ref());
     file.text_opt("recognised", recognised.as_ref());
+    file.text_opt("responded", responded.as_ref());
     file.text_opt("controlled", controlled.as_ref());
     file.text_opt("dissection", dissection.as_ref());
     file.text_opt("perforation", perforation.as_ref());
     file.number_opt("worst_flow", worst_flow.map(|flow| flow.grade()));
     file.text_opt("consequence_of", consequence_of.as_ref());
+}
+
+fn write_lab(file: &mut TomlText, lab: &Lab) {
+    let Lab { drawn, returned, result } = lab;
+    file.heading("[[labs]]");
+    file.text("test", result.test());
+    file.text("drawn", drawn.to_file_text());
+    file.text_opt("returned", returned.map(crate::quantity::Offset::to_file_text));
+    file.text("value", result.value());
+    file.text_opt("limit", result.limit());
+}
+
+fn write_observation(file: &mut TomlText, observation: &Observation) {
+    let Observation { complication, segment, label, .. } = observation;
+    file.heading("[[observations]]");
+    file.text("family", observation.family());
+    file.text_opt("complication", complication.as_ref());
+    file.text_opt("segment", segment.as_ref());
+    file.text_opt("label", label.as_ref());
+    file.heading("[observations.answers]");
+    for (input, text) in observation.answers() {
+        file.text(input.slug, text);
+    }
+}
+
+fn write_prompt(file: &mut TomlText, remark: &PromptRemark) {
+    let PromptRemark { complication, list, step, says } = remark;
+    file.heading("[[prompts]]");
+    file.text("complication", complication);
+    file.text("list", list);
+    file.text("step", step);
+    file.text_opt("done_at", says.done_at());
+    file.text_opt("because", says.because());
+    file.text_opt("answer", says.answer());
 }
 
 fn write_cause(file: &mut TomlText, cause: &Cause) {

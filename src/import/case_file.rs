@@ -79,6 +79,9 @@ struct Places {
     lesions: Vec<usize>,
     events: Vec<usize>,
     complications: Vec<usize>,
+    labs: Vec<usize>,
+    observations: Vec<usize>,
+    prompts: Vec<usize>,
     causes: Vec<usize>,
     lessons: Vec<usize>,
     actions: Vec<usize>,
@@ -140,6 +143,11 @@ fn of_fields(fields: &mut Fields) -> Option<Found> {
     let (events, events_lost) = split(fields.rows("events", "an event", rows::event), &mut places.events);
     let (complications, complications_lost) =
         split(fields.rows("complications", "a complication", rows::complication), &mut places.complications);
+    let (labs, _) = split(fields.rows("labs", "a laboratory value", rows::lab), &mut places.labs);
+    let (observations, _) =
+        split(fields.rows("observations", "an observation", rows::observation), &mut places.observations);
+    let (prompts, _) =
+        split(fields.rows("prompts", "a remark on a prompt", rows::prompt), &mut places.prompts);
     let (causes, _) = split(fields.rows("causes", "a cause", rows::cause), &mut places.causes);
     let (lessons, _) = split(fields.rows("lessons", "a lesson", rows::lesson), &mut places.lessons);
     let (actions, _) = split(fields.rows("actions", "an action", rows::action), &mut places.actions);
@@ -160,6 +168,9 @@ fn of_fields(fields: &mut Fields) -> Option<Found> {
         lesions,
         events,
         complications,
+        labs,
+        observations,
+        prompts,
         causes,
         lessons,
         actions,
@@ -211,6 +222,9 @@ impl Found {
             "lesions" => &self.rows.lesions,
             "events" => &self.rows.events,
             "complications" => &self.rows.complications,
+            "labs" => &self.rows.labs,
+            "observations" => &self.rows.observations,
+            "prompts" => &self.rows.prompts,
             "causes" => &self.rows.causes,
             "lessons" => &self.rows.lessons,
             "actions" => &self.rows.actions,
@@ -225,10 +239,10 @@ impl Found {
     /// The keys that a field may point to, when it is one that points.
     fn pointed_at(&self, field: &str) -> Option<(Vec<&Key>, &Lost)> {
         match field {
-            "began" | "recognised" | "controlled" | "shown_by" | "event" => {
+            "began" | "recognised" | "responded" | "controlled" | "shown_by" | "event" | "done_at" => {
                 Some((self.case.events.iter().map(|event| &event.key).collect(), &self.events_lost))
             }
-            "consequence_of" => {
+            "consequence_of" | "complication" => {
                 Some((self.case.complications.iter().map(|c| &c.key).collect(), &self.complications_lost))
             }
             _ => None,

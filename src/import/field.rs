@@ -137,6 +137,46 @@ impl<'f, 'p> Fields<'f, 'p> {
         part
     }
 
+    /// Reads a group of texts whose keys are not the file's own; `take` says what is wrong with one.
+    pub(super) fn answers(
+        &mut self,
+        key: &'static str,
+        mut take: impl FnMut(&str, &str) -> Result<(), String>,
+    ) {
+        self.known.push(key);
+        let Some(node) = find(self.entries, key) else {
+            if !self.reading.patchy {
+                let message = format!("{} needs the key “{key}”: a group of keys.", capital(self.noun));
+                self.problem(self.at, self.path.trim_end_matches('.').to_owned(), message);
+            }
+            return;
+        };
+        let Value::Table(entries) = &node.value else {
+            let message = format!("“{key}” is a group of keys, not {}.", node.value.sort());
+            self.problem(node.at, format!("{}{key}", self.path), message);
+            return;
+        };
+        for Entry { key: name, key_at, node } in entries {
+            if self.reading.problems.is_full() {
+                return;
+            }
+            let told = match node.text() {
+                Some(text) => take(name, text).err().map(|message| (node.at, message)),
+                None => Some((*key_at, format!("Write it as text in quotes. This is {}.", node.value.sort()))),
+            };
+            if let Some((at, message)) = told {
+                let name: String = name.chars().take(40).collect();
+                self.problem(at, format!("{}{key}.{name}", self.path), message);
+            }
+        }
+    }
+
+    /// Tells of something that is wrong with the whole part.
+    pub(super) fn refuse(&mut self, field: &str, message: impl Into<String>) {
+        let at = find(self.entries, field).map_or(self.at, |node| node.at);
+        self.problem(at, format!("{}{field}", self.path).trim_end_matches('.').to_owned(), message);
+    }
+
     /// Reads a list of rows, each on its own, such as the events.
     pub(super) fn rows<T>(
         &mut self,

@@ -2,9 +2,11 @@
 
 use crate::case::{
     Access, ActionState, Age, CaseCode, Day, Device, DissectionType, Egfr, EventKind, Extent, Harm,
-    HeartRate, Key, LessonKind, Medina, Millimetres, Month, PerforationGrade, Presentation, Pressure,
-    Segment, Sex, Stage, Strength, Text, TextError, Urgency, WeightKg,
+    HeartRate, Key, LabTest, LessonKind, Medina, Millimetres, Month, PerforationGrade, Presentation, Pressure,
+    Segment, Sex, Stage, Strength, Text, TextError, Urgency, WeightKg, YesNo,
 };
+use crate::clinical::Family;
+use crate::clinical::quantities::{Dose, Volume};
 use crate::quantity::{Certainty, Offset, TimiFlow};
 use crate::vocabulary::{CauseSlug, MechanismSlug};
 
@@ -53,6 +55,8 @@ written_as_text!(
     Certainty: "\"exact\", \"within 5 min\" or \"order only\", in quotes";
     Pressure: "systolic over diastolic in quotes, such as \"92/54\"";
     Medina: "three digits in quotes, such as \"1,1,1\"";
+    Volume: "a volume with its unit in quotes, such as \"120 mL\"";
+    Dose: "a dose with its unit in quotes, such as \"1.8 Gy\"";
     MechanismSlug: "the slug of a mechanism in quotes, such as \"wire-subintimal\"";
     CauseSlug: "the slug of a cause in quotes, such as \"tm-role-unclear\"";
 );
@@ -84,6 +88,9 @@ written_as_word!(
     Device: "a device class in quotes, such as \"workhorse-wire\"";
     DissectionType: "a letter from A to F in quotes";
     PerforationGrade: "an Ellis grade in quotes, such as \"III\"";
+    LabTest: "a laboratory test in quotes, such as \"creatinine\"";
+    Family: "a family of inputs in quotes, such as \"bleeding\"";
+    YesNo: "\"yes\" or \"no\", in quotes";
     LessonKind: "a kind of lesson in quotes, such as \"prevent\"";
     Strength: "\"stronger\", \"intermediate\" or \"weaker\", in quotes";
     ActionState: "\"open\", \"done\" or \"dropped\", in quotes";

@@ -1,10 +1,12 @@
 //! The review of a case: what is still missing, which stage comes next, and the document that the
 //! case becomes.
 //!
+//! - [`findings`]: what the trade's definitions say about it;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`stage`]: the moves between stages, and the one thing to do next;
 //! - [`summary`]: the teaching summary.
 
+pub mod findings;
 pub mod readiness;
 pub mod stage;
 pub mod summary;

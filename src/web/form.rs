@@ -11,6 +11,7 @@ use axum::extract::{FromRequest, Request};
 use super::error::Error;
 use super::state::App;
 use crate::case::Month;
+use crate::department::unit_of;
 
 /// The most bytes that a form may send.
 pub const FORM_BYTES: usize = 512 * 1024;
@@ -63,6 +64,28 @@ impl Values {
     #[must_use]
     pub fn has(&self, name: &str, value: &str) -> bool {
         self.all(name).any(|held| held == value)
+    }
+
+    /// A number with its unit: as it was typed where the unit was typed with it, else with the unit
+    /// chosen beside it. Empty when no number was typed.
+    #[must_use]
+    pub fn quantity(&self, name: &str) -> String {
+        let number = self.get(name).trim();
+        let bare = number.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | ' '));
+        let unit = self.get(&format!("{name}_unit"));
+        if number.is_empty() || !bare || unit.is_empty() {
+            return number.to_owned();
+        }
+        format!("{number} {unit}")
+    }
+
+    /// Adds a number and its unit, each in its own field.
+    #[must_use]
+    pub fn with_quantity(self, name: &str, text: &str) -> Self {
+        let unit = unit_of(text);
+        let number = text.strip_suffix(unit).unwrap_or(text).trim();
+        let both = self.with(name, number);
+        if unit.is_empty() { both } else { both.with(&format!("{name}_unit"), unit) }
     }
 
     /// Whether a checkbox of this name was ticked.
@@ -187,6 +210,16 @@ impl<'a> Reader<'a> {
         self.parse(name, text)
     }
 
+    /// A number with its unit, which may be left empty.
+    pub fn quantity<T>(&mut self, name: &str) -> Option<T>
+    where
+        T: FromStr,
+        T::Err: ToString,
+    {
+        let text = self.values.quantity(name);
+        if text.is_empty() { None } else { self.parse(name, &text) }
+    }
+
     /// Every value of a name.
     pub fn many<T>(&mut self, name: &str) -> Vec<T>
     where
@@ -283,6 +316,15 @@ pub enum Control {
         /// The unit written behind it; empty for none.
         unit: &'static str,
     },
+    /// A number with one of these units, sent under the name and the name with `_unit` behind.
+    Quantity {
+        /// The units on offer.
+        units: &'static [&'static str],
+        /// The one that is offered first.
+        usual: &'static str,
+    },
+    /// A value that the form carries and nobody sees.
+    Hidden,
     /// Several lines of text; the number is how many show.
     Lines(u8),
     /// One of a list; chosen by typing where scripts run.
@@ -334,6 +376,23 @@ impl Field {
     #[must_use]
     pub fn number(name: &'static str, label: impl Into<String>, unit: &'static str) -> Self {
         Self::new(name, label, Control::Line { kind: "number", width: "w-short", unit })
+    }
+
+    /// A field of a number with one of several units.
+    #[must_use]
+    pub fn quantity(
+        name: &'static str,
+        label: impl Into<String>,
+        units: &'static [&'static str],
+        usual: &'static str,
+    ) -> Self {
+        Self::new(name, label, Control::Quantity { units, usual })
+    }
+
+    /// A field that nobody sees.
+    #[must_use]
+    pub fn hidden(name: &'static str) -> Self {
+        Self::new(name, "", Control::Hidden)
     }
 
     /// A field of several lines.
@@ -411,6 +470,15 @@ pub struct FormView {
 }
 
 impl FormView {
+    /// The unit that a number is shown with: the one that was chosen, else the usual one.
+    #[must_use]
+    pub fn unit<'a>(&'a self, name: &str, usual: &'a str) -> &'a str {
+        match self.values.get(&format!("{name}_unit")) {
+            "" => usual,
+            chosen => chosen,
+        }
+    }
+
     /// What is wrong with a field; empty when nothing is.
     #[must_use]
     pub fn error(&self, name: &str) -> &str {
@@ -455,7 +523,8 @@ impl FormView {
                 .map_or_else(|| value.to_owned(), |choice| choice.label.clone())
         };
         match &field.control {
-            Control::Line { .. } | Control::Lines(_) => values.get(field.name).to_owned(),
+            Control::Quantity { .. } => values.quantity(field.name),
+            Control::Line { .. } | Control::Lines(_) | Control::Hidden => values.get(field.name).to_owned(),
             Control::Toggle => if values.ticked(field.name) { "yes" } else { "no" }.to_owned(),
             Control::Radios(choices) => label(choices, values.get(field.name)),
             Control::Checks(choices) => {

@@ -5,9 +5,12 @@ use std::sync::{Arc, RwLock};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use sqlx::SqliteConnection;
+
 use super::usual_rates::UsualRates;
 use crate::case::{Day, Month};
 use crate::database::{Database, StoreError};
+use crate::department::{self, Department};
 use crate::vocabulary::{Vocabulary, store};
 
 /// How the server runs.
@@ -25,6 +28,7 @@ pub struct App {
     /// How the server runs.
     pub settings: Settings,
     vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
+    department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
     pub(super) usual_rates: Arc<UsualRates>,
 }
@@ -38,11 +42,13 @@ impl App {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
+        let department = department::store::load(&mut tx).await?;
         tx.commit().await?;
         Ok(Self {
             database,
             settings,
             vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
+            department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
         })
     }
@@ -50,11 +56,7 @@ impl App {
     /// The vocabularies as they are now.
     #[must_use]
     pub fn vocabulary(&self) -> Arc<Vocabulary> {
-        match self.vocabulary.read() {
-            Ok(held) => Arc::clone(&held),
-            // A writer panicked while it swapped one pointer for another: both are whole.
-            Err(poisoned) => Arc::clone(&poisoned.into_inner()),
-        }
+        held_now(&self.vocabulary)
     }
 
     /// Reads the vocabularies again after a change.
@@ -63,11 +65,41 @@ impl App {
     /// What the database says.
     pub async fn reload_vocabulary(&self) -> Result<(), StoreError> {
         let fresh = Arc::new(store::load(&mut *self.database.read().await?).await?);
-        match self.vocabulary.write() {
-            Ok(mut held) => *held = fresh,
-            Err(poisoned) => *poisoned.into_inner() = fresh,
-        }
+        swap(&self.vocabulary, fresh);
         Ok(())
+    }
+
+    /// The department's settings as they are now.
+    #[must_use]
+    pub fn department(&self) -> Arc<Department> {
+        held_now(&self.department)
+    }
+
+    /// Reads the department's settings again after a change.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn reload_department(&self) -> Result<(), StoreError> {
+        let fresh = department::store::load(&mut *self.database.read().await?).await?;
+        swap(&self.department, Arc::new(fresh));
+        Ok(())
+    }
+
+    /// Remembers, in the transaction of a save, the units that differ from the usual ones. Says
+    /// whether there are any; then the settings are read again once it is done.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn remember_units(
+        &self,
+        conn: &mut SqliteConnection,
+        used: Vec<(&'static str, String)>,
+    ) -> Result<bool, StoreError> {
+        let department = self.department();
+        let new: Vec<_> =
+            used.into_iter().filter(|(quantity, unit)| !department.units.holds(quantity, unit)).collect();
+        department::store::remember_units(conn, &new).await?;
+        Ok(!new.is_empty())
     }
 
     /// The present moment: the one place where pages ask the clock.
@@ -94,5 +126,21 @@ impl App {
     #[must_use]
     pub fn clock(&self) -> String {
         self.now().to_zoned(TimeZone::system()).strftime("%H:%M").to_string()
+    }
+}
+
+/// What stands behind a lock now.
+fn held_now<T>(lock: &RwLock<Arc<T>>) -> Arc<T> {
+    match lock.read() {
+        Ok(held) => Arc::clone(&held),
+        // A writer panicked while it swapped one pointer for another: both are whole.
+        Err(poisoned) => Arc::clone(&poisoned.into_inner()),
+    }
+}
+
+fn swap<T>(lock: &RwLock<Arc<T>>, fresh: Arc<T>) {
+    match lock.write() {
+        Ok(mut held) => *held = fresh,
+        Err(poisoned) => *poisoned.into_inner() = fresh,
     }
 }

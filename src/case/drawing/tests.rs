@@ -1,28 +1,12 @@
 //! A case as drawings.
 
 use super::*;
-use crate::case::{Case, CaseCode, Row};
+use crate::case::{Case, CaseCode};
 
 fn stored(lists: &str) -> StoredCase {
     let text = format!("format = 1\ntitle = \"t\"\nmonth = \"2025-03\"\nstage = \"recorded\"\n{lists}");
     let case: Case = toml::from_str(&text).unwrap();
-    StoredCase {
-        id: 1,
-        code: CaseCode::new(2025, 1).unwrap(),
-        recorded_by: None,
-        updated_at: jiff::Timestamp::UNIX_EPOCH,
-        head: case.head(),
-        lesions: rows(case.lesions),
-        events: rows(case.events),
-        complications: rows(case.complications),
-        causes: rows(case.causes),
-        lessons: rows(case.lessons),
-        actions: rows(case.actions),
-    }
-}
-
-fn rows<T>(values: Vec<T>) -> Vec<Row<T>> {
-    (1..).zip(values).map(|(id, value)| Row { id, value }).collect()
+    StoredCase::of_file(case, CaseCode::new(2025, 1).unwrap())
 }
 
 /// The shipped tree, as far as labels go.

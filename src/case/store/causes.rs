@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::SqliteConnection;
 
-use super::events::Keys;
+use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Cause;
 use crate::case::stored::Row;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::events::Keys;
+use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Complication;
 use crate::case::stored::Row;
@@ -20,6 +20,7 @@ struct ComplicationRow {
     segment: Option<String>,
     began_event: Option<i64>,
     recognised_event: Option<i64>,
+    responded_event: Option<i64>,
     controlled_event: Option<i64>,
     dissection: Option<String>,
     perforation: Option<String>,
@@ -33,8 +34,8 @@ pub(super) async fn list(
     events: &Keys,
 ) -> Result<Vec<Row<Complication>>, StoreError> {
     let rows: Vec<ComplicationRow> = sqlx::query_as(
-        "select id, key, mechanism, segment, began_event, recognised_event, controlled_event,
-                dissection, perforation, worst_flow, consequence_of
+        "select id, key, mechanism, segment, began_event, recognised_event, responded_event,
+                controlled_event, dissection, perforation, worst_flow, consequence_of
          from complications where case_id = $1 and removed_at is null order by id",
     )
     .bind(case_id)
@@ -54,6 +55,7 @@ pub(super) async fn list(
                     segment: read_opt(TABLE, row.id, row.segment.as_ref())?,
                     began: events.get(row.began_event),
                     recognised: events.get(row.recognised_event),
+                    responded: events.get(row.responded_event),
                     controlled: events.get(row.controlled_event),
                     dissection: read_opt(TABLE, row.id, row.dissection.as_ref())?,
                     perforation: read_opt(TABLE, row.id, row.perforation.as_ref())?,
@@ -73,12 +75,12 @@ pub(super) async fn insert(
     let (id,): (i64,) = sqlx::query_as(
         "insert into complications (case_id, procedure_month, key, mechanism, segment, began_event,
                                     recognised_event, controlled_event, dissection, perforation,
-                                    worst_flow)
+                                    worst_flow, responded_event)
          values ($1, (select procedure_month from cases where id = $1), $2, $3, $4,
                  (select id from events where case_id = $1 and key = $5),
                  (select id from events where case_id = $1 and key = $6),
                  (select id from events where case_id = $1 and key = $7),
-                 $8, $9, $10) returning id",
+                 $8, $9, $10, (select id from events where case_id = $1 and key = $11)) returning id",
     )
     .bind(case_id)
     .bind(complication.key.as_str())
@@ -90,6 +92,7 @@ pub(super) async fn insert(
     .bind(complication.dissection.map(|word| word.slug()))
     .bind(complication.perforation.map(|word| word.slug()))
     .bind(complication.worst_flow.map(i64::from))
+    .bind(complication.responded.as_ref().map(Key::as_str))
     .fetch_one(conn)
     .await?;
     Ok(id)
@@ -106,7 +109,8 @@ pub(super) async fn update(
                 began_event = (select id from events where case_id = $1 and key = $5),
                 recognised_event = (select id from events where case_id = $1 and key = $6),
                 controlled_event = (select id from events where case_id = $1 and key = $7),
-                dissection = $8, perforation = $9, worst_flow = $10
+                dissection = $8, perforation = $9, worst_flow = $10,
+                responded_event = (select id from events where case_id = $1 and key = $11)
          where case_id = $1 and id = $2",
     )
     .bind(case_id)
@@ -119,6 +123,7 @@ pub(super) async fn update(
     .bind(complication.dissection.map(|word| word.slug()))
     .bind(complication.perforation.map(|word| word.slug()))
     .bind(complication.worst_flow.map(i64::from))
+    .bind(complication.responded.as_ref().map(Key::as_str))
     .execute(conn)
     .await?;
     Ok(())

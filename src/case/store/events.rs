@@ -1,10 +1,7 @@
 //! The SQL of events.
 
-use std::collections::BTreeMap;
-
 use sqlx::{FromRow, SqliteConnection};
 
-use crate::case::code::Key;
 use crate::case::measure::{MeasureError, Pressure};
 use crate::case::record::Event;
 use crate::case::stored::Row;
@@ -12,20 +9,6 @@ use crate::database::{StoreError, number_opt, read, read_opt};
 use crate::quantity::{Certainty, Offset, QuantityError};
 
 const TABLE: &str = "events";
-
-/// The keys of a case's events by their ids, for what points to them.
-pub(super) struct Keys(BTreeMap<i64, Key>);
-
-impl Keys {
-    pub(super) fn of(events: &[Row<Event>]) -> Self {
-        Self(events.iter().map(|row| (row.id, row.value.key.clone())).collect())
-    }
-
-    /// The key of an event; none when it points nowhere, or to one that was taken out.
-    pub(super) fn get(&self, id: Option<i64>) -> Option<Key> {
-        id.and_then(|id| self.0.get(&id).cloned())
-    }
-}
 
 #[derive(FromRow)]
 struct EventRow {
@@ -40,6 +23,8 @@ struct EventRow {
     systolic: Option<i64>,
     diastolic: Option<i64>,
     heart_rate: Option<i64>,
+    contrast_so_far: Option<String>,
+    air_kerma_so_far: Option<String>,
     device: Option<String>,
     text: Option<String>,
 }
@@ -77,6 +62,8 @@ fn event(row: &EventRow) -> Result<Row<Event>, StoreError> {
             flow: number_opt(TABLE, row.id, row.flow)?,
             pressure,
             heart_rate: number_opt(TABLE, row.id, row.heart_rate)?,
+            contrast: read_opt(TABLE, row.id, row.contrast_so_far.as_ref())?,
+            air_kerma: read_opt(TABLE, row.id, row.air_kerma_so_far.as_ref())?,
             device: read_opt(TABLE, row.id, row.device.as_ref())?,
             text: read_opt(TABLE, row.id, row.text.as_ref())?,
         },
@@ -86,7 +73,7 @@ fn event(row: &EventRow) -> Result<Row<Event>, StoreError> {
 pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Event>>, StoreError> {
     let rows: Vec<EventRow> = sqlx::query_as(
         "select id, key, offset_seconds, certainty, within_minutes, kind, segment, flow, systolic,
-                diastolic, heart_rate, device, text
+                diastolic, heart_rate, contrast_so_far, air_kerma_so_far, device, text
          from events where case_id = $1 and removed_at is null order by offset_seconds, id",
     )
     .bind(case_id)
@@ -103,8 +90,9 @@ pub(super) async fn insert(
     let (certainty, within) = certainty_parts(event.time);
     let (id,): (i64,) = sqlx::query_as(
         "insert into events (case_id, key, offset_seconds, certainty, within_minutes, kind, segment,
-                             flow, systolic, diastolic, heart_rate, device, text)
-         values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13) returning id",
+                             flow, systolic, diastolic, heart_rate, device, text, contrast_so_far,
+                             air_kerma_so_far)
+         values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15) returning id",
     )
     .bind(case_id)
     .bind(event.key.as_str())
@@ -119,6 +107,8 @@ pub(super) async fn insert(
     .bind(event.heart_rate.map(|rate| rate.get()))
     .bind(event.device.map(|word| word.slug()))
     .bind(event.text.as_ref().map(|text| text.as_str()))
+    .bind(event.contrast.map(|volume| volume.to_string()))
+    .bind(event.air_kerma.map(|dose| dose.to_string()))
     .fetch_one(conn)
     .await?;
     Ok(id)
@@ -134,7 +124,7 @@ pub(super) async fn update(
     sqlx::query(
         "update events set offset_seconds = $3, certainty = $4, within_minutes = $5, kind = $6,
                 segment = $7, flow = $8, systolic = $9, diastolic = $10, heart_rate = $11,
-                device = $12, text = $13
+                device = $12, text = $13, contrast_so_far = $14, air_kerma_so_far = $15
          where case_id = $1 and id = $2",
     )
     .bind(case_id)
@@ -150,6 +140,8 @@ pub(super) async fn update(
     .bind(event.heart_rate.map(|rate| rate.get()))
     .bind(event.device.map(|word| word.slug()))
     .bind(event.text.as_ref().map(|text| text.as_str()))
+    .bind(event.contrast.map(|volume| volume.to_string()))
+    .bind(event.air_kerma.map(|dose| dose.to_string()))
     .execute(conn)
     .await?;
     Ok(())

@@ -2,7 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::events::Keys;
+use super::keys::Keys;
 use crate::case::code::{CaseCode, Key};
 use crate::case::record::Lesson;
 use crate::case::stored::Row;

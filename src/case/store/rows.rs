@@ -2,7 +2,9 @@
 
 use sqlx::SqliteConnection;
 
-use super::{actions, causes, complications, events, lesions, lessons};
+use super::{actions, causes, complications, events, labs, lesions, lessons, observations};
+use crate::case::lab::Lab;
+use crate::case::observation::Observation;
 use crate::case::record::{Action, Cause, Complication, Event, Lesion, Lesson};
 use crate::case::search_sqlite;
 use crate::database::StoreError;
@@ -14,6 +16,8 @@ words!(
         Lesion = "lesions", "Lesion";
         Event = "events", "Event";
         Complication = "complications", "Complication";
+        Lab = "labs", "Laboratory value";
+        Observation = "observations", "Observation";
         Cause = "causes", "Cause";
         Lesson = "lessons", "Lesson";
         Action = "actions", "Action";
@@ -27,6 +31,8 @@ pub enum RowValue {
     Lesion(Lesion),
     Event(Event),
     Complication(Complication),
+    Lab(Lab),
+    Observation(Observation),
     Cause(Cause),
     Lesson(Lesson),
     Action(Action),
@@ -50,6 +56,8 @@ pub async fn insert_row(
             complications::link_parent(conn, case_id, complication).await?;
             id
         }
+        RowValue::Lab(lab) => labs::insert(conn, case_id, lab).await?,
+        RowValue::Observation(observation) => observations::insert(conn, case_id, observation).await?,
         RowValue::Cause(cause) => causes::insert(conn, case_id, cause).await?,
         RowValue::Lesson(lesson) => lessons::insert(conn, case_id, lesson).await?,
         RowValue::Action(action) => actions::insert(conn, case_id, action).await?,
@@ -75,6 +83,10 @@ pub async fn update_row(
         RowValue::Complication(complication) => {
             complications::update(conn, case_id, id, complication).await?;
             complications::link_parent(conn, case_id, complication).await?;
+        }
+        RowValue::Lab(lab) => labs::update(conn, case_id, id, lab).await?,
+        RowValue::Observation(observation) => {
+            observations::update(conn, case_id, id, observation).await?;
         }
         RowValue::Cause(cause) => causes::update(conn, case_id, id, cause).await?,
         RowValue::Lesson(lesson) => lessons::update(conn, case_id, id, lesson).await?,
@@ -103,6 +115,12 @@ pub async fn take_out(
         }
         Part::Complication => {
             "update complications set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Lab => {
+            "update labs set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Observation => {
+            "update observations set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
         Part::Cause => {
             "update causes set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
@@ -134,6 +152,8 @@ pub async fn put_back(
         Part::Lesion => "update lesions set removed_at = null where case_id = $1 and id = $2",
         Part::Event => "update events set removed_at = null where case_id = $1 and id = $2",
         Part::Complication => "update complications set removed_at = null where case_id = $1 and id = $2",
+        Part::Lab => "update labs set removed_at = null where case_id = $1 and id = $2",
+        Part::Observation => "update observations set removed_at = null where case_id = $1 and id = $2",
         Part::Cause => "update causes set removed_at = null where case_id = $1 and id = $2",
         Part::Lesson => "update lessons set removed_at = null where case_id = $1 and id = $2",
         Part::Action => "update actions set removed_at = null where case_id = $1 and id = $2",
@@ -144,7 +164,7 @@ pub async fn put_back(
 }
 
 /// Marks the case as changed now and finds it by its new words.
-async fn touch(conn: &mut SqliteConnection, case_id: i64, now: jiff::Timestamp) -> Result<(), StoreError> {
+pub(super) async fn touch(conn: &mut SqliteConnection, case_id: i64, now: jiff::Timestamp) -> Result<(), StoreError> {
     sqlx::query("update cases set updated_at = $2 where id = $1")
         .bind(case_id)
         .bind(now.to_string())

@@ -2,7 +2,12 @@
 //! so that one wrong key does not hide another.
 
 use super::super::field::Fields;
-use crate::case::{Action, Cause, Complication, Event, Lesion, Lesson, Outcome, Patient, Procedure};
+use super::super::nearest::hint;
+use crate::case::{
+    Action, Cause, Complication, Event, Lab, LabResult, Lesion, Lesson, Observation, Outcome, Patient, Procedure,
+    PromptRemark, Says, Words, observation,
+};
+use crate::clinical::facts::FactError;
 
 pub(super) fn patient(fields: &mut Fields) -> Patient {
     Patient {
@@ -50,6 +55,7 @@ pub(super) fn event(fields: &mut Fields) -> Option<Event> {
         (fields.need("key"), fields.need("at"), fields.may("time"), fields.need("kind"));
     let (segment, flow) = (fields.may("segment"), fields.may("flow"));
     let (pressure, heart_rate) = (fields.may("pressure"), fields.may("heart_rate"));
+    let (contrast, air_kerma) = (fields.may("contrast"), fields.may("air_kerma"));
     let (device, text) = (fields.may("device"), fields.may("text"));
     Some(Event {
         key: key?,
@@ -60,6 +66,8 @@ pub(super) fn event(fields: &mut Fields) -> Option<Event> {
         flow,
         pressure,
         heart_rate,
+        contrast,
+        air_kerma,
         device,
         text,
     })
@@ -67,8 +75,8 @@ pub(super) fn event(fields: &mut Fields) -> Option<Event> {
 
 pub(super) fn complication(fields: &mut Fields) -> Option<Complication> {
     let (key, mechanism, segment) = (fields.need("key"), fields.need("mechanism"), fields.may("segment"));
-    let (began, recognised, controlled) =
-        (fields.may("began"), fields.may("recognised"), fields.may("controlled"));
+    let (began, recognised) = (fields.may("began"), fields.may("recognised"));
+    let (responded, controlled) = (fields.may("responded"), fields.may("controlled"));
     let (dissection, perforation) = (fields.may("dissection"), fields.may("perforation"));
     let (worst_flow, consequence_of) = (fields.may("worst_flow"), fields.may("consequence_of"));
     Some(Complication {
@@ -77,12 +85,66 @@ pub(super) fn complication(fields: &mut Fields) -> Option<Complication> {
         segment,
         began,
         recognised,
+        responded,
         controlled,
         dissection,
         perforation,
         worst_flow,
         consequence_of,
     })
+}
+
+pub(super) fn lab(fields: &mut Fields) -> Option<Lab> {
+    let (test, drawn, returned) = (fields.need("test"), fields.need("drawn"), fields.may("returned"));
+    let (value, limit): (Option<Words>, Option<Words>) = (fields.need("value"), fields.may("limit"));
+    let (test, value) = (test?, value?);
+    match LabResult::read(test, value.as_str(), limit.as_ref().map(Words::as_str)) {
+        Ok(result) => Some(Lab { drawn: drawn?, returned, result }),
+        Err(error) => {
+            fields.refuse(error.field(), error.to_string());
+            None
+        }
+    }
+}
+
+pub(super) fn observation(fields: &mut Fields) -> Option<Observation> {
+    let family = fields.need("family");
+    let (complication, segment) = (fields.may("complication"), fields.may("segment"));
+    let label = fields.may("label");
+    let mut seen = family.map(Observation::of);
+    fields.answers("answers", |slug, text| match seen.as_mut() {
+        Some(seen) => seen.answer(slug, text).map_err(|error| match error {
+            FactError::NoSuchInput(_) => {
+                let known = || observation::asked(seen.family()).map(|input| input.slug);
+                let near = match hint(slug, known()) {
+                    none if none.is_empty() => {
+                        format!(" It may have: {}.", known().collect::<Vec<_>>().join(", "))
+                    }
+                    near => near,
+                };
+                format!("{error}{near}")
+            }
+            FactError::Value(error) => error.to_string(),
+        }),
+        // Which answers there may be is not known without the family, which has been told.
+        None => Ok(()),
+    });
+    let mut seen = seen?;
+    (seen.complication, seen.segment, seen.label) = (complication, segment, label);
+    Some(seen)
+}
+
+pub(super) fn prompt(fields: &mut Fields) -> Option<PromptRemark> {
+    let (complication, list, step) =
+        (fields.need("complication"), fields.need("list"), fields.need("step"));
+    let (done_at, because, answer) = (fields.may("done_at"), fields.may("because"), fields.may("answer"));
+    match Says::one_of(done_at, because, answer) {
+        Ok(says) => Some(PromptRemark { complication: complication?, list: list?, step: step?, says }),
+        Err(error) => {
+            fields.refuse("", error.to_string());
+            None
+        }
+    }
 }
 
 pub(super) fn cause(fields: &mut Fields) -> Option<Cause> {

@@ -25,7 +25,7 @@ impl Part for ActionPart {
             .with("state", value.state)
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         let strengths = Strength::ALL
             .iter()
             .zip([

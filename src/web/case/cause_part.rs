@@ -21,7 +21,7 @@ impl Part for CausePart {
             .with_all("shown_by", &value.shown_by)
     }
 
-    fn fields(context: &Context) -> Vec<Field> {
+    fn fields(context: &Context, _: &Values) -> Vec<Field> {
         vec![
             Field::new(
                 "cause",

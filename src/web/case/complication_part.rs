@@ -21,6 +21,7 @@ impl Part for ComplicationPart {
             .with_opt("segment", value.segment)
             .with_opt("began", value.began.as_ref())
             .with_opt("recognised", value.recognised.as_ref())
+            .with_opt("responded", value.responded.as_ref())
             .with_opt("controlled", value.controlled.as_ref())
             .with_opt("consequence_of", value.consequence_of.as_ref())
             .with_opt("dissection", value.dissection)
@@ -28,7 +29,7 @@ impl Part for ComplicationPart {
             .with_opt("worst_flow", value.worst_flow.map(TimiFlow::grade))
     }
 
-    fn fields(context: &Context) -> Vec<Field> {
+    fn fields(context: &Context, _: &Values) -> Vec<Field> {
         let event = |name, label: &str, hint: &str| {
             Field::words(name, label, "Not linked yet", events(context.case)).hint(hint)
         };
@@ -69,6 +70,7 @@ impl Part for ComplicationPart {
             ),
             event("began", "It began with", "The event that started it, seen or not at the time."),
             event("recognised", "It was recognised at", "The event at which somebody knew."),
+            event("responded", "The first response was", "The first thing that was done about it, by whoever did it."),
             event("controlled", "It was controlled at", "The event from which the harm no longer grew."),
             Field::words("consequence_of", "It followed from", "Nothing: it is an index harm", others)
                 .hint("When one harm led to another, they are drawn as one chain."),
@@ -92,6 +94,7 @@ impl Part for ComplicationPart {
         let segment = reader.optional("segment");
         let began = reader.optional("began");
         let recognised = reader.optional("recognised");
+        let responded = reader.optional("responded");
         let controlled = reader.optional("controlled");
         let dissection = reader.optional("dissection");
         let perforation = reader.optional("perforation");
@@ -103,6 +106,7 @@ impl Part for ComplicationPart {
             segment,
             began,
             recognised,
+            responded,
             controlled,
             dissection,
             perforation,

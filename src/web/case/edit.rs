@@ -1,12 +1,12 @@
 //! Editing a part of a case: the same handlers for every part of the head and every list.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::http::StatusCode;
-use axum::response::Response;
+use axum::response::{IntoResponse, Redirect, Response};
 
-use super::part::{Context, HeadPart, Part, RowPart};
-use super::{Loaded, load};
+use super::part::{Context, HeadPart, Part, RowPart, Shelf};
+use super::load;
 use crate::case::{Case, CaseCode, Fingerprint, Head, StoredCase, check, store};
 use crate::web::error::Error;
 use crate::web::form::{Control, FieldError, FormView, Values};
@@ -63,13 +63,13 @@ fn form_page<P: Part>(
     FormPage {
         frame: visit.frame(Place::Cases),
         eyebrow: case_words(context.case.code),
-        title: P::TITLE.to_owned(),
-        lead: P::LEAD.to_owned(),
+        title: P::title(&values),
+        lead: P::lead(&values),
         form: FormView {
             action: at.action,
             cancel: at.cancel,
             save: "Save",
-            fields: P::fields(context),
+            fields: P::fields(context, &values),
             values,
             errors,
             base,
@@ -86,7 +86,7 @@ fn stale_page<P: Part>(
     saved: &P::Value,
     typed: Values,
 ) -> Result<Response, Error> {
-    let fields = P::fields(context);
+    let fields = P::fields(context, &typed);
     let held = P::values(saved);
     let differences = fields
         .iter()
@@ -129,10 +129,10 @@ pub(super) async fn show_head<P: HeadPart>(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
     let value = P::of(&case.head);
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     let base = Fingerprint::of(&value).as_str().to_owned();
     page(&form_page::<P>(&visit, &context, head_place::<P>(case.code), P::values(&value), Vec::new(), base))
 }
@@ -145,9 +145,8 @@ pub(super) async fn save_head<P: HeadPart>(
 ) -> Result<Response, Error> {
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
-    let vocabulary = app.vocabulary();
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     let at = head_place::<P>(case.code);
     let saved = P::of(&case.head);
     let value = match P::read(&values, &context, Some(&saved)) {
@@ -233,15 +232,21 @@ pub(super) async fn show_new_row<P: RowPart>(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let case = load(&app, &visit, &code).await?;
+    let values = Values::from_encoded(&query.unwrap_or_default());
+    if let Some(id) = P::already(&case, &values) {
+        let path = format!("/cases/{}/{}/{id}/edit", case.code, P::LIST.slug());
+        return Ok(Redirect::to(&path).into_response());
+    }
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     page(&form_page::<P>(
         &visit,
         &context,
         row_place::<P>(case.code, None),
-        Values::new(),
+        P::fresh(&context, values),
         Vec::new(),
         String::new(),
     ))
@@ -256,19 +261,19 @@ pub(super) async fn try_add<P: RowPart>(
 ) -> Result<(StoredCase, Option<Vec<FieldError>>), Error> {
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, visit, code).await?;
-    let vocabulary = app.vocabulary();
     let free_key = store::free_key(&mut tx, case.id, P::LIST).await?;
-    let context = Context {
-        vocabulary: &vocabulary,
-        case: &case,
-        this_month: app.this_month(),
-        free_key: Some(free_key),
-    };
+    let shelf = Shelf::of(app);
+    let context = Context { free_key: Some(free_key), ..shelf.context(&case) };
     match read_row::<P>(values, &context, P::rows(&case).len(), None) {
         Err(errors) => Ok((case, Some(errors))),
         Ok(value) => {
+            let units = P::units(&value);
             store::insert_row(&mut tx, case.id, &P::row_value(value), app.now()).await?;
+            let remembered = app.remember_units(&mut tx, units).await?;
             tx.commit().await?;
+            if remembered {
+                app.reload_department().await?;
+            }
             Ok((case, None))
         }
     }
@@ -285,13 +290,8 @@ pub(super) async fn add_row<P: RowPart>(
     match errors {
         None => Ok(lead_to(&at.cancel, &format!("Saved {}.", app.clock()), None)),
         Some(errors) => {
-            let vocabulary = app.vocabulary();
-            let context = Context {
-                vocabulary: &vocabulary,
-                case: &case,
-                this_month: app.this_month(),
-                free_key: None,
-            };
+            let shelf = Shelf::of(&app);
+            let context = shelf.context(&case);
             let page = form_page::<P>(&visit, &context, at, values, errors, String::new());
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
@@ -303,13 +303,13 @@ pub(super) async fn show_row<P: RowPart>(
     visit: Visit,
     Path((code, id)): Path<(String, i64)>,
 ) -> Result<Response, Error> {
-    let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
     let value = &P::rows(&case)[index_of::<P>(&case, id)?].value;
     if let Some(why) = P::refuse(value, visit.user.role.signs()) {
         return Err(Error::Forbidden(why));
     }
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     let base = Fingerprint::of(value).as_str().to_owned();
     page(&form_page::<P>(
         &visit,
@@ -334,9 +334,8 @@ pub(super) async fn save_row<P: RowPart>(
     if let Some(why) = P::refuse(saved, visit.user.role.signs()) {
         return Err(Error::Forbidden(why));
     }
-    let vocabulary = app.vocabulary();
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     let at = row_place::<P>(case.code, Some(id));
     let value = match read_row::<P>(&values, &context, index, Some(saved)) {
         Ok(value) => value,
@@ -350,8 +349,13 @@ pub(super) async fn save_row<P: RowPart>(
         if !Fingerprint::of(saved).matches(values.get("base")) {
             return stale_page::<P>(&visit, &context, at, saved, values);
         }
+        let units = P::units(&value);
         store::update_row(&mut tx, case.id, id, &P::row_value(value), app.now()).await?;
+        let remembered = app.remember_units(&mut tx, units).await?;
         tx.commit().await?;
+        if remembered {
+            app.reload_department().await?;
+        }
     }
     Ok(lead_to(&at.cancel, &format!("Saved {}.", app.clock()), None))
 }

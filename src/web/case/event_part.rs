@@ -3,6 +3,7 @@
 use super::part::{Context, Part, RowPart, flows, segments};
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Device, Event, EventKind, HeartRate, Pressure, Row, StoredCase};
+use crate::clinical::quantities::{Dose, DoseUnit, Unit, Volume, VolumeUnit};
 use crate::quantity::{Certainty, ClockTime, Offset, TimiFlow};
 use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, Reader, Values};
 
@@ -73,9 +74,15 @@ impl Part for EventPart {
             .with_opt("pressure", value.pressure)
             .with_opt("heart_rate", value.heart_rate)
             .with_opt("device", value.device)
+            .with_quantity("contrast", &value.contrast.map(|volume| volume.to_string()).unwrap_or_default())
+            .with_quantity("air_kerma", &value.air_kerma.map(|dose| dose.to_string()).unwrap_or_default())
     }
 
-    fn fields(context: &Context) -> Vec<Field> {
+    fn units(value: &Event) -> Vec<(&'static str, String)> {
+        value.air_kerma.iter().map(|dose| ("air_kerma", dose.unit().symbol().to_owned())).collect()
+    }
+
+    fn fields(context: &Context, _: &Values) -> Vec<Field> {
         let typed = |name, label: &str, empty, choices| {
             let groups = vec![ChoiceGroup { label: String::new(), choices }];
             Field::new(name, label, Control::Select { empty: Some(empty), groups, by_typing: true })
@@ -103,6 +110,17 @@ impl Part for EventPart {
             Field::line("pressure", "Pressure, mmHg", "w-short").hint("Such as 92/54.").optional(),
             Field::number("heart_rate", "Heart rate", "per minute").optional(),
             typed("device", "Device class", "None", devices),
+            Field::quantity("contrast", "Contrast so far", VolumeUnit::SYMBOLS, "mL")
+                .hint("All that was given up to here.")
+                .optional(),
+            Field::quantity(
+                "air_kerma",
+                "Air kerma so far",
+                DoseUnit::SYMBOLS,
+                context.department.units.usual("air_kerma", DoseUnit::SYMBOLS),
+            )
+            .hint("At the reference point, as the equipment shows it.")
+            .optional(),
         ]
     }
 
@@ -116,6 +134,8 @@ impl Part for EventPart {
         let pressure = reader.optional::<Pressure>("pressure");
         let heart_rate = reader.optional::<HeartRate>("heart_rate");
         let device = reader.optional("device");
+        let contrast = reader.quantity::<Volume>("contrast");
+        let air_kerma = reader.quantity::<Dose>("air_kerma");
         if flow.is_some() && segment.is_none() && values.get("segment").trim().is_empty() {
             reader.mark("segment", "Say where the flow was seen.");
         }
@@ -129,6 +149,8 @@ impl Part for EventPart {
             flow,
             pressure,
             heart_rate,
+            contrast,
+            air_kerma,
             device,
             text,
         });

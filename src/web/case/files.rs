@@ -4,7 +4,7 @@ use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 
-use super::{Loaded, load};
+use super::load;
 use crate::export::case_file;
 use crate::web::error::Error;
 use crate::web::frame::Visit;
@@ -25,7 +25,7 @@ pub(super) async fn download_toml(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let Loaded { case, .. } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
     Ok(download(
         &format!("{}.toml", case.code),
         "application/toml; charset=utf-8",
@@ -38,6 +38,6 @@ pub(super) async fn download_json(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let Loaded { case, .. } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
     Ok(download(&format!("{}.json", case.code), "application/json", case_file::to_json(&case.to_case())))
 }

@@ -33,7 +33,7 @@ impl Part for SituationPart {
             .with_opt("time_zero", value.time_zero.as_ref())
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         vec![
             Field::line("title", "Title", "").hint("What happened, in a line. No names, no dates."),
             Field::new("month", "Month of the procedure", Control::Line { kind: "month", width: "w-mid", unit: "" })
@@ -89,7 +89,7 @@ impl Part for NarrativePart {
         Values::new().with_opt("narrative", value.as_ref())
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         vec![
             Field::lines("narrative", "The story", 16)
                 .hint("Paragraphs; Markdown for lists and emphasis works. No names, no dates, no clock times. At most 20,000 characters.")
@@ -136,7 +136,7 @@ impl Part for PatientPart {
             .with_opt("weight_kg", value.weight_kg)
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         vec![
             Field::number("age", "Age", "years")
                 .hint("Above 89, write 90: it is kept as “90 or older”.")
@@ -189,7 +189,7 @@ impl Part for ProcedurePart {
             .with_opt("strategy", value.strategy.as_ref())
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         vec![
             Field::new("access", "Access", Control::Checks(choices!(Access))).hint("All that were used."),
             Field::words("urgency", "Urgency", "Not recorded", choices!(Urgency)),
@@ -234,7 +234,7 @@ impl Part for OutcomePart {
         Values::new().with_opt("discharge", value.discharge.as_ref()).with_opt("harm", value.harm)
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         let harm = Harm::ALL
             .iter()
             .zip([

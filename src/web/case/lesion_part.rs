@@ -25,7 +25,7 @@ impl Part for LesionPart {
             .with_opt("reference_mm", value.reference_mm)
     }
 
-    fn fields(_: &Context) -> Vec<Field> {
+    fn fields(_: &Context, _: &Values) -> Vec<Field> {
         let medina = Medina::ALL
             .iter()
             .map(|class| {

@@ -21,7 +21,7 @@ impl Part for LessonPart {
             .with_opt("event", value.event.as_ref())
     }
 
-    fn fields(context: &Context) -> Vec<Field> {
+    fn fields(context: &Context, _: &Values) -> Vec<Field> {
         let kinds = LessonKind::ALL
             .iter()
             .zip([

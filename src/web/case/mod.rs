@@ -6,11 +6,17 @@ mod complication_part;
 mod edit;
 mod event_part;
 mod files;
+mod findings;
 mod head_parts;
+mod items;
+mod lab_part;
+mod labs;
 mod leaf_choices;
+mod links;
 mod lesion_part;
 mod lesson_part;
 mod list;
+mod observation_part;
 mod page;
 mod part;
 mod record;
@@ -18,8 +24,6 @@ mod stage;
 mod summary;
 mod timeline;
 mod view;
-
-use std::sync::Arc;
 
 use sqlx::SqliteConnection;
 
@@ -31,15 +35,16 @@ use self::edit::{
 };
 use self::event_part::EventPart;
 use self::head_parts::{NarrativePart, OutcomePart, PatientPart, ProcedurePart, SituationPart};
+use self::lab_part::LabPart;
 use self::lesion_part::LesionPart;
 use self::lesson_part::LessonPart;
+use self::observation_part::ObservationPart;
 use super::access::Allow::{SignedIn, Signers, Writers};
 use super::error::Error;
 use super::frame::Visit;
 use super::router::Routes;
 use super::state::App;
 use crate::case::{CaseCode, StoredCase, store};
-use crate::vocabulary::Vocabulary;
 
 /// A list of a case: its form for a new row, for one that is there, taking out and putting back.
 macro_rules! list_routes {
@@ -86,6 +91,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = head_routes!(routes, OutcomePart, "outcome");
     let routes = list_routes!(routes, LesionPart, "lesions");
     let routes = list_routes!(routes, ComplicationPart, "complications");
+    let routes = list_routes!(routes, LabPart, "labs");
+    let routes = list_routes!(routes, ObservationPart, "observations");
     let routes = list_routes!(routes, CausePart, "causes");
     let routes = list_routes!(routes, LessonPart, "lessons");
     let routes = list_routes!(routes, ActionPart, "actions");
@@ -95,12 +102,6 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .post("/cases/{code}/events/{id}", Writers, save_row::<EventPart>)
         .post("/cases/{code}/events/{id}/remove", Writers, take_out_row::<EventPart>)
         .post("/cases/{code}/events/{id}/put-back", Writers, put_row_back::<EventPart>)
-}
-
-/// A case with the trees that its pages need.
-struct Loaded {
-    case: StoredCase,
-    vocabulary: Arc<Vocabulary>,
 }
 
 /// The case of a code, when there is one and this account may see it.
@@ -114,7 +115,6 @@ async fn find(conn: &mut SqliteConnection, visit: &Visit, code: &str) -> Result<
     }
 }
 
-async fn load(app: &App, visit: &Visit, code: &str) -> Result<Loaded, Error> {
-    let case = find(&mut *app.database.read().await?, visit, code).await?;
-    Ok(Loaded { case, vocabulary: app.vocabulary() })
+async fn load(app: &App, visit: &Visit, code: &str) -> Result<StoredCase, Error> {
+    find(&mut *app.database.read().await?, visit, code).await
 }

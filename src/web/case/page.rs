@@ -4,21 +4,28 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 
-use super::part::Context;
+use super::findings::FindingsView;
+use super::items::{
+    Fact, Item, action_items, cause_items, complication_items, lesion_words, lesson_items, observation_items,
+    outcome_facts, patient_facts, procedure_facts,
+};
+use super::labs::LabsView;
+use super::links::Links;
+use super::part::Shelf;
 use super::view::{EntryRow, TimelineView};
-use super::{Loaded, load};
+use super::load;
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::RowValue;
-use crate::case::{ActionState, Fingerprint, Lesion, Stage, StoredCase, drawing, store};
+use crate::case::{ActionState, Fingerprint, Stage, drawing, store};
 use crate::export::html::markdown_to_html;
 use crate::figure::Figure;
 use crate::rates;
+use crate::review::findings::Findings;
 use crate::review::readiness::{self, Check};
 use crate::review::stage::{self, Move, NextStep};
 use crate::review::summary::rate_mechanism;
-use crate::vocabulary::Vocabulary;
 use crate::web::error::Error;
-use crate::web::form::{Values, capitalised};
+use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
 use crate::web::state::App;
 
@@ -27,66 +34,6 @@ struct StageStep {
     label: String,
     passed: bool,
     current: bool,
-}
-
-/// A fact of a list of facts; none is "Not recorded".
-struct Fact {
-    label: &'static str,
-    value: Option<String>,
-    wide: bool,
-}
-
-impl Fact {
-    fn new(label: &'static str, value: Option<impl ToString>) -> Self {
-        Self { label, value: value.map(|value| value.to_string()), wide: false }
-    }
-
-    fn wide(label: &'static str, value: Option<impl ToString>) -> Self {
-        Self { wide: true, ..Self::new(label, value) }
-    }
-}
-
-/// An entry of a list: a head, lines under it, and how it is changed.
-struct Item {
-    id: i64,
-    head: String,
-    meta: String,
-    text: String,
-    foot: String,
-    /// The foot's button; none without one.
-    button: Option<Button>,
-    /// Inputs, rule and source of a computed sentence.
-    rule: Option<Rule>,
-    editable: bool,
-}
-
-/// A button that sends one value.
-struct Button {
-    action: String,
-    label: &'static str,
-    name: &'static str,
-    value: String,
-}
-
-struct Rule {
-    inputs: String,
-    rule: &'static str,
-    source: &'static str,
-}
-
-impl Item {
-    fn new(id: i64, head: impl Into<String>) -> Self {
-        Self {
-            id,
-            head: head.into(),
-            meta: String::new(),
-            text: String::new(),
-            foot: String::new(),
-            button: None,
-            rule: None,
-            editable: true,
-        }
-    }
 }
 
 #[derive(Template)]
@@ -110,6 +57,9 @@ struct CasePage {
     timeline: TimelineView,
     chain: Option<Figure>,
     complications: Vec<Item>,
+    labs: LabsView,
+    observations: Vec<Item>,
+    findings: FindingsView,
     causes: Vec<Item>,
     lessons: Vec<Item>,
     actions: Vec<Item>,
@@ -124,7 +74,8 @@ pub(super) async fn show_case(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let Loaded { case, vocabulary } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
+    let vocabulary = app.vocabulary();
     let line = match rate_mechanism(&case) {
         Some(mechanism) => {
             let mut conn = app.database.read().await?;
@@ -134,9 +85,10 @@ pub(super) async fn show_case(
     };
     let role = visit.user.role;
     let reading = Reading::of(&case.events, &case.complications);
-    let context =
-        Context { vocabulary: &vocabulary, case: &case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(&app);
+    let context = shelf.context(&case);
     let entry = role.writes().then(|| EntryRow::of(&context, Values::new(), Vec::new()));
+    let findings = Findings::of(&case, &reading, &vocabulary, &app.department().choices);
     let chain = drawing::chain(&case, &vocabulary);
     let head = &case.head;
     page(&CasePage {
@@ -165,6 +117,9 @@ pub(super) async fn show_case(
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
         chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
         complications: complication_items(&case, &vocabulary, &reading),
+        labs: LabsView::of(&case),
+        observations: observation_items(&case, &vocabulary),
+        findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         causes: cause_items(&case, &vocabulary, &reading),
         lessons: lesson_items(&case, &reading, role.signs()),
         actions: action_items(&case, &app),
@@ -186,186 +141,6 @@ fn steps(now: Stage) -> Vec<StageStep> {
             label: stage.label().to_lowercase(),
             passed: *stage < now,
             current: *stage == now,
-        })
-        .collect()
-}
-
-fn patient_facts(case: &StoredCase) -> Vec<Fact> {
-    let patient = &case.head.patient;
-    let history: Vec<&str> = patient.history.iter().map(|term| term.as_str()).collect();
-    vec![
-        Fact::new("Age", patient.age.map(|age| format!("{age} years"))),
-        Fact::new("Sex", patient.sex.map(|sex| capitalised(sex.label()))),
-        Fact::new("Presentation", patient.presentation.map(|word| word.label())),
-        Fact::new("eGFR", patient.egfr.map(|egfr| format!("{egfr} mL/min/1.73 m²"))),
-        Fact::new("Weight", patient.weight_kg.map(|weight| format!("{weight} kg"))),
-        Fact::wide("History", (!history.is_empty()).then(|| capitalised(&history.join(", ")))),
-    ]
-}
-
-fn procedure_facts(case: &StoredCase) -> Vec<Fact> {
-    let procedure = &case.head.procedure;
-    let access: Vec<String> = procedure.access.iter().map(|word| word.label().to_lowercase()).collect();
-    vec![
-        Fact::new("Access", (!access.is_empty()).then(|| capitalised(&access.join(", then ")))),
-        Fact::new("Urgency", procedure.urgency.map(|word| word.label())),
-        Fact::wide("Plan", procedure.strategy.as_ref()),
-    ]
-}
-
-fn outcome_facts(case: &StoredCase) -> Vec<Fact> {
-    let outcome = &case.head.outcome;
-    vec![
-        Fact::new("Degree of harm", outcome.harm.map(|word| word.label())),
-        Fact::wide("At discharge", outcome.discharge.as_ref()),
-    ]
-}
-
-/// A lesion in words: length, reference, features.
-fn lesion_words(lesion: &Lesion) -> String {
-    let words = [
-        lesion.length_mm.map(|length| format!("{length} mm long")),
-        lesion.reference_mm.map(|reference| format!("reference {reference} mm")),
-        lesion.calcification.map(|extent| format!("calcification {}", extent.label())),
-        lesion.tortuosity.map(|extent| format!("tortuosity {}", extent.label())),
-        lesion.medina.map(|class| {
-            let kind = if class.is_true_bifurcation() { ", a true bifurcation" } else { "" };
-            format!("Medina {class}{kind}")
-        }),
-        lesion.cto.then(|| "chronic total occlusion".to_owned()),
-        lesion.ostial.then(|| "ostial".to_owned()),
-    ];
-    let words: Vec<String> = words.into_iter().flatten().collect();
-    if words.is_empty() {
-        "Nothing else is recorded.".to_owned()
-    } else {
-        format!("{}.", capitalised(&words.join("; ")))
-    }
-}
-
-fn complication_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
-    case.complications
-        .iter()
-        .zip(reading.spans())
-        .map(|(row, span)| {
-            let complication = &row.value;
-            let number = |key: &Option<crate::case::Key>| key.as_ref().and_then(|key| reading.number(key));
-            let links: Vec<String> = [
-                ("began at event", number(&complication.began)),
-                ("recognised at", number(&complication.recognised)),
-                ("controlled at", number(&complication.controlled)),
-            ]
-            .into_iter()
-            .filter_map(|(word, number)| number.map(|number| format!("{word} {number}")))
-            .collect();
-            let parent = complication.consequence_of.as_ref().and_then(|key| {
-                case.complications.iter().find(|other| other.value.key == *key)
-            });
-            let meta = [
-                complication.segment.map(place_words),
-                parent.map(|parent| {
-                    format!("a consequence of: {}", vocabulary.mechanism_label(&parent.value.mechanism).to_lowercase())
-                }),
-                (!links.is_empty()).then(|| links.join(", ")),
-            ];
-            let meta: Vec<String> = meta.into_iter().flatten().map(|part| capitalised(&part)).collect();
-            Item {
-                meta: meta.join(". "),
-                text: span.sentence().unwrap_or_else(|| "When it began, was recognised and was controlled is not linked to events yet.".to_owned()),
-                rule: (!links.is_empty()).then(|| Rule {
-                    inputs: format!("{}.", capitalised(&links.join(", "))),
-                    rule: "Time from the event where it began to the events where it was recognised and controlled. An estimated time gives the shortest and longest that fit.",
-                    source: "Our own convention.",
-                }),
-                ..Item::new(row.id, drawing::complication_words(complication, vocabulary))
-            }
-        })
-        .collect()
-}
-
-fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
-    case.causes
-        .iter()
-        .map(|row| {
-            let numbers: Vec<u32> = row.value.shown_by.iter().filter_map(|key| reading.number(key)).collect();
-            let branch = vocabulary
-                .cause(&row.value.cause)
-                .and_then(|leaf| vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
-            let shown = if numbers.is_empty() {
-                "No event shows this yet.".to_owned()
-            } else {
-                format!("Shown by {}.", crate::case::reading::event_numbers(&numbers).to_lowercase())
-            };
-            Item {
-                meta: branch.map_or_else(String::new, |branch| branch.label.clone()),
-                text: row.value.statement.to_string(),
-                foot: shown,
-                ..Item::new(row.id, vocabulary.cause_label(&row.value.cause))
-            }
-        })
-        .collect()
-}
-
-fn lesson_items(case: &StoredCase, reading: &Reading, signs: bool) -> Vec<Item> {
-    case.lessons
-        .iter()
-        .map(|row| {
-            let lesson = &row.value;
-            let event = lesson.event.as_ref().and_then(|key| reading.number(key));
-            let signed = lesson.signed_by.as_ref().zip(lesson.signed_on);
-            Item {
-                meta: event.map_or_else(String::new, |number| format!("From event {number}")),
-                text: lesson.text.to_string(),
-                foot: match &signed {
-                    Some((name, day)) => format!("Signed by {name}, {}.", day.in_words()),
-                    None if signs => "Not signed yet.".to_owned(),
-                    None => "Not signed yet. An attending signs it.".to_owned(),
-                },
-                button: (signed.is_none() && signs).then(|| Button {
-                    action: format!("/cases/{}/lessons/{}/sign", case.code, row.id),
-                    label: "Sign it",
-                    name: "base",
-                    value: Fingerprint::of(lesson).as_str().to_owned(),
-                }),
-                editable: signed.is_none() || signs,
-                ..Item::new(row.id, lesson.kind.label())
-            }
-        })
-        .collect()
-}
-
-fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
-    let today = app.today();
-    case.actions
-        .iter()
-        .map(|row| {
-            let action = &row.value;
-            let overdue = action.state == ActionState::Open && action.due < today;
-            let due = if overdue { "Overdue since" } else { "Due" };
-            let state = match action.state {
-                ActionState::Open => format!("{due} {}.", action.due.in_words()),
-                ActionState::Done => format!("Done. It was due {}.", action.due.in_words()),
-                ActionState::Dropped => "Dropped.".to_owned(),
-            };
-            Item {
-                meta: format!(
-                    "{} · {}",
-                    capitalised(action.owner.as_str()),
-                    action.strength.label().to_lowercase()
-                ),
-                text: action.measure.as_ref().map_or_else(
-                    || "It has no measure yet.".to_owned(),
-                    |measure| format!("Measure: {measure}"),
-                ),
-                foot: state,
-                button: (action.state == ActionState::Open).then(|| Button {
-                    action: format!("/cases/{}/actions/{}/state", case.code, row.id),
-                    label: "Mark as done",
-                    name: "state",
-                    value: ActionState::Done.slug().to_owned(),
-                }),
-                ..Item::new(row.id, action.what.to_string())
-            }
         })
         .collect()
 }

@@ -5,7 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 
 use super::files::download;
-use super::{Loaded, load};
+use super::load;
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates;
@@ -24,7 +24,8 @@ struct SummaryPage {
 }
 
 async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Document), Error> {
-    let Loaded { case, vocabulary } = load(app, visit, code).await?;
+    let case = load(app, visit, code).await?;
+    let vocabulary = app.vocabulary();
     let rate = match rate_mechanism(&case) {
         Some(mechanism) => {
             let mut conn = app.database.read().await?;

@@ -7,9 +7,9 @@ use axum::response::Response;
 
 use super::edit::try_add;
 use super::event_part::EventPart;
-use super::part::Context;
+use super::part::Shelf;
 use super::view::{EntryRow, TimelineView};
-use super::{Loaded, load};
+use super::load;
 use crate::case::StoredCase;
 use crate::case::reading::Reading;
 use crate::web::error::Error;
@@ -36,7 +36,8 @@ fn timeline_page(
 ) -> Result<Response, Error> {
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
     let vocabulary = app.vocabulary();
-    let context = Context { vocabulary: &vocabulary, case, this_month: app.this_month(), free_key: None };
+    let shelf = Shelf::of(app);
+    let context = shelf.context(case);
     let reading = Reading::of(&case.events, &case.complications);
     let entry = EntryRow::of(&context, values, errors);
     let timeline =
@@ -58,7 +59,7 @@ pub(super) async fn show_timeline(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let Loaded { case, .. } = load(&app, &visit, &code).await?;
+    let case = load(&app, &visit, &code).await?;
     timeline_page(&app, &visit, &case, Values::new(), Vec::new())
 }
 

@@ -65,7 +65,7 @@ impl EntryRow {
             certainties: Vec::new(),
             flows: Vec::new(),
         };
-        for field in EventPart::fields(context) {
+        for field in EventPart::fields(context, &row.values) {
             let Control::Select { groups, .. } = field.control else {
                 continue;
             };

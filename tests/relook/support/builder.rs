@@ -96,18 +96,8 @@ impl CaseBuilder {
 
     fn push_event(self, time: &str, kind: &str, change: impl FnOnce(&mut Event)) -> Self {
         self.with(|case| {
-            let mut event = Event {
-                key: of(&format!("e{}", case.events.len() + 1)),
-                at: of(time),
-                time: Certainty::Exact,
-                kind: of(kind),
-                segment: None,
-                flow: None,
-                pressure: None,
-                heart_rate: None,
-                device: None,
-                text: None,
-            };
+            let key = of(&format!("e{}", case.events.len() + 1));
+            let mut event = Event::new(key, of(time), of(kind));
             change(&mut event);
             case.events.push(event);
         })

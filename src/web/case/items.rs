@@ -1,0 +1,293 @@
+//! The facts and the lists of a case, made ready for its template.
+
+use crate::case::reading::{Reading, place_words};
+use crate::case::{ActionState, Fingerprint, Lesion, Observation, StoredCase, drawing, evidence};
+use crate::clinical::Kind;
+use crate::vocabulary::Vocabulary;
+use crate::web::form::capitalised;
+use crate::web::state::App;
+
+/// A fact of a list of facts; none is "Not recorded".
+pub(super) struct Fact {
+    pub(super) label: &'static str,
+    pub(super) value: Option<String>,
+    pub(super) wide: bool,
+}
+
+impl Fact {
+    pub(super) fn new(label: &'static str, value: Option<impl ToString>) -> Self {
+        Self { label, value: value.map(|value| value.to_string()), wide: false }
+    }
+
+    pub(super) fn wide(label: &'static str, value: Option<impl ToString>) -> Self {
+        Self { wide: true, ..Self::new(label, value) }
+    }
+}
+
+/// An entry of a list: a head, lines under it, and how it is changed.
+pub(super) struct Item {
+    pub(super) id: i64,
+    /// Its place on the page, for links; empty for none.
+    pub(super) anchor: String,
+    pub(super) head: String,
+    pub(super) meta: String,
+    pub(super) text: String,
+    pub(super) foot: String,
+    /// The foot's button; none without one.
+    pub(super) button: Option<Button>,
+    /// Inputs, rule and source of a computed sentence.
+    pub(super) rule: Option<Rule>,
+    pub(super) editable: bool,
+}
+
+/// A button that sends one value.
+pub(super) struct Button {
+    pub(super) action: String,
+    pub(super) label: &'static str,
+    pub(super) name: &'static str,
+    pub(super) value: String,
+}
+
+pub(super) struct Rule {
+    pub(super) inputs: String,
+    pub(super) rule: &'static str,
+    pub(super) source: &'static str,
+}
+
+impl Item {
+    pub(super) fn new(id: i64, head: impl Into<String>) -> Self {
+        Self {
+            id,
+            anchor: String::new(),
+            head: head.into(),
+            meta: String::new(),
+            text: String::new(),
+            foot: String::new(),
+            button: None,
+            rule: None,
+            editable: true,
+        }
+    }
+}
+
+pub(super) fn patient_facts(case: &StoredCase) -> Vec<Fact> {
+    let patient = &case.head.patient;
+    let history: Vec<&str> = patient.history.iter().map(|term| term.as_str()).collect();
+    vec![
+        Fact::new("Age", patient.age.map(|age| format!("{age} years"))),
+        Fact::new("Sex", patient.sex.map(|sex| capitalised(sex.label()))),
+        Fact::new("Presentation", patient.presentation.map(|word| word.label())),
+        Fact::new("eGFR", patient.egfr.map(|egfr| format!("{egfr} mL/min/1.73 m²"))),
+        Fact::new("Weight", patient.weight_kg.map(|weight| format!("{weight} kg"))),
+        Fact::wide("History", (!history.is_empty()).then(|| capitalised(&history.join(", ")))),
+    ]
+}
+
+pub(super) fn procedure_facts(case: &StoredCase) -> Vec<Fact> {
+    let procedure = &case.head.procedure;
+    let access: Vec<String> = procedure.access.iter().map(|word| word.label().to_lowercase()).collect();
+    vec![
+        Fact::new("Access", (!access.is_empty()).then(|| capitalised(&access.join(", then ")))),
+        Fact::new("Urgency", procedure.urgency.map(|word| word.label())),
+        Fact::wide("Plan", procedure.strategy.as_ref()),
+    ]
+}
+
+pub(super) fn outcome_facts(case: &StoredCase) -> Vec<Fact> {
+    let outcome = &case.head.outcome;
+    vec![
+        Fact::new("Degree of harm", outcome.harm.map(|word| word.label())),
+        Fact::wide("At discharge", outcome.discharge.as_ref()),
+    ]
+}
+
+/// A lesion in words: length, reference, features.
+pub(super) fn lesion_words(lesion: &Lesion) -> String {
+    let words = [
+        lesion.length_mm.map(|length| format!("{length} mm long")),
+        lesion.reference_mm.map(|reference| format!("reference {reference} mm")),
+        lesion.calcification.map(|extent| format!("calcification {}", extent.label())),
+        lesion.tortuosity.map(|extent| format!("tortuosity {}", extent.label())),
+        lesion.medina.map(|class| {
+            let kind = if class.is_true_bifurcation() { ", a true bifurcation" } else { "" };
+            format!("Medina {class}{kind}")
+        }),
+        lesion.cto.then(|| "chronic total occlusion".to_owned()),
+        lesion.ostial.then(|| "ostial".to_owned()),
+    ];
+    let words: Vec<String> = words.into_iter().flatten().collect();
+    if words.is_empty() {
+        "Nothing else is recorded.".to_owned()
+    } else {
+        format!("{}.", capitalised(&words.join("; ")))
+    }
+}
+
+pub(super) fn complication_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
+    case.complications
+        .iter()
+        .zip(reading.spans())
+        .map(|(row, span)| {
+            let complication = &row.value;
+            let number = |key: &Option<crate::case::Key>| key.as_ref().and_then(|key| reading.number(key));
+            let links: Vec<String> = [
+                ("began at event", number(&complication.began)),
+                ("recognised at", number(&complication.recognised)),
+                ("first response at", number(&complication.responded)),
+                ("controlled at", number(&complication.controlled)),
+            ]
+            .into_iter()
+            .filter_map(|(word, number)| number.map(|number| format!("{word} {number}")))
+            .collect();
+            let parent = complication.consequence_of.as_ref().and_then(|key| {
+                case.complications.iter().find(|other| other.value.key == *key)
+            });
+            let meta = [
+                complication.segment.map(place_words),
+                parent.map(|parent| {
+                    format!("a consequence of: {}", vocabulary.mechanism_label(&parent.value.mechanism).to_lowercase())
+                }),
+                (!links.is_empty()).then(|| links.join(", ")),
+            ];
+            let meta: Vec<String> = meta.into_iter().flatten().map(|part| capitalised(&part)).collect();
+            Item {
+                meta: meta.join(". "),
+                text: span.sentence().unwrap_or_else(|| "When it began, was recognised and was controlled is not linked to events yet.".to_owned()),
+                rule: (!links.is_empty()).then(|| Rule {
+                    inputs: format!("{}.", capitalised(&links.join(", "))),
+                    rule: "Time from the event where it began to the events where it was recognised and controlled. An estimated time gives the shortest and longest that fit.",
+                    source: "Our own convention.",
+                }),
+                anchor: format!("complication-{}", row.id),
+                ..Item::new(row.id, drawing::complication_words(complication, vocabulary))
+            }
+        })
+        .collect()
+}
+
+pub(super) fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
+    case.causes
+        .iter()
+        .map(|row| {
+            let numbers: Vec<u32> = row.value.shown_by.iter().filter_map(|key| reading.number(key)).collect();
+            let branch = vocabulary
+                .cause(&row.value.cause)
+                .and_then(|leaf| vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
+            let shown = if numbers.is_empty() {
+                "No event shows this yet.".to_owned()
+            } else {
+                format!("Shown by {}.", crate::case::reading::event_numbers(&numbers).to_lowercase())
+            };
+            Item {
+                meta: branch.map_or_else(String::new, |branch| branch.label.clone()),
+                text: row.value.statement.to_string(),
+                foot: shown,
+                ..Item::new(row.id, vocabulary.cause_label(&row.value.cause))
+            }
+        })
+        .collect()
+}
+
+pub(super) fn lesson_items(case: &StoredCase, reading: &Reading, signs: bool) -> Vec<Item> {
+    case.lessons
+        .iter()
+        .map(|row| {
+            let lesson = &row.value;
+            let event = lesson.event.as_ref().and_then(|key| reading.number(key));
+            let signed = lesson.signed_by.as_ref().zip(lesson.signed_on);
+            Item {
+                meta: event.map_or_else(String::new, |number| format!("From event {number}")),
+                text: lesson.text.to_string(),
+                foot: match &signed {
+                    Some((name, day)) => format!("Signed by {name}, {}.", day.in_words()),
+                    None if signs => "Not signed yet.".to_owned(),
+                    None => "Not signed yet. An attending signs it.".to_owned(),
+                },
+                button: (signed.is_none() && signs).then(|| Button {
+                    action: format!("/cases/{}/lessons/{}/sign", case.code, row.id),
+                    label: "Sign it",
+                    name: "base",
+                    value: Fingerprint::of(lesson).as_str().to_owned(),
+                }),
+                editable: signed.is_none() || signs,
+                ..Item::new(row.id, lesson.kind.label())
+            }
+        })
+        .collect()
+}
+
+pub(super) fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
+    let today = app.today();
+    case.actions
+        .iter()
+        .map(|row| {
+            let action = &row.value;
+            let overdue = action.state == ActionState::Open && action.due < today;
+            let due = if overdue { "Overdue since" } else { "Due" };
+            let state = match action.state {
+                ActionState::Open => format!("{due} {}.", action.due.in_words()),
+                ActionState::Done => format!("Done. It was due {}.", action.due.in_words()),
+                ActionState::Dropped => "Dropped.".to_owned(),
+            };
+            Item {
+                meta: format!(
+                    "{} · {}",
+                    capitalised(action.owner.as_str()),
+                    action.strength.label().to_lowercase()
+                ),
+                text: action.measure.as_ref().map_or_else(
+                    || "It has no measure yet.".to_owned(),
+                    |measure| format!("Measure: {measure}"),
+                ),
+                foot: state,
+                button: (action.state == ActionState::Open).then(|| Button {
+                    action: format!("/cases/{}/actions/{}/state", case.code, row.id),
+                    label: "Mark as done",
+                    name: "state",
+                    value: ActionState::Done.slug().to_owned(),
+                }),
+                ..Item::new(row.id, action.what.to_string())
+            }
+        })
+        .collect()
+}
+
+/// What was observed: "yes" first, then values, then "no", so that what matters stands in front.
+pub(super) fn observation_items(case: &StoredCase, vocabulary: &Vocabulary) -> Vec<Item> {
+    case.observations
+        .iter()
+        .map(|row| {
+            let seen = &row.value;
+            let about = evidence::subject_of(row, vocabulary, case).map(|subject| subject.label);
+            let head = match about {
+                Some(label) => format!("{} · {label}", seen.family().label()),
+                None => seen.family().label().to_owned(),
+            };
+            Item {
+                anchor: format!("observation-{}", row.id),
+                text: observed_words(seen),
+                ..Item::new(row.id, head)
+            }
+        })
+        .collect()
+}
+
+fn observed_words(seen: &Observation) -> String {
+    let (mut yes, mut no, mut values) = (Vec::new(), Vec::new(), Vec::new());
+    for (input, text) in seen.answers() {
+        match (input.kind, text.as_str()) {
+            (Kind::Answer, "yes") => yes.push(input.label.to_owned()),
+            (Kind::Answer, _) => no.push(input.label.to_owned()),
+            (Kind::OneOf(words), slug) => {
+                let word = words.iter().find(|word| word.slug == slug);
+                values.push(format!("{}: {}", input.label, word.map_or(slug, |word| word.label)));
+            }
+            (_, text) => values.push(format!("{}: {text}", input.label)),
+        }
+    }
+    let said = |word: &str, list: Vec<String>| (!list.is_empty()).then(|| format!("{word}{}.", list.join("; ")));
+    let values = said("", values).map(|text| capitalised(&text));
+    let parts: Vec<String> =
+        [said("Yes: ", yes), values, said("No: ", no)].into_iter().flatten().collect();
+    if parts.is_empty() { "Nothing is answered yet.".to_owned() } else { parts.join(" ") }
+}
