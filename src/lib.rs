@@ -4,9 +4,9 @@
 //!
 //! - the floor: [`quantity`];
 //! - pure cores, which know no I/O, SQL, HTML template or clock, and not each other:
-//!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`];
+//!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`], [`response`];
 //! - the record, types that hold no invalid state and the SQL that stores them:
-//!   [`database`], [`vocabulary`], [`department`], [`accounts`], [`case`], [`rates`], [`conference`], [`review`];
+//!   [`database`], [`vocabulary`], [`accounts`], [`case`], [`department`], [`rates`], [`conference`], [`review`];
 //! - the edges: [`import`], [`export`], [`web`], [`cli`].
 
 pub mod quantity;
@@ -14,6 +14,7 @@ pub mod quantity;
 pub mod clinical;
 pub mod document;
 pub mod figure;
+pub mod response;
 pub mod stats;
 pub mod timeline;
 

@@ -251,19 +251,35 @@ fn check_observations(case: &Case, found: &mut Findings) {
                 found.add(LIST, index, "", message);
             }
             About::Case if !seen.insert((family, None)) => {
-                found.add(LIST, index, "family", format!("There are two of {} here; a case has one.", family.label()));
+                found.add(
+                    LIST,
+                    index,
+                    "family",
+                    format!("There are two of {} here; a case has one.", family.label()),
+                );
             }
             About::Vessel if vessel.is_none() => {
                 found.add(LIST, index, "segment", "Say in which vessel, by a segment of it.");
             }
             About::Vessel if !seen.insert((family, vessel)) => {
-                found.add(LIST, index, "segment", format!("There are two of {} for this vessel; a vessel has one.", family.label()));
+                found.add(
+                    LIST,
+                    index,
+                    "segment",
+                    format!("There are two of {} for this vessel; a vessel has one.", family.label()),
+                );
             }
             _ => {}
         }
-        let missing = row.complication.as_ref().filter(|key| !case.complications.iter().any(|c| c.key == **key));
+        let missing =
+            row.complication.as_ref().filter(|key| !case.complications.iter().any(|c| c.key == **key));
         if let Some(key) = missing {
-            found.add(LIST, index, "complication", format!("No complication of this case has the key “{key}”."));
+            found.add(
+                LIST,
+                index,
+                "complication",
+                format!("No complication of this case has the key “{key}”."),
+            );
         }
     }
 }

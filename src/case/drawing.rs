@@ -56,6 +56,12 @@ pub fn timeline(case: &StoredCase, vocabulary: &Vocabulary) -> TimelineDrawing {
     TimelineDrawing { title: title(case, vocabulary, &reading), lanes, marks, brackets, veil_from: None }
 }
 
+/// The timeline of a case as it was known at a moment, of which nothing later is drawn.
+#[must_use]
+pub fn timeline_known(known: &StoredCase, vocabulary: &Vocabulary, at: Offset) -> TimelineDrawing {
+    TimelineDrawing { veil_from: Some(at), ..timeline(known, vocabulary) }
+}
+
 fn lane(flow: &VesselFlow) -> Lane {
     let sights = flow
         .history
@@ -107,8 +113,10 @@ fn bracket(complication: &Complication, span: &ComplicationSpan, vocabulary: &Vo
         ),
         began: times.began().map(Moment::at),
         recognised: times.recognised().map(Moment::at),
+        responded: times.responded().map(Moment::at),
         controlled: times.controlled().map(Moment::at),
         to_recognition: elapsed(span.to_recognition()),
+        to_response: elapsed(span.to_response()),
         to_control: elapsed(span.to_control()),
     })
 }

@@ -12,8 +12,10 @@ mod stored;
 mod text;
 mod words;
 
+pub mod consistency;
 pub mod drawing;
 pub mod evidence;
+pub mod known;
 pub mod list;
 pub mod reading;
 pub mod store;

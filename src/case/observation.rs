@@ -12,8 +12,8 @@ use super::code::Key;
 use super::text::Words;
 use super::words::Segment;
 use crate::clinical::facts::{
-    BifurcationFacts, DissectionFacts, FactError, KidneyFacts, OutcomeFacts, PerforationFacts, SideBranchFacts,
-    VesselFacts,
+    BifurcationFacts, DissectionFacts, FactError, KidneyFacts, OutcomeFacts, PerforationFacts,
+    SideBranchFacts, VesselFacts,
 };
 use crate::clinical::{Answer, Facts, Family, Input, Kind, Subject};
 use crate::quantity::QuantityError;
@@ -25,7 +25,7 @@ pub enum Elsewhere {
     Patient,
     /// Flow by time.
     Timeline,
-    /// Which vessels are treated; the Medina class as judged.
+    /// The Medina class as judged.
     Lesions,
     /// The grade of a tear or hole as judged.
     Complications,
@@ -40,7 +40,6 @@ pub enum Elsewhere {
 pub fn held_elsewhere(input: &Input) -> Option<Elsewhere> {
     const ELSEWHERE: &[(Input, Elsewhere)] = &[
         (KidneyFacts::EGFR, Elsewhere::Patient),
-        (VesselFacts::TREATED, Elsewhere::Lesions),
         (VesselFacts::BEFORE, Elsewhere::Timeline),
         (VesselFacts::WORST, Elsewhere::Timeline),
         (VesselFacts::LEAVING, Elsewhere::Timeline),

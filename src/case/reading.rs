@@ -8,11 +8,14 @@ pub mod words;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::code::Key;
+use super::consistency::Contradiction;
 use super::record::{Complication, Event};
 use super::stored::Row;
 use super::words::Vessel;
 use crate::quantity::{Certainty, Offset, TimiFlow};
-use crate::timeline::{Elapsed, FlowHistory, FlowSight, Moment, Span, TotalLoss, moments};
+use crate::timeline::{
+    DoseHistory, DoseReading, Elapsed, FlowHistory, FlowSight, Moment, Span, TotalLoss, moments,
+};
 
 pub use sentences::FlowSentence;
 pub use words::{event_numbers, in_text, place_words, time_words};
@@ -31,7 +34,7 @@ pub struct Reading {
     clock: Vec<Clocked>,
     vessels: Vec<VesselFlow>,
     spans: Vec<ComplicationSpan>,
-    findings: Vec<String>,
+    findings: Vec<Contradiction>,
 }
 
 /// An event's time as it is written and as it is counted.
@@ -76,8 +79,8 @@ pub struct ComplicationSpan {
     pub key: Key,
     /// The span; when its events are out of order, the sentence that says so.
     pub span: Result<Span, String>,
-    /// The events as linked: began, recognised, controlled.
-    linked: [Option<Clocked>; 3],
+    /// The events as linked: began, recognised, first response, controlled.
+    linked: [Option<Clocked>; 4],
 }
 
 impl Reading {
@@ -104,7 +107,7 @@ impl Reading {
             .map(|vessel| reading.vessel_flow(vessel, &timed))
             .collect();
         for (index, row) in complications.iter().enumerate() {
-            reading.read_complication(index + 1, &row.value);
+            reading.read_complication(index + 1, row);
         }
         reading
     }
@@ -134,9 +137,10 @@ impl Reading {
         &self.spans
     }
 
-    /// What in the record contradicts itself, a sentence each.
+    /// Where the times of the complications contradict themselves. For the whole case:
+    /// [`super::consistency::contradictions`].
     #[must_use]
-    pub fn findings(&self) -> &[String] {
+    pub fn findings(&self) -> &[Contradiction] {
         &self.findings
     }
 
@@ -155,6 +159,26 @@ impl Reading {
         let stated = |place: &usize| self.clock.get(*place).is_some_and(|clocked| clocked.moment.is_stated());
         let place = (from..=last).rev().find(stated)?;
         self.clock.get(place).map(|clocked| clocked.at)
+    }
+
+    /// Contrast by the events that say how much was given so far, in thousandths of a mL.
+    #[must_use]
+    pub fn contrast(&self, events: &[Row<Event>]) -> DoseHistory {
+        self.doses(events, |event| event.contrast.map(|volume| volume.exact() / 1_000))
+    }
+
+    /// Air kerma by the events that say how much there was so far, in mGy.
+    #[must_use]
+    pub fn air_kerma(&self, events: &[Row<Event>]) -> DoseHistory {
+        self.doses(events, |event| event.air_kerma.map(|dose| dose.exact() / 1_000_000))
+    }
+
+    fn doses(&self, events: &[Row<Event>], amount: impl Fn(&Event) -> Option<i128>) -> DoseHistory {
+        let readings = events.iter().filter_map(|row| {
+            let amount = i64::try_from(amount(&row.value)?).ok()?;
+            DoseReading::new(self.moment(&row.value.key)?, amount).ok()
+        });
+        DoseHistory::new(readings.collect())
     }
 
     fn clocked(&self, key: &Key) -> Option<Clocked> {
@@ -193,22 +217,32 @@ impl Reading {
         Some(last)
     }
 
-    fn read_complication(&mut self, number: usize, complication: &Complication) {
-        let ends = [&complication.began, &complication.recognised, &complication.controlled];
+    fn read_complication(&mut self, number: usize, row: &Row<Complication>) {
+        let complication = &row.value;
+        let anchor = format!("complication-{}", row.id);
+        let mut found = Vec::new();
+        let ends = [
+            &complication.began,
+            &complication.recognised,
+            &complication.responded,
+            &complication.controlled,
+        ];
         for key in ends.into_iter().flatten().filter(|key| !self.places.contains_key(key)) {
-            self.findings.push(format!(
+            found.push(format!(
                 "Complication {number} points to the event “{key}”, which the timeline does not have."
             ));
         }
         let linked = ends.map(|end| end.as_ref().and_then(|key| self.clocked(key)));
-        let [began, recognised, controlled] = linked.map(|end| end.map(|clocked| clocked.moment));
-        let span = Span::new(began, recognised, controlled).map_err(|error| error.to_string());
+        let [began, recognised, responded, controlled] = linked.map(|end| end.map(|clocked| clocked.moment));
+        let span = Span::new(began, recognised, responded, controlled).map_err(|error| error.to_string());
         if let Err(sentence) = &span {
-            self.findings.push(format!("Complication {number}: {}", words::lower_first(sentence)));
+            found.push(format!("Complication {number}: {}", words::lower_first(sentence)));
         }
         if let Some(sentence) = self.milder_than_seen(number, complication, began, controlled) {
-            self.findings.push(sentence);
+            found.push(sentence);
         }
+        let told = found.into_iter().map(|sentence| Contradiction { sentence, anchor: anchor.clone() });
+        self.findings.extend(told);
         self.spans.push(ComplicationSpan { key: complication.key.clone(), span, linked });
     }
 
@@ -241,6 +275,12 @@ impl ComplicationSpan {
     #[must_use]
     pub fn to_recognition(&self) -> Option<Elapsed> {
         self.span.as_ref().ok().and_then(Span::to_recognition)
+    }
+
+    /// From its beginning to the first response.
+    #[must_use]
+    pub fn to_response(&self) -> Option<Elapsed> {
+        self.span.as_ref().ok().and_then(Span::to_response)
     }
 
     /// From its beginning to its control.

@@ -1,11 +1,14 @@
 //! What a department keeps for itself besides its trees: which rule it takes where sources clash,
 //! the units that its hospital uses, and its own lists of response prompts.
 
+mod prompt_words;
 pub mod store;
 mod units;
 
 use crate::clinical::Choices;
+use crate::response::PromptList;
 
+pub use prompt_words::PromptWords;
 pub use units::{UsualUnits, unit_of};
 
 /// A department's settings, as every page reads them.
@@ -15,4 +18,7 @@ pub struct Department {
     pub choices: Choices,
     /// The units that were used last.
     pub units: UsualUnits,
+    /// Its lists of response prompts: those that ship with the program, then its own that are not
+    /// retired.
+    pub prompts: Vec<PromptList>,
 }

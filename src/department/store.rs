@@ -2,9 +2,11 @@
 
 use sqlx::SqliteConnection;
 
-use super::{Department, UsualUnits};
+use super::{Department, PromptWords, UsualUnits};
 use crate::clinical::Choices;
 use crate::database::StoreError;
+use crate::response::{PromptList, standard_lists};
+use crate::vocabulary::Vocabulary;
 
 const CHOICE: &str = "choice.";
 const UNIT: &str = "unit.";
@@ -16,7 +18,7 @@ const UNIT: &str = "unit.";
 ///
 /// # Errors
 /// What the database says, or a list of prompts in it that cannot be read.
-pub async fn load(conn: &mut SqliteConnection) -> Result<Department, StoreError> {
+pub async fn load(conn: &mut SqliteConnection, vocabulary: &Vocabulary) -> Result<Department, StoreError> {
     let held: Vec<(String, String)> =
         sqlx::query_as("select name, value from settings order by name").fetch_all(&mut *conn).await?;
     let mut choices = Choices::default();
@@ -28,7 +30,31 @@ pub async fn load(conn: &mut SqliteConnection) -> Result<Department, StoreError>
             units.push((quantity.to_owned(), value));
         }
     }
-    Ok(Department { choices, units: UsualUnits::of(units) })
+    let prompts = prompts(conn, vocabulary).await?;
+    Ok(Department { choices, units: UsualUnits::of(units), prompts })
+}
+
+/// The lists of response prompts: the shipped ones, then the department's own.
+async fn prompts(
+    conn: &mut SqliteConnection,
+    vocabulary: &Vocabulary,
+) -> Result<Vec<PromptList>, StoreError> {
+    let words = PromptWords::of(vocabulary);
+    let corrupt =
+        |key: &str, why: String| StoreError::Corrupt { table: "prompt_lists", key: key.to_owned(), why };
+    let mut lists = standard_lists(&words.allowed()).map_err(|error| corrupt(error.slug, error.to_string()))?;
+    let own: Vec<(String, String)> =
+        sqlx::query_as("select slug, text from prompt_lists where retired = 0 order by slug")
+            .fetch_all(conn)
+            .await?;
+    for (slug, text) in own {
+        let list = PromptList::parse(&text, &words.allowed()).map_err(|problems| {
+            let first = problems.first().map(ToString::to_string).unwrap_or_default();
+            corrupt(&slug, first)
+        })?;
+        lists.push(list);
+    }
+    Ok(lists)
 }
 
 async fn set(conn: &mut SqliteConnection, name: &str, value: &str) -> Result<(), StoreError> {

@@ -52,7 +52,9 @@ mod tests {
 
     #[test]
     fn a_unit_is_what_stands_behind_the_number() {
-        for (text, unit) in [("1.2 mg/dL", "mg/dL"), ("72/min", "/min"), ("7.35", ""), ("180 ×10⁹/L", "×10⁹/L")] {
+        for (text, unit) in
+            [("1.2 mg/dL", "mg/dL"), ("72/min", "/min"), ("7.35", ""), ("180 ×10⁹/L", "×10⁹/L")]
+        {
             assert_eq!(unit_of(text), unit);
         }
     }

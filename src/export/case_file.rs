@@ -106,20 +106,8 @@ fn write_lesion(file: &mut TomlText, lesion: &Lesion) {
 }
 
 fn write_event(file: &mut TomlText, event: &Event) {
-    let Event {
-        key,
-        at,
-        time,
-        kind,
-        segment,
-        flow,
-        pressure,
-        heart_rate,
-        contrast,
-        air_kerma,
-        device,
-        text,
-    } = event;
+    let Event { key, at, time, kind, segment, flow, pressure, heart_rate, contrast, air_kerma, device, text } =
+        event;
     file.heading("[[events]]");
     file.text("key", key);
     file.text("at", at.to_file_text());

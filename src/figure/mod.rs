@@ -2,6 +2,7 @@
 //!
 //! - [`timeline`]: a case's events over its vessels, which fill and empty with their flow;
 //! - [`chain`]: complications that led to one another;
+//! - [`series`]: laboratory values over time, against the limits that decide;
 //! - [`interval`]: rates with their intervals on one scale;
 //! - [`svg`], [`scale`]: what these are drawn with.
 
@@ -9,6 +10,7 @@ pub mod chain;
 pub mod interval;
 mod measure;
 pub mod scale;
+pub mod series;
 pub mod svg;
 pub mod timeline;
 

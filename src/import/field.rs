@@ -162,7 +162,9 @@ impl<'f, 'p> Fields<'f, 'p> {
             }
             let told = match node.text() {
                 Some(text) => take(name, text).err().map(|message| (node.at, message)),
-                None => Some((*key_at, format!("Write it as text in quotes. This is {}.", node.value.sort()))),
+                None => {
+                    Some((*key_at, format!("Write it as text in quotes. This is {}.", node.value.sort())))
+                }
             };
             if let Some((at, message)) = told {
                 let name: String = name.chars().take(40).collect();

@@ -2,8 +2,8 @@
 
 use crate::case::{
     Access, ActionState, Age, CaseCode, Day, Device, DissectionType, Egfr, EventKind, Extent, Harm,
-    HeartRate, Key, LabTest, LessonKind, Medina, Millimetres, Month, PerforationGrade, Presentation, Pressure,
-    Segment, Sex, Stage, Strength, Text, TextError, Urgency, WeightKg, YesNo,
+    HeartRate, Key, LabTest, LessonKind, Medina, Millimetres, Month, PerforationGrade, Presentation,
+    Pressure, Segment, Sex, Stage, Strength, Text, TextError, Urgency, WeightKg, YesNo,
 };
 use crate::clinical::Family;
 use crate::clinical::quantities::{Dose, Volume};

@@ -1,5 +1,6 @@
 //! What a case must hold before it is ready to be presented.
 
+use crate::case::consistency::contradictions;
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
 
@@ -191,8 +192,8 @@ fn complications(case: &StoredCase, add: &mut Add<'_>) {
         add(PLACE, done, format!("{events} {name} {names}"), "Link the events");
     }
     let reading = crate::case::reading::Reading::of(&case.events, &case.complications);
-    for finding in reading.findings() {
-        let text = format!("Agreement with the timeline: {finding}");
+    for found in contradictions(case, &reading) {
+        let text = format!("Agreement within the record: {}", found.sentence);
         add(PLACE, false, text.trim_end_matches('.').to_owned(), "Mend the contradiction");
     }
 }

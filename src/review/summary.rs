@@ -6,6 +6,7 @@
 //! as used for morbidity and mortality meetings (Mitchell et al., Am J Surg 2012;203:26).
 
 mod background;
+mod graded;
 mod happened;
 mod harms;
 mod learned;
@@ -14,8 +15,10 @@ mod sources;
 
 use crate::case::reading::Reading;
 use crate::case::{Complication, Stage, StoredCase};
+use crate::department::Department;
 use crate::document::Document;
 use crate::rates::RateLine;
+use crate::review::findings::Findings;
 use crate::vocabulary::{MechanismSlug, Vocabulary};
 
 /// The caution that stands under every summary, deck and report.
@@ -26,14 +29,21 @@ struct Writing<'a> {
     case: &'a StoredCase,
     vocabulary: &'a Vocabulary,
     reading: Reading,
+    findings: Findings,
 }
 
 /// The teaching summary of a case, with the department's rate for the mechanism of its index harm
 /// when it is at hand ([`rate_mechanism`] says which mechanism that is).
 #[must_use]
-pub fn teaching_summary(case: &StoredCase, vocabulary: &Vocabulary, rate: Option<&RateLine>) -> Document {
+pub fn teaching_summary(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    department: &Department,
+    rate: Option<&RateLine>,
+) -> Document {
     let reading = Reading::of(&case.events, &case.complications);
-    let writing = Writing { case, vocabulary, reading };
+    let findings = Findings::of(case, &reading, vocabulary, &department.choices);
+    let writing = Writing { case, vocabulary, reading, findings };
     let mut document = Document::new(case.head.title.as_str());
     document.stands_as(standing(case));
     match &case.head.situation {

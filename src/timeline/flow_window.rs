@@ -2,8 +2,13 @@
 //!
 //! Flow is seen at moments and stays as last seen until it is seen again. Flow counts as lost at
 //! TIMI 0 and 1, as reduced at TIMI 2, as restored at TIMI 3.
+//!
+//! Two measures, not to be added up: a *window* is a stretch without flow, or of reduced flow,
+//! alone; an *episode* runs from lost to TIMI 3, and so holds the reduced flow on the way there.
 
-use std::fmt;
+mod total;
+
+pub use total::{TotalLoss, WindowTotal};
 
 use super::interval::{Elapsed, Moment};
 use crate::quantity::{Offset, TimiFlow};
@@ -26,6 +31,27 @@ pub struct FlowStep {
     pub until: Option<Moment>,
     /// The flow; for a window over several grades, the worst of them.
     pub flow: TimiFlow,
+    /// The end of the record, where a step without an end is cut off.
+    censored_at: Moment,
+}
+
+impl FlowStep {
+    /// Whether it ran to the end of the record, and so lasted at least as long as it says.
+    #[must_use]
+    pub const fn is_censored(&self) -> bool {
+        self.until.is_none()
+    }
+
+    /// From when it was first seen so to when it was first seen otherwise, or to the end of the
+    /// record when it is censored. `None`: unknown.
+    #[must_use]
+    pub fn lasted(&self) -> Option<Elapsed> {
+        Elapsed::between(self.from, self.end())
+    }
+
+    fn end(&self) -> Moment {
+        self.until.unwrap_or(self.censored_at)
+    }
 }
 
 /// An episode of lost flow in one vessel.
@@ -62,7 +88,7 @@ impl Episode {
     /// lasted at least so long). `None`: unknown.
     #[must_use]
     pub fn lost_for(&self) -> Option<Elapsed> {
-        Elapsed::between(self.start, self.restored.unwrap_or(self.censored_at))
+        Elapsed::between(self.start, self.end())
     }
 
     /// From flow seen lost to TIMI 2 or better. `None`: it was not seen, or unknown.
@@ -75,39 +101,11 @@ impl Episode {
     /// last earlier sight of TIMI 2 or 3. `None` without such a sight, or when unknown.
     #[must_use]
     pub fn longest_possible(&self) -> Option<Elapsed> {
-        Elapsed::between(self.last_open?, self.restored.unwrap_or(self.censored_at))
+        Elapsed::between(self.last_open?, self.end())
     }
-}
 
-/// The lost flow of one vessel, all episodes together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct TotalLoss {
-    /// How many episodes there were.
-    pub episodes: usize,
-    /// Their sum. `None` when one of them is unknown.
-    pub elapsed: Option<Elapsed>,
-    /// Whether the last of them ended in TIMI 3.
-    pub restored: bool,
-}
-
-impl fmt::Display for TotalLoss {
-    /// `15 min in 2 episodes`; `at least 50 min, not restored`; `not known`; `none`.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.episodes == 0 {
-            return f.write_str("none");
-        }
-        match self.elapsed {
-            None => f.write_str("not known")?,
-            Some(elapsed) if self.restored => write!(f, "{elapsed}")?,
-            Some(elapsed) => write!(f, "at least {elapsed}")?,
-        }
-        if self.episodes > 1 {
-            write!(f, " in {} episodes", self.episodes)?;
-        }
-        if !self.restored {
-            f.write_str(", not restored")?;
-        }
-        Ok(())
+    fn end(&self) -> Moment {
+        self.restored.unwrap_or(self.censored_at)
     }
 }
 
@@ -140,13 +138,13 @@ impl FlowHistory {
         self.stretches(|_| true, |a, b| a == b)
     }
 
-    /// The stretches of TIMI 0 and 1.
+    /// The windows of no flow: TIMI 0 and 1.
     #[must_use]
     pub fn lost(&self) -> Vec<FlowStep> {
         self.stretches(TimiFlow::is_lost, |_, _| true)
     }
 
-    /// The stretches of TIMI 2.
+    /// The windows of reduced flow: TIMI 2.
     #[must_use]
     pub fn reduced(&self) -> Vec<FlowStep> {
         self.stretches(|flow| flow.grade() == 2, |_, _| true)
@@ -170,7 +168,12 @@ impl FlowHistory {
             }
             open = belongs(sight.flow);
             if open {
-                found.push(FlowStep { from: sight.moment, until: None, flow: sight.flow });
+                found.push(FlowStep {
+                    from: sight.moment,
+                    until: None,
+                    flow: sight.flow,
+                    censored_at: self.end,
+                });
             }
         }
         found
@@ -217,15 +220,19 @@ impl FlowHistory {
     /// The sum over the vessel's episodes. Never summed across vessels.
     #[must_use]
     pub fn total(&self) -> TotalLoss {
-        let episodes = self.episodes();
-        TotalLoss {
-            episodes: episodes.len(),
-            elapsed: episodes
-                .iter()
-                .map(Episode::lost_for)
-                .try_fold(Elapsed::NONE, |sum, lost| Some(sum.plus(lost?))),
-            restored: episodes.last().is_none_or(Episode::is_restored),
-        }
+        TotalLoss::of(&self.episodes())
+    }
+
+    /// The sum over the vessel's windows of TIMI 0 and 1. Never summed across vessels.
+    #[must_use]
+    pub fn total_without_flow(&self) -> WindowTotal {
+        WindowTotal::of(&self.lost())
+    }
+
+    /// The sum over the vessel's windows of TIMI 2. Never summed across vessels.
+    #[must_use]
+    pub fn total_reduced(&self) -> WindowTotal {
+        WindowTotal::of(&self.reduced())
     }
 }
 

@@ -14,6 +14,8 @@ pub struct Moment {
     bounds: Option<(Offset, Offset)>,
     stated: bool,
     place: usize,
+    not_before: Option<Offset>,
+    not_after: Option<Offset>,
 }
 
 /// The moments of a case's events, in the order given.
@@ -35,25 +37,30 @@ pub fn moments(times: &[(Offset, Certainty)]) -> Vec<Moment> {
             bounds: certainty.bounds(at),
             stated: certainty != Certainty::OrderOnly,
             place: 0,
+            not_before: None,
+            not_after: None,
         })
         .collect();
 
     // The latest of all earliest times so far, and, walking back, the earliest of all latest ones.
-    let mut not_before = vec![None; times.len()];
     let mut reached: Option<Offset> = None;
     for (place, &index) in order.iter().enumerate() {
-        found[index].place = place;
-        not_before[index] = reached;
-        if let (true, Some((earliest, _))) = (found[index].stated, found[index].bounds) {
+        let moment = &mut found[index];
+        moment.place = place;
+        if let Some((earliest, _)) = moment.bounds {
             reached = Some(reached.map_or(earliest, |r| r.max(earliest)));
         }
+        moment.not_before = reached;
     }
     let mut reached: Option<Offset> = None;
     for &index in order.iter().rev() {
-        if let (true, Some((_, latest))) = (found[index].stated, found[index].bounds) {
+        let moment = &mut found[index];
+        if let Some((_, latest)) = moment.bounds {
             reached = Some(reached.map_or(latest, |r| r.min(latest)));
-        } else {
-            found[index].bounds = not_before[index].zip(reached);
+        }
+        moment.not_after = reached;
+        if !moment.stated {
+            moment.bounds = moment.not_before.zip(reached);
         }
     }
     found
@@ -84,9 +91,30 @@ impl Moment {
         self.place
     }
 
+    /// The earliest that the moment may have been by its own time and by those of all events before
+    /// it; `None` when none of these has a time. Never earlier than that of a moment before it.
+    #[must_use]
+    pub const fn not_before(self) -> Option<Offset> {
+        self.not_before
+    }
+
+    /// The latest that the moment may have been by its own time and by those of all events after
+    /// it; `None` when none of these has a time. Never later than that of a moment after it.
+    #[must_use]
+    pub const fn not_after(self) -> Option<Offset> {
+        self.not_after
+    }
+
     /// An exact moment that is no event of the case, such as its end. It comes after all events.
     pub(super) const fn end(at: Offset) -> Self {
-        Self { at, bounds: Some((at, at)), stated: true, place: usize::MAX }
+        Self {
+            at,
+            bounds: Some((at, at)),
+            stated: true,
+            place: usize::MAX,
+            not_before: Some(at),
+            not_after: Some(at),
+        }
     }
 }
 
@@ -159,6 +187,18 @@ impl Elapsed {
             longest: self.longest + other.longest,
         }
     }
+
+    /// The sum of stretches that follow each other within a whole, which is as long at the most.
+    /// `None` when one of them is unknown.
+    pub(super) fn sum_within(
+        pieces: impl IntoIterator<Item = Option<Self>>,
+        whole: Option<Self>,
+    ) -> Option<Self> {
+        let sum = pieces.into_iter().try_fold(Self::NONE, |sum, piece| Some(sum.plus(piece?)))?;
+        // Where two stretches meet, one may have been longer only if the other was shorter.
+        let longest = whole.map_or(sum.longest, |whole| whole.longest.min(sum.longest));
+        Some(Self { longest, ..sum })
+    }
 }
 
 impl fmt::Display for Elapsed {
@@ -187,86 +227,6 @@ impl fmt::Display for Elapsed {
                 }
             }
         }
-    }
-}
-
-/// Why three moments are not a span.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-pub enum SpanError {
-    /// Recognised before it began.
-    #[error("It was recognised before it began. Check the order of the two events.")]
-    RecognisedBeforeBegan,
-    /// Controlled before it began.
-    #[error("It was controlled before it began. Check the order of the two events.")]
-    ControlledBeforeBegan,
-}
-
-/// When a complication began, was recognised and was controlled, as far as that is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Span {
-    began: Option<Moment>,
-    recognised: Option<Moment>,
-    controlled: Option<Moment>,
-}
-
-impl Span {
-    /// A span whose beginning, when known, comes first.
-    ///
-    /// Control may come before recognition: a harm can end before anybody sees that it was there.
-    ///
-    /// # Errors
-    /// When two of them are out of order: an end before its start is refused, never turned round.
-    pub fn new(
-        began: Option<Moment>,
-        recognised: Option<Moment>,
-        controlled: Option<Moment>,
-    ) -> Result<Self, SpanError> {
-        let reversed = |first: Option<Moment>, second: Option<Moment>| {
-            first.zip(second).is_some_and(|(a, b)| b.place < a.place)
-        };
-        if reversed(began, recognised) {
-            Err(SpanError::RecognisedBeforeBegan)
-        } else if reversed(began, controlled) {
-            Err(SpanError::ControlledBeforeBegan)
-        } else {
-            Ok(Self { began, recognised, controlled })
-        }
-    }
-
-    /// When it began.
-    #[must_use]
-    pub const fn began(&self) -> Option<Moment> {
-        self.began
-    }
-
-    /// When it was recognised.
-    #[must_use]
-    pub const fn recognised(&self) -> Option<Moment> {
-        self.recognised
-    }
-
-    /// When it was controlled.
-    #[must_use]
-    pub const fn controlled(&self) -> Option<Moment> {
-        self.controlled
-    }
-
-    /// From began to recognised.
-    #[must_use]
-    pub fn to_recognition(&self) -> Option<Elapsed> {
-        Elapsed::between(self.began?, self.recognised?)
-    }
-
-    /// From began to controlled.
-    #[must_use]
-    pub fn to_control(&self) -> Option<Elapsed> {
-        Elapsed::between(self.began?, self.controlled?)
-    }
-
-    /// From recognised to controlled; `None` also when control came first.
-    #[must_use]
-    pub fn recognition_to_control(&self) -> Option<Elapsed> {
-        Elapsed::between(self.recognised?, self.controlled?)
     }
 }
 

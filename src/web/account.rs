@@ -1,6 +1,5 @@
 //! One's own account: a password.
 
-use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
@@ -9,25 +8,16 @@ use axum_extra::extract::CookieJar;
 use super::access::start_session;
 use super::error::Error;
 use super::form::{Control, Field, FormView, Reader, Values};
-use super::frame::{Frame, Place, Visit, lead_to, page, page_with};
+use super::form_page::FormPage;
+use super::frame::{Place, Visit, lead_to, page, page_with};
 use super::state::App;
 use crate::accounts::{NewPassword, store};
 
-#[derive(Template)]
-#[template(path = "form_page.html")]
-struct AccountPage {
-    frame: Frame,
-    eyebrow: String,
-    title: String,
-    lead: String,
-    form: FormView,
-}
-
-fn account_page(visit: &Visit, errors: Vec<super::form::FieldError>) -> AccountPage {
+fn account_page(visit: &Visit, errors: Vec<super::form::FieldError>) -> FormPage {
     let password = |name, label: &str| {
         Field::new(name, label, Control::Line { kind: "password", width: "w-mid", unit: "" })
     };
-    AccountPage {
+    FormPage {
         frame: visit.frame(Place::Settings),
         eyebrow: String::new(),
         title: format!("{}, {}", visit.user.name, visit.user.role.label().to_lowercase()),

@@ -1,11 +1,13 @@
 //! The handbook of definitions: each with its rule, its boundaries and its sources.
 
 use askama::Template;
+use axum::extract::State;
 use axum::response::Response;
 
 use super::error::Error;
 use super::frame::{Frame, Place, Visit, page};
-use crate::clinical::{DEFINITIONS, Definition, Section};
+use super::state::App;
+use crate::clinical::{DEFINITIONS, Definition, Question, Section};
 
 /// A part of the handbook with the definitions that stand in it.
 struct Chapter {
@@ -19,9 +21,20 @@ struct DefinitionsPage {
     frame: Frame,
     count: usize,
     chapters: Vec<Chapter>,
+    /// Where sources clash: every question with what the department takes.
+    questions: Vec<Question>,
+    /// Whether the person may take another answer.
+    keeps: bool,
 }
 
-pub(super) async fn show_definitions(visit: Visit) -> Result<Response, Error> {
+impl DefinitionsPage {
+    /// The questions whose answers change a definition's result.
+    fn asked(&self, definition: &Definition) -> Vec<&Question> {
+        self.questions.iter().filter(|question| definition.choices.contains(&question.slug)).collect()
+    }
+}
+
+pub(super) async fn show_definitions(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
     let chapters = Section::ALL
         .iter()
         .map(|section| Chapter {
@@ -30,5 +43,11 @@ pub(super) async fn show_definitions(visit: Visit) -> Result<Response, Error> {
         })
         .filter(|chapter: &Chapter| !chapter.definitions.is_empty())
         .collect();
-    page(&DefinitionsPage { frame: visit.frame(Place::Settings), count: DEFINITIONS.len(), chapters })
+    page(&DefinitionsPage {
+        frame: visit.frame(Place::Settings),
+        count: DEFINITIONS.len(),
+        chapters,
+        questions: app.department().choices.questions(),
+        keeps: visit.user.role.keeps(),
+    })
 }

@@ -243,6 +243,12 @@ impl<'a> Reader<'a> {
         lines.into_iter().take(at_most).filter_map(|line| self.parse(name, line)).collect()
     }
 
+    /// Whether nothing is marked.
+    #[must_use]
+    pub fn is_clean(&self) -> bool {
+        self.errors.is_empty()
+    }
+
     /// The result: the value when no field was marked, what is wrong otherwise.
     ///
     /// # Errors

@@ -12,6 +12,7 @@ mod state;
 mod usual_rates;
 
 pub mod form;
+mod form_page;
 pub mod router;
 
 mod account;

@@ -42,7 +42,7 @@ impl App {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
-        let department = department::store::load(&mut tx).await?;
+        let department = department::store::load(&mut tx, &vocabulary).await?;
         tx.commit().await?;
         Ok(Self {
             database,
@@ -66,7 +66,8 @@ impl App {
     pub async fn reload_vocabulary(&self) -> Result<(), StoreError> {
         let fresh = Arc::new(store::load(&mut *self.database.read().await?).await?);
         swap(&self.vocabulary, fresh);
-        Ok(())
+        // A list of prompts may name a leaf that is new.
+        self.reload_department().await
     }
 
     /// The department's settings as they are now.
@@ -80,7 +81,7 @@ impl App {
     /// # Errors
     /// What the database says.
     pub async fn reload_department(&self) -> Result<(), StoreError> {
-        let fresh = department::store::load(&mut *self.database.read().await?).await?;
+        let fresh = department::store::load(&mut *self.database.read().await?, &self.vocabulary()).await?;
         swap(&self.department, Arc::new(fresh));
         Ok(())
     }

@@ -1,10 +1,10 @@
 //! Facts that a case has once and that follow from its record.
 
+use crate::case::measure::Age;
 use crate::case::reading::Reading;
 use crate::case::record::{Event, Patient};
 use crate::case::stored::StoredCase;
 use crate::case::words::{EventKind, Harm, Sex};
-use crate::case::measure::Age;
 use crate::clinical::quantities::{Dose, Measured, Unit, Volume};
 use crate::clinical::{Answer, Facts, Family};
 use crate::quantity::{Certainty, Offset};
@@ -34,13 +34,33 @@ pub(super) fn once(case: &StoredCase, reading: &Reading, facts: &mut Facts) {
     let died = case.head.outcome.harm == Some(Harm::Death);
     set(Family::Outcome, "death", died.then(|| Answer::Yes.slug().to_owned()));
     let events = || case.events.iter().map(|row| &row.value);
-    set(Family::Kidney, "contrast", highest(events().filter_map(|e| e.contrast)).map(|v: Volume| v.to_string()));
-    set(Family::Radiation, "air_kerma", highest(events().filter_map(|e| e.air_kerma)).map(|v: Dose| v.to_string()));
+    set(
+        Family::Kidney,
+        "contrast",
+        highest(events().filter_map(|e| e.contrast)).map(|v: Volume| v.to_string()),
+    );
+    set(
+        Family::Radiation,
+        "air_kerma",
+        highest(events().filter_map(|e| e.air_kerma)).map(|v: Dose| v.to_string()),
+    );
     let systolic = events().filter_map(|e| e.pressure).map(|p| p.systolic()).min();
-    set(Family::Circulation, "systolic", systolic.filter(|low| *low < LOW_SYSTOLIC).map(|low| low.to_string()));
+    set(
+        Family::Circulation,
+        "systolic",
+        systolic.filter(|low| *low < LOW_SYSTOLIC).map(|low| low.to_string()),
+    );
     let rates = || events().filter_map(|e| e.heart_rate).map(|rate| rate.get());
-    set(Family::Circulation, "pulse", rates().max().filter(|fast| *fast >= FAST_RATE).map(|fast| fast.to_string()));
-    set(Family::Rhythm, "slowest", rates().min().filter(|slow| *slow < SLOW_RATE).map(|slow| slow.to_string()));
+    set(
+        Family::Circulation,
+        "pulse",
+        rates().max().filter(|fast| *fast >= FAST_RATE).map(|fast| fast.to_string()),
+    );
+    set(
+        Family::Rhythm,
+        "slowest",
+        rates().min().filter(|slow| *slow < SLOW_RATE).map(|slow| slow.to_string()),
+    );
 }
 
 /// Whole years; "90 or older" is no age that an equation takes.
@@ -60,21 +80,22 @@ fn highest<U: Unit>(values: impl Iterator<Item = Measured<U>>) -> Option<Measure
     values.max_by_key(|value| value.exact())
 }
 
-/// When the procedure began: the first access, or where none is recorded the first thing that was
-/// advanced or injected. An event of which only the order is known says nothing.
+/// When the procedure began: the first thing that was punctured, advanced or injected. An event of
+/// which only the order is known says nothing.
 fn started(case: &StoredCase) -> Option<Offset> {
-    let first = |wanted: fn(EventKind) -> bool| {
-        let timed = |event: &&Event| event.time != Certainty::OrderOnly && wanted(event.kind);
-        case.events.iter().map(|row| &row.value).filter(timed).map(|event| event.at).min()
-    };
-    first(|kind| kind == EventKind::Access).or_else(|| {
-        first(|kind| {
-            matches!(
-                kind,
-                EventKind::Guide | EventKind::Wire | EventKind::Contrast | EventKind::Balloon | EventKind::Stent
+    let begins = |event: &&Event| {
+        event.time != Certainty::OrderOnly
+            && matches!(
+                event.kind,
+                EventKind::Access
+                    | EventKind::Guide
+                    | EventKind::Wire
+                    | EventKind::Contrast
+                    | EventKind::Balloon
+                    | EventKind::Stent
             )
-        })
-    })
+    };
+    case.events.iter().map(|row| &row.value).filter(begins).map(|event| event.at).min()
 }
 
 /// When the procedure ended: the last event before a long pause, as the timeline reads it.

@@ -4,11 +4,10 @@
 use super::{Gathered, event_anchor, vessel_of};
 use crate::case::code::Key;
 use crate::case::observation::{About, Observation, about};
-use crate::case::reading::{Reading, VesselFlow, place_words};
+use crate::case::reading::{Reading, VesselFlow, place_words, words::lower_first};
 use crate::case::record::Complication;
 use crate::case::stored::StoredCase;
-use crate::case::words::{Segment, Vessel};
-use crate::case::drawing;
+use crate::case::words::{EventKind, Segment, Vessel};
 use crate::clinical::{Answer, Family, Subject};
 use crate::quantity::TimiFlow;
 use crate::vocabulary::Vocabulary;
@@ -65,7 +64,11 @@ pub(super) fn derive(case: &StoredCase, reading: &Reading, vocabulary: &Vocabula
 /// first that was seen; `worst` the worst seen since; `leaving` the last seen in the procedure.
 fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Gathered) {
     let sights = flow.history.sights();
-    let treated = case.lesions.iter().any(|row| row.value.segment.vessel() == flow.vessel);
+    let in_vessel = |segment: Segment| segment.vessel() == flow.vessel;
+    let treated = case.lesions.iter().any(|row| in_vessel(row.value.segment))
+        || case.events.iter().map(|row| &row.value).any(|event| {
+            matches!(event.kind, EventKind::Balloon | EventKind::Stent) && event.segment.is_some_and(in_vessel)
+        });
     if sights.is_empty() && !treated {
         return;
     }
@@ -94,7 +97,8 @@ fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Ga
         into.record(Family::Vessel, row, "treated", Answer::Yes.slug());
     }
     let one = sights.len() == 1;
-    let texts = [("before", grade(before)), ("worst", grade(worst)), ("leaving", grade(leaving.filter(|_| !one)))];
+    let texts =
+        [("before", grade(before)), ("worst", grade(worst)), ("leaving", grade(leaving.filter(|_| !one)))];
     for (slug, text) in texts {
         if let Some(text) = text {
             into.record(Family::Vessel, row, slug, text);
@@ -116,7 +120,7 @@ fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Ga
 fn complication(harm: &Complication, id: i64, vocabulary: &Vocabulary, into: &mut Gathered) {
     let anchors = [Anchor::Complication(harm.key.clone())];
     let subject = || Subject {
-        label: drawing::complication_words(harm, vocabulary),
+        label: harm_words(harm, vocabulary),
         origin: Some(format!("complication-{id}")),
     };
     if let Some(judged) = harm.dissection {
@@ -137,6 +141,12 @@ fn complication(harm: &Complication, id: i64, vocabulary: &Vocabulary, into: &mu
     }
 }
 
+/// A complication by mechanism and place, without the grades that the finding is to say.
+fn harm_words(harm: &Complication, vocabulary: &Vocabulary) -> String {
+    let place = harm.segment.map(|segment| format!(", {}", lower_first(&place_words(segment))));
+    format!("{}{}", vocabulary.mechanism_label(&harm.mechanism), place.unwrap_or_default())
+}
+
 /// By what an observation finds the row of the same thing.
 pub(super) fn anchors(seen: &Observation, id: i64) -> Vec<Anchor> {
     match about(seen.family()) {
@@ -155,7 +165,7 @@ pub(super) fn subject(seen: &Observation, id: i64, vocabulary: &Vocabulary, case
         .complication
         .as_ref()
         .and_then(|key| case.complications.iter().find(|row| row.value.key == *key))
-        .map(|row| drawing::complication_words(&row.value, vocabulary));
+        .map(|row| harm_words(&row.value, vocabulary));
     let place = seen.segment.map(|segment| match about(seen.family()) {
         About::Vessel => segment.vessel().label().to_owned(),
         _ => place_words(segment),
@@ -165,4 +175,10 @@ pub(super) fn subject(seen: &Observation, id: i64, vocabulary: &Vocabulary, case
         label: label.unwrap_or_else(|| seen.family().label().to_lowercase()),
         origin: Some(format!("observation-{id}")),
     }
+}
+
+/// The mechanisms that answer an input, for a test.
+#[cfg(test)]
+pub(super) fn leaves() -> impl Iterator<Item = &'static str> {
+    BY_MECHANISM.iter().map(|(leaf, ..)| *leaf)
 }

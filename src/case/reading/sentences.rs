@@ -205,12 +205,13 @@ impl Clocked {
 }
 
 impl ComplicationSpan {
-    /// `Began at +6:40, recognised after 5 min 30 s, controlled after 26 min.`; none while no event
-    /// is linked, and none when the events contradict each other.
+    /// `Began at +6:40, recognised after 5 min 30 s, first response after 7 min, controlled after
+    /// 26 min.`; none while no event is linked, and none when the events contradict each other. A
+    /// first response that is not linked goes without saying: many harms have none of their own.
     #[must_use]
     pub fn sentence(&self) -> Option<String> {
         let span = self.span.as_ref().ok()?;
-        let [began, recognised, controlled] = self.linked;
+        let [began, recognised, responded, controlled] = self.linked;
         let at = |what: &str, end: Clocked| format!("{what} at {}", end.when());
         let end = |what: &str, of: Option<Clocked>, elapsed: Option<Elapsed>| match (of, elapsed) {
             (Some(_), Some(Elapsed::NONE)) => format!("{what} at once"),
@@ -224,10 +225,12 @@ impl ComplicationSpan {
         let began =
             began.map_or_else(|| "its beginning is not linked to an event".to_owned(), |of| at("began", of));
         let parts = [
-            began,
-            end("recognised", recognised, span.to_recognition()),
-            end("controlled", controlled, span.to_control()),
+            Some(began),
+            Some(end("recognised", recognised, span.to_recognition())),
+            responded.map(|_| end("first response", responded, span.to_response())),
+            Some(end("controlled", controlled, span.to_control())),
         ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
         Some(format!("{}.", upper_first(&parts.join(", "))))
     }
 }

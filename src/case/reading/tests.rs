@@ -271,7 +271,7 @@ fn a_harm_seen_before_it_began_is_a_finding_and_no_span() {
     assert_eq!(span.sentence(), None);
     assert_eq!(span.to_recognition(), None);
     assert_eq!(
-        reading.findings(),
+        told(&reading),
         ["Complication 1: it was recognised before it began. Check the order of the two events."]
     );
 }
@@ -291,7 +291,7 @@ fn a_worst_flow_that_the_timeline_shows_to_have_been_worse_is_a_finding() {
     };
     let found = reading(&format!("{events}{}", links(1)));
     assert_eq!(
-        found.findings(),
+        told(&found),
         ["Complication 1 says TIMI 1 at worst; the timeline shows TIMI 0 in the LAD meanwhile."]
     );
     assert!(reading(&format!("{events}{}", links(0))).findings().is_empty());
@@ -301,7 +301,7 @@ fn a_worst_flow_that_the_timeline_shows_to_have_been_worse_is_a_finding() {
 fn an_event_that_the_timeline_does_not_have_is_a_finding() {
     let reading = reading(&complication("began = \"gone\""));
     assert_eq!(reading.findings().len(), 1);
-    assert!(reading.findings()[0].contains("“gone”"));
+    assert!(reading.findings()[0].sentence.contains("“gone”"));
 }
 
 #[test]
@@ -310,4 +310,9 @@ fn no_events_read_as_nothing() {
     assert!(
         reading.vessels().is_empty() && reading.flow_sentences().is_empty() && reading.findings().is_empty()
     );
+}
+
+/// The sentences of the findings.
+fn told(reading: &Reading) -> Vec<&str> {
+    reading.findings().iter().map(|found| found.sentence.as_str()).collect()
 }

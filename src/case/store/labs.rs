@@ -21,9 +21,8 @@ struct LabRow {
 
 fn lab(row: &LabRow) -> Result<Row<Lab>, StoreError> {
     let corrupt = |why: String| StoreError::Corrupt { table: TABLE, key: row.id.to_string(), why };
-    let offset = |seconds| {
-        Offset::from_seconds(seconds).map_err(|error: QuantityError| corrupt(error.to_string()))
-    };
+    let offset =
+        |seconds| Offset::from_seconds(seconds).map_err(|error: QuantityError| corrupt(error.to_string()));
     let test = read(TABLE, row.id, &row.test)?;
     Ok(Row {
         id: row.id,

@@ -116,9 +116,7 @@ pub async fn take_out(
         Part::Complication => {
             "update complications set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
-        Part::Lab => {
-            "update labs set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
-        }
+        Part::Lab => "update labs set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
         Part::Observation => {
             "update observations set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
@@ -164,7 +162,11 @@ pub async fn put_back(
 }
 
 /// Marks the case as changed now and finds it by its new words.
-pub(super) async fn touch(conn: &mut SqliteConnection, case_id: i64, now: jiff::Timestamp) -> Result<(), StoreError> {
+pub(super) async fn touch(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    now: jiff::Timestamp,
+) -> Result<(), StoreError> {
     sqlx::query("update cases set updated_at = $2 where id = $1")
         .bind(case_id)
         .bind(now.to_string())

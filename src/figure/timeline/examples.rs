@@ -32,7 +32,7 @@ fn marks(list: &[(&str, MarkFamily, Option<usize>, &str)]) -> Vec<Mark> {
     list.iter().enumerate().map(mark).collect()
 }
 
-fn bracket(label: &str, began: &str, recognised: &str, controlled: &str) -> Bracket {
+fn bracket(label: &str, [began, recognised, responded, controlled]: [&str; 4]) -> Bracket {
     let moment = |text: &str| (!text.is_empty()).then(|| at(text));
     let length = |text: &str| {
         let (from, to) = (moment(began)?, moment(text)?);
@@ -42,8 +42,10 @@ fn bracket(label: &str, began: &str, recognised: &str, controlled: &str) -> Brac
         label: label.to_owned(),
         began: moment(began),
         recognised: moment(recognised),
+        responded: moment(responded),
         controlled: moment(controlled),
         to_recognition: length(recognised),
+        to_response: length(responded),
         to_control: length(controlled),
     }
 }
@@ -61,7 +63,7 @@ pub(super) fn small() -> TimelineDrawing {
             ("33", Reach, Some(0), "True lumen regained"),
             ("50:10", Treat, Some(0), "Stent, TIMI 3"),
         ]),
-        brackets: vec![bracket("Vessel closure", "12:30", "13:10", "50:10")],
+        brackets: vec![bracket("Vessel closure", ["12:30", "13:10", "", "50:10"])],
         veil_from: None,
     }
 }
@@ -99,9 +101,9 @@ pub(super) fn full() -> TimelineDrawing {
             ("71", See, Some(1), "D1 TIMI 2"),
         ]),
         brackets: vec![
-            bracket("Wire dissection", "9:30", "12:30", "50:10"),
-            bracket("Closure of the LAD", "12:30", "14", "50:10"),
-            bracket("Loss of D1", "46", "46:30", ""),
+            bracket("Wire dissection", ["9:30", "12:30", "15", "50:10"]),
+            bracket("Closure of the LAD", ["12:30", "14", "14", "50:10"]),
+            bracket("Loss of D1", ["46", "46:30", "", ""]),
         ],
         veil_from: None,
     }
@@ -160,13 +162,13 @@ pub(super) fn ugly() -> TimelineDrawing {
         ],
         marks,
         brackets: vec![
-            bracket("Wire dissection of the proximal LAD", "5", "12:30", "44"),
-            bracket("Closure", "12:30", "12:30", "44"),
-            bracket("Loss of diagonal 1", "40", "", ""),
-            bracket("Perforation by a distal wire", "", "50", "80"),
-            bracket("Late effusion", "3h", "6h", "6h20"),
-            bracket("Contrast-related kidney injury", "60", "2 d", ""),
-            bracket("Nothing known", "", "", ""),
+            bracket("Wire dissection of the proximal LAD", ["5", "12:30", "10", "44"]),
+            bracket("Closure", ["12:30", "12:30", "20", "44"]),
+            bracket("Loss of diagonal 1", ["40", "", "45", ""]),
+            bracket("Perforation by a distal wire", ["", "50", "40", "80"]),
+            bracket("Late effusion", ["3h", "6h", "6h10", "6h20"]),
+            bracket("Contrast-related kidney injury", ["60", "2 d", "", ""]),
+            bracket("Nothing known", ["", "", "", ""]),
         ],
         veil_from: None,
     }

@@ -70,13 +70,16 @@ fn not_after((earliest, latest): (Offset, Offset), veil: Offset) -> (Offset, Off
 /// A complication as known at a stop point: not at all before it was recognised.
 fn known_bracket(bracket: &Bracket, veil: Offset) -> Option<Bracket> {
     let recognised = bracket.recognised.filter(|&at| at <= veil)?;
+    let responded = bracket.responded.filter(|&at| at <= veil);
     let controlled = bracket.controlled.filter(|&at| at <= veil);
     Some(Bracket {
         label: bracket.label.clone(),
         began: bracket.began.filter(|&at| at <= veil),
         recognised: Some(recognised),
+        responded,
         controlled,
         to_recognition: bracket.to_recognition.clone(),
+        to_response: bracket.to_response.clone().filter(|_| responded.is_some()),
         to_control: bracket.to_control.clone().filter(|_| controlled.is_some()),
     })
 }

@@ -1,7 +1,7 @@
 //! What the shapes and the fillings mean.
 
 use super::axis::TimeAxis;
-use super::{Lane, LaneSight, MarkFamily, lanes, range};
+use super::{Lane, LaneSight, MarkFamily, brackets, lanes, range};
 use crate::figure::svg::{self, Anchor, Element, INK_SOFT};
 use crate::figure::{Figure, FigureTable};
 use crate::quantity::{Offset, TimiFlow};
@@ -38,6 +38,15 @@ pub fn legend(prefix: &str, families: &[MarkFamily]) -> Figure {
         range::draw(&mut body, x + 2.0, x + 52.0, y + 17.0, order_only);
         body.add(note(x + 62.0, y + 21.5, words));
         table.rows.push(vec![sign.to_owned(), words.to_owned()]);
+    }
+    for (sign, words, name) in [
+        (brackets::ring as fn(f64, f64) -> Element, "complication recognised", "ring on a bracket"),
+        (brackets::response, "first response", "solid triangle on a bracket"),
+    ] {
+        let (x, y) = flow.take(18.0 + svg::text_width(words, SIZE));
+        body.add(sign(x + 7.0, y + 17.0));
+        body.add(note(x + 18.0, y + 21.5, words));
+        table.rows.push(vec![name.to_owned(), words.to_owned()]);
     }
     let title = "What the signs mean".to_owned();
     let summary = table.rows.iter().map(|row| row.join(": ")).collect::<Vec<_>>().join("; ");

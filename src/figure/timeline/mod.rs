@@ -2,7 +2,7 @@
 //!
 //! Each lane is drawn as a vessel, two parallel walls with the lumen filled to the flow, so that a
 //! closure is seen as a vessel that empties. Over the lanes stand the events, by shape and number;
-//! under them brackets from began over recognised to controlled.
+//! under them brackets from began over recognised and the first response to controlled.
 
 mod axis;
 mod brackets;
@@ -131,7 +131,7 @@ impl MarkFamily {
     }
 }
 
-/// A complication, from began over recognised to controlled.
+/// A complication, from began over recognised and the first response to controlled.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bracket {
     /// What it was.
@@ -140,12 +140,23 @@ pub struct Bracket {
     pub began: Option<Offset>,
     /// When it was recognised.
     pub recognised: Option<Offset>,
+    /// When the first thing was done about it.
+    pub responded: Option<Offset>,
     /// When it was controlled.
     pub controlled: Option<Offset>,
     /// The time from began to recognised as it is to be written; `None`: not known.
     pub to_recognition: Option<String>,
+    /// The time from began to the first response as it is to be written; `None`: not known.
+    pub to_response: Option<String>,
     /// The time from began to controlled as it is to be written; `None`: not known.
     pub to_control: Option<String>,
+}
+
+impl Bracket {
+    /// Its moments, as far as they are known.
+    fn moments(&self) -> impl Iterator<Item = Offset> + use<> {
+        [self.began, self.recognised, self.responded, self.controlled].into_iter().flatten()
+    }
 }
 
 impl TimelineDrawing {
@@ -198,8 +209,7 @@ impl TimelineDrawing {
     fn moments(&self) -> impl Iterator<Item = Offset> + '_ {
         let marks = self.marks.iter().map(|mark| mark.at);
         let sights = self.lanes.iter().flat_map(|lane| lane.sights.iter().map(|sight| sight.at));
-        let brackets =
-            self.brackets.iter().flat_map(|b| [b.began, b.recognised, b.controlled].into_iter().flatten());
+        let brackets = self.brackets.iter().flat_map(Bracket::moments);
         marks.chain(sights).chain(brackets)
     }
 }

@@ -1,8 +1,8 @@
-use proptest::prelude::*;
-
 use super::examples::{at, full, small, ugly};
 use super::*;
 use crate::figure::testing::{Drawn, check, overlapping_texts, parse, points};
+
+mod any;
 
 fn drawn(drawing: &TimelineDrawing) -> Vec<Drawn> {
     check(&drawing.draw("t").svg)
@@ -115,7 +115,7 @@ fn the_table_says_what_was_put_in() {
     let drawing = full();
     let table = drawing.draw("t").table;
     assert_eq!(table.columns, ["Event", "Time", "Kind", "Vessel", "What happened"]);
-    assert_eq!(table.rows.len(), drawing.marks.len());
+    assert_eq!(table.rows.len(), drawing.marks.len() + drawing.brackets.len());
     for (row, mark) in table.rows.iter().zip(&drawing.marks) {
         let vessel = mark.lane.map_or("", |lane| drawing.lanes[lane].label.as_str());
         assert_eq!(
@@ -169,25 +169,6 @@ fn the_summary_tells_what_was_not_restored_and_what_is_not_recorded() {
 }
 
 #[test]
-fn a_bracket_writes_the_words_it_is_given() {
-    let mut drawing = small();
-    drawing.brackets[0].to_control = Some("38 min (34 to 42)".to_owned());
-    let svg = drawing.draw("t").svg;
-    assert!(svg.contains("Vessel closure: recognised after 40 s, controlled after 38 min (34 to 42)"));
-}
-
-#[test]
-fn a_length_that_is_not_known_is_not_taken_from_the_offsets() {
-    let mut drawing = small();
-    drawing.brackets[0].to_control = None;
-    let summary = drawing.draw("t").summary;
-    assert!(
-        summary.contains("recognised after 40 s, controlled after a time that is not known"),
-        "{summary}"
-    );
-}
-
-#[test]
 fn the_sentences_say_how_sure_a_time_of_flow_is() {
     let mut drawing = small();
     drawing.lanes[0].sights[1].bounds = Some((at("10"), at("15")));
@@ -204,7 +185,8 @@ fn at_a_stop_point_nothing_later_is_drawn_listed_or_told() {
     drawing.veil_from = Some(at("15"));
     let figure = drawing.draw("t");
     let drawn = check(&figure.svg);
-    assert_eq!(figure.table.rows.len(), 9);
+    // Nine events and the two complications that are recognised by then.
+    assert_eq!(figure.table.rows.len(), 9 + 2);
     assert_eq!(with_class(&drawn, "mark").len(), 9);
     assert_eq!(with_class(&drawn, "veil").len(), 1);
     let all = format!("{figure:?}");
@@ -254,10 +236,18 @@ fn the_legend_explains_every_family_and_every_flow() {
     for family in MarkFamily::ALL {
         assert!(drawn.iter().any(|d| d.text == family.word()), "{family:?}");
     }
-    for words in ["TIMI 3", "TIMI 2", "TIMI 1", "TIMI 0, closed", "flow not known"] {
+    for words in [
+        "TIMI 3",
+        "TIMI 2",
+        "TIMI 1",
+        "TIMI 0, closed",
+        "flow not known",
+        "complication recognised",
+        "first response",
+    ] {
         assert!(drawn.iter().any(|d| d.text == words), "{words}");
     }
-    assert_eq!(figure.table.rows.len(), 7 + 5 + 2);
+    assert_eq!(figure.table.rows.len(), 7 + 5 + 2 + 2);
 }
 
 #[test]
@@ -272,97 +262,4 @@ fn each_family_has_its_own_shape() {
         })
         .collect();
     assert_eq!(shapes.len(), MarkFamily::ALL.len());
-}
-
-/// Any moment, with most of them close together.
-fn any_moment() -> impl Strategy<Value = Offset> {
-    prop_oneof![
-        6 => -600_i64..5400,
-        2 => -7200_i64..90_000,
-        1 => -Offset::LIMIT..=Offset::LIMIT,
-    ]
-    .prop_map(|seconds| Offset::from_seconds(seconds).unwrap())
-}
-
-fn any_bounds(moment: Offset) -> impl Strategy<Value = Option<(Offset, Offset)>> {
-    prop_oneof![
-        2 => Just(None),
-        1 => (1_i64..=240).prop_map(move |m| crate::quantity::Certainty::within(m).unwrap().bounds(moment)),
-    ]
-}
-
-fn any_mark() -> impl Strategy<Value = Mark> {
-    let family = prop::sample::select(MarkFamily::ALL.to_vec());
-    any_moment().prop_flat_map(move |moment| {
-        let parts = (
-            1_u32..1000,
-            any_bounds(moment),
-            any::<bool>(),
-            family.clone(),
-            prop::option::of(0_usize..9),
-            "\\PC{0,40}",
-        );
-        parts.prop_map(move |(number, bounds, order_only, family, lane, label)| Mark {
-            number,
-            at: moment,
-            bounds,
-            order_only,
-            family,
-            lane,
-            label,
-        })
-    })
-}
-
-fn any_lane() -> impl Strategy<Value = Lane> {
-    let sight = any_moment().prop_flat_map(|moment| {
-        let flow = prop::option::of(prop::sample::select(TimiFlow::ALL.to_vec()));
-        (flow, any_bounds(moment)).prop_map(move |(flow, bounds)| LaneSight { at: moment, flow, bounds })
-    });
-    ("[A-Za-z0-9 <&]{0,60}", 0_u8..3, prop::collection::vec(sight, 0..8))
-        .prop_map(|(label, depth, sights)| Lane { label, depth, sights })
-}
-
-fn any_bracket() -> impl Strategy<Value = Bracket> {
-    let moment = || prop::option::of(any_moment());
-    ("[A-Za-z ]{0,90}", moment(), moment(), moment(), prop::option::of("[0-9a-z ()]{1,60}")).prop_map(
-        |(label, began, recognised, controlled, words)| Bracket {
-            label,
-            began,
-            recognised,
-            controlled,
-            to_recognition: words.clone(),
-            to_control: words,
-        },
-    )
-}
-
-fn any_drawing() -> impl Strategy<Value = TimelineDrawing> {
-    (
-        "\\PC{0,80}",
-        prop::collection::vec(any_lane(), 0..9),
-        prop::collection::vec(any_mark(), 0..70),
-        prop::collection::vec(any_bracket(), 0..8),
-        prop::option::weighted(0.2, any_moment()),
-    )
-        .prop_map(|(title, lanes, marks, brackets, veil_from)| TimelineDrawing {
-            title,
-            lanes,
-            marks,
-            brackets,
-            veil_from,
-        })
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 60, ..ProptestConfig::default() })]
-
-    #[test]
-    fn any_timeline_is_drawn_inside_its_view_box_without_overlapping_text(drawing in any_drawing()) {
-        let figure = drawing.draw("t");
-        let drawn = check(&figure.svg);
-        prop_assert_eq!(overlapping_texts(&drawn), None);
-        prop_assert!(figure.table.rows.iter().all(|row| row.len() == figure.table.columns.len()));
-        prop_assert_eq!(figure.table.rows.len(), with_class(&drawn, "mark").len());
-    }
 }

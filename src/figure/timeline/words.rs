@@ -6,7 +6,7 @@ use super::{Bracket, LaneSight, Mark, TimelineDrawing};
 use crate::figure::FigureTable;
 use crate::quantity::{DurationWords, Offset};
 
-pub(super) const DESCRIPTION: &str = "Time runs from left to right. Each vessel is drawn as two walls, filled to its flow: full at TIMI 3, half at TIMI 2, a hairline at TIMI 1, empty with a hatched cap at TIMI 0, a dotted line where flow is not known. Numbered shapes above are events; the table gives the same numbers. Brackets below run from began to controlled, with a ring where it was recognised.";
+pub(super) const DESCRIPTION: &str = "Time runs from left to right. Each vessel is drawn as two walls, filled to its flow: full at TIMI 3, half at TIMI 2, a hairline at TIMI 1, empty with a hatched cap at TIMI 0, a dotted line where flow is not known. Numbered shapes above are events; the table gives the same numbers. Brackets below run from began to controlled, with a ring where it was recognised and a solid triangle where the first thing was done about it.";
 
 /// An offset as a mark's certainty has it: `+12:30`, `≈ +12:30`, `order only`.
 pub(super) fn time(mark: &Mark) -> String {
@@ -24,9 +24,10 @@ pub(super) fn mark_title(mark: &Mark) -> String {
     format!("{}. {} {}", mark.number, time(mark), mark.label)
 }
 
-/// A bracket's words: `Vessel closure: recognised after 4 min, controlled after 38 min`. A length
-/// that the bracket does not bring with it is not known, and never taken from the offsets: they may
-/// be no more than a place in the order.
+/// A bracket's words: `Vessel closure: recognised after 4 min, first response after 6 min, controlled
+/// after 38 min`. A length that the bracket does not bring with it is not known, and never taken from
+/// the offsets: they may be no more than a place in the order. Of a response that is not recorded
+/// nothing is said.
 pub(super) fn bracket(drawing: &TimelineDrawing, bracket: &Bracket) -> String {
     let when = |length: &Option<String>, end: Option<Offset>| {
         let end = end?;
@@ -45,6 +46,7 @@ pub(super) fn bracket(drawing: &TimelineDrawing, bracket: &Bracket) -> String {
         Some(when) => format!("recognised {when}"),
         None => "recognition not recorded".to_owned(),
     });
+    parts.extend(when(&bracket.to_response, bracket.responded).map(|when| format!("first response {when}")));
     parts.push(match when(&bracket.to_control, bracket.controlled) {
         Some(when) => format!("controlled {when}"),
         None if drawing.veil_from.is_some() => "not controlled yet".to_owned(),
@@ -63,7 +65,7 @@ fn moment(drawing: &TimelineDrawing, at: Offset) -> String {
     }
 }
 
-/// The table: one row for each event.
+/// The table: one row for each event, then one for each complication.
 pub(super) fn table(drawing: &TimelineDrawing) -> FigureTable {
     let mut table = FigureTable::with_columns(&["Event", "Time", "Kind", "Vessel", "What happened"]);
     for mark in &drawing.marks {
@@ -74,6 +76,15 @@ pub(super) fn table(drawing: &TimelineDrawing) -> FigureTable {
             mark.family.word().to_owned(),
             lane.map_or_else(String::new, |lane| lane.label.clone()),
             mark.label.clone(),
+        ]);
+    }
+    for complication in &drawing.brackets {
+        table.rows.push(vec![
+            String::new(),
+            complication.began.map_or_else(|| "not recorded".to_owned(), |began| moment(drawing, began)),
+            "complication".to_owned(),
+            String::new(),
+            bracket(drawing, complication),
         ]);
     }
     table

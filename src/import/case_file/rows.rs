@@ -4,8 +4,8 @@
 use super::super::field::Fields;
 use super::super::nearest::hint;
 use crate::case::{
-    Action, Cause, Complication, Event, Lab, LabResult, Lesion, Lesson, Observation, Outcome, Patient, Procedure,
-    PromptRemark, Says, Words, observation,
+    Action, Cause, Complication, Event, Lab, LabResult, Lesion, Lesson, Observation, Outcome, Patient,
+    Procedure, PromptRemark, Says, Words, observation,
 };
 use crate::clinical::facts::FactError;
 
@@ -135,8 +135,7 @@ pub(super) fn observation(fields: &mut Fields) -> Option<Observation> {
 }
 
 pub(super) fn prompt(fields: &mut Fields) -> Option<PromptRemark> {
-    let (complication, list, step) =
-        (fields.need("complication"), fields.need("list"), fields.need("step"));
+    let (complication, list, step) = (fields.need("complication"), fields.need("list"), fields.need("step"));
     let (done_at, because, answer) = (fields.may("done_at"), fields.may("because"), fields.may("answer"));
     match Says::one_of(done_at, because, answer) {
         Ok(says) => Some(PromptRemark { complication: complication?, list: list?, step: step?, says }),

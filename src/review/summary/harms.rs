@@ -2,6 +2,7 @@
 //! minutes without flow. And how it ended.
 
 use super::Writing;
+use crate::case::consistency::contradictions;
 use crate::case::reading::ComplicationSpan;
 use crate::case::reading::words::{event_numbers, later, lower_first, place_words, sentence, short_time};
 use crate::case::{Complication, Key, drawing};
@@ -22,8 +23,9 @@ impl Writing<'_> {
             self.complications(document);
         }
         self.flow(document);
-        for finding in self.reading.findings() {
-            document.note(Phrase::new().strong("The record contradicts itself. ").text(finding));
+        self.grades(document);
+        for found in contradictions(self.case, &self.reading) {
+            document.note(Phrase::new().strong("The record contradicts itself. ").text(found.sentence));
         }
     }
 
@@ -48,7 +50,8 @@ impl Writing<'_> {
         document.bullets(harms.map(|(row, span)| self.complication(&row.value, span)));
     }
 
-    /// What it was, where, and how long after its beginning it was recognised and controlled.
+    /// What it was, where, and how long after its beginning it was recognised, first responded to
+    /// and controlled.
     fn complication(&self, harm: &Complication, span: &ComplicationSpan) -> Phrase {
         let name = drawing::complication_words(harm, self.vocabulary);
         let place = harm
@@ -58,6 +61,10 @@ impl Writing<'_> {
         let phrase = self.end(phrase, "Began", harm.began.as_ref(), None).text(", ");
         let phrase =
             self.end(phrase, "recognised", harm.recognised.as_ref(), span.to_recognition()).text(", ");
+        let phrase = match &harm.responded {
+            Some(key) => self.end(phrase, "first response", Some(key), span.to_response()).text(", "),
+            None => phrase,
+        };
         self.end(phrase, "controlled", harm.controlled.as_ref(), span.to_control()).text(".")
     }
 

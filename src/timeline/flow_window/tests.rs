@@ -144,6 +144,79 @@ fn a_lost_window_runs_over_grades_0_and_1_and_tells_the_worst() {
     assert_eq!(lost[0].flow.grade(), 0);
 }
 
+// Windows, by arithmetic on invented sights; the grades as above.
+
+/// Each window as (from, minutes, whether it is cut off).
+fn windows(steps: &[FlowStep]) -> Vec<(Offset, Option<i64>, bool)> {
+    steps.iter().map(|step| (step.from.at(), minutes(step.lasted()), step.is_censored())).collect()
+}
+
+#[test]
+fn windows_of_no_flow_and_of_reduced_flow_say_how_long_they_lasted() {
+    let history = history(&[(0, 3), (10, 0), (20, 2), (24, 1), (31, 2), (40, 3), (50, 2)], 62);
+    assert_eq!(windows(&history.lost()), [(at(10), Some(10), false), (at(24), Some(7), false)]);
+    assert_eq!(
+        windows(&history.reduced()),
+        [(at(20), Some(4), false), (at(31), Some(9), false), (at(50), Some(12), true)]
+    );
+    assert_eq!(history.total_without_flow().to_string(), "17 min in 2 windows");
+    assert_eq!(history.total_reduced().to_string(), "at least 25 min in 3 windows, to the last event");
+    // The episode runs to TIMI 3 and holds the reduced flow on the way there.
+    assert_eq!(history.total().to_string(), "30 min");
+}
+
+#[test]
+fn a_window_that_runs_to_the_end_lasted_at_least_so_long() {
+    let history = history(&[(0, 3), (10, 2)], 45);
+    assert_eq!(windows(&history.reduced()), [(at(10), Some(35), true)]);
+    assert_eq!(history.total_reduced().to_string(), "at least 35 min, to the last event");
+    assert_eq!(history.total_without_flow().to_string(), "none");
+    assert!(!history.total_without_flow().censored);
+}
+
+#[test]
+fn a_window_between_estimated_times_has_a_shortest_and_a_longest() {
+    let within = Certainty::within(2).unwrap();
+    let sights = [(at(0), Certainty::Exact, 3), (at(12), within, 2), (at(50), Certainty::Exact, 3)];
+    let lasted = history_of(&sights, 60).reduced()[0].lasted().unwrap();
+    assert_eq!((lasted.shortest(), lasted.stated(), lasted.longest()), (36 * 60, Some(38 * 60), 40 * 60));
+    assert_eq!(history_of(&sights, 60).total_reduced().to_string(), "38 min (36 to 40)");
+}
+
+#[test]
+fn a_window_without_a_time_is_bounded_by_its_neighbours_or_unknown() {
+    let sights =
+        [(at(0), Certainty::Exact, 3), (at(9), Certainty::OrderOnly, 2), (at(20), Certainty::Exact, 3)];
+    assert_eq!(history_of(&sights, 20).total_reduced().to_string(), "between 0 and 20 min");
+    let history = history_of(&sights[1..], 20);
+    assert_eq!(history.reduced()[0].lasted(), None);
+    assert_eq!(history.total_reduced().to_string(), "not known");
+}
+
+#[test]
+fn a_window_cut_off_of_which_only_bounds_are_known_tells_the_least_alone() {
+    let order_only = |minutes, grade| (at(minutes), Certainty::OrderOnly, grade);
+    let exact = |minutes, grade| (at(minutes), Certainty::Exact, grade);
+    let history = history_of(&[exact(0, 3), order_only(9, 0), exact(20, 1)], 50);
+    assert_eq!(history.total_without_flow().to_string(), "at least 30 min, to the last event");
+    assert_eq!(history.total().to_string(), "at least 30 min, not restored");
+    let history = history_of(&[exact(0, 3), order_only(9, 0), exact(20, 1)], 20);
+    assert_eq!(history.total().to_string(), "not known, not restored");
+}
+
+#[test]
+fn a_sum_is_no_longer_than_all_that_it_lies_in() {
+    // Two losses somewhere within twenty minutes are not forty minutes.
+    let order_only = |minutes, grade| (at(minutes), Certainty::OrderOnly, grade);
+    let exact = |minutes, grade| (at(minutes), Certainty::Exact, grade);
+    let sights = [exact(0, 3), order_only(5, 0), order_only(8, 3), order_only(12, 0), exact(20, 3)];
+    let history = history_of(&sights, 30);
+    let total = history.total();
+    assert_eq!((total.episodes, total.elapsed.unwrap().longest()), (2, 20 * 60));
+    assert_eq!(total.to_string(), "between 0 and 20 min in 2 episodes");
+    assert_eq!(history.total_without_flow().to_string(), "between 0 and 20 min in 2 windows");
+}
+
 #[test]
 fn a_vessel_never_seen_has_no_steps_and_no_loss() {
     let history = FlowHistory::new(Vec::new(), at(30));
@@ -197,6 +270,26 @@ proptest! {
         if let Some(last) = steps.last() {
             prop_assert_eq!(last.until, None);
         }
+    }
+
+    #[test]
+    fn with_exact_times_the_windows_and_the_rest_make_up_the_whole_record(sights in any_sights()) {
+        let exact: Vec<_> = sights.into_iter().map(|s| (s.0, Certainty::Exact, s.2)).collect();
+        let history = history_of(&exact, 300);
+        let seconds = |elapsed: Option<Elapsed>| elapsed.unwrap().stated().unwrap();
+        let full: i64 =
+            history.steps().iter().filter(|s| s.flow.grade() == 3).map(|s| seconds(s.lasted())).sum();
+        let (lost, reduced) = (history.total_without_flow(), history.total_reduced());
+        let first = history.sights().first().map_or(at(300), |s| s.moment.at());
+        prop_assert_eq!(
+            seconds(lost.elapsed) + seconds(reduced.elapsed) + full,
+            at(300).seconds() - first.seconds()
+        );
+        // An episode holds its windows without flow, and at most all reduced flow beside them.
+        let episodes = seconds(history.total().elapsed);
+        prop_assert!(seconds(lost.elapsed) <= episodes);
+        prop_assert!(episodes <= seconds(lost.elapsed) + seconds(reduced.elapsed));
+        prop_assert!(!(lost.censored && reduced.censored));
     }
 
     #[test]

@@ -115,35 +115,6 @@ fn a_range_over_two_units_writes_both() {
     assert_eq!(written(&[exact(0), about(1, 1)], 0, 1), "1 min (0 to 2)");
 }
 
-#[test]
-fn a_span_gives_its_three_intervals() {
-    let found = moments(&[exact(12), exact(16), about(50, 2)]);
-    let span = Span::new(Some(found[0]), Some(found[1]), Some(found[2])).unwrap();
-    assert_eq!(span.to_recognition().unwrap().to_string(), "4 min");
-    assert_eq!(span.to_control().unwrap().to_string(), "38 min (36 to 40)");
-    assert_eq!(span.recognition_to_control().unwrap().to_string(), "34 min (32 to 36)");
-}
-
-#[test]
-fn a_span_lacks_the_intervals_whose_ends_it_lacks() {
-    let found = moments(&[exact(12)]);
-    let span = Span::new(Some(found[0]), None, None).unwrap();
-    assert_eq!(span.to_recognition(), None);
-    assert_eq!(span.to_control(), None);
-    assert_eq!(Span::default().recognition_to_control(), None);
-}
-
-#[test]
-fn an_end_before_its_start_is_refused_and_control_before_recognition_is_not() {
-    let found = moments(&[exact(1), exact(2), exact(3)]);
-    let span = |a: usize, b: usize, c: usize| Span::new(Some(found[a]), Some(found[b]), Some(found[c]));
-    assert_eq!(span(1, 0, 2), Err(SpanError::RecognisedBeforeBegan));
-    assert_eq!(span(1, 2, 0), Err(SpanError::ControlledBeforeBegan));
-    let unseen = span(0, 2, 1).unwrap();
-    assert_eq!(unseen.recognition_to_control(), None);
-    assert_eq!(unseen.to_control().unwrap().stated(), Some(60));
-}
-
 fn any_times() -> impl Strategy<Value = Vec<(Offset, Certainty)>> {
     let certainty = prop_oneof![
         Just(Certainty::Exact),

@@ -70,7 +70,11 @@ impl Part for ComplicationPart {
             ),
             event("began", "It began with", "The event that started it, seen or not at the time."),
             event("recognised", "It was recognised at", "The event at which somebody knew."),
-            event("responded", "The first response was", "The first thing that was done about it, by whoever did it."),
+            event(
+                "responded",
+                "The first response was",
+                "The first thing that was done about it, by whoever did it.",
+            ),
             event("controlled", "It was controlled at", "The event from which the harm no longer grew."),
             Field::words("consequence_of", "It followed from", "Nothing: it is an index harm", others)
                 .hint("When one harm led to another, they are drawn as one chain."),

@@ -1,44 +1,17 @@
 //! Editing a part of a case: the same handlers for every part of the head and every list.
 
-use askama::Template;
 use axum::extract::{Path, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use super::part::{Context, HeadPart, Part, RowPart, Shelf};
 use super::load;
+use super::part::{Context, HeadPart, Part, RowPart, Shelf};
 use crate::case::{Case, CaseCode, Fingerprint, Head, StoredCase, check, store};
 use crate::web::error::Error;
-use crate::web::form::{Control, FieldError, FormView, Values};
-use crate::web::frame::{Frame, Place, Visit, lead_to, page, page_with};
+use crate::web::form::{FieldError, FormView, Values};
+use crate::web::form_page::FormPage;
+use crate::web::frame::{Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
-
-#[derive(Template)]
-#[template(path = "form_page.html")]
-pub(super) struct FormPage {
-    pub(super) frame: Frame,
-    pub(super) eyebrow: String,
-    pub(super) title: String,
-    pub(super) lead: String,
-    pub(super) form: FormView,
-}
-
-/// A field that two versions answer differently.
-struct Difference {
-    label: String,
-    saved: String,
-    yours: String,
-}
-
-#[derive(Template)]
-#[template(path = "stale.html")]
-struct StalePage {
-    frame: Frame,
-    eyebrow: String,
-    title: String,
-    differences: Vec<Difference>,
-    form: FormView,
-}
 
 /// Where a form is sent and where it came from.
 struct Address {
@@ -86,22 +59,9 @@ fn stale_page<P: Part>(
     saved: &P::Value,
     typed: Values,
 ) -> Result<Response, Error> {
-    let fields = P::fields(context, &typed);
-    let held = P::values(saved);
-    let differences = fields
-        .iter()
-        .map(|field| Difference {
-            label: field.label.clone(),
-            saved: FormView::in_words(field, &held),
-            yours: FormView::in_words(field, &typed),
-        })
-        .filter(|difference| difference.saved.trim() != difference.yours.trim())
-        .collect();
     let base = Fingerprint::of(saved).as_str().to_owned();
-    let FormPage { frame, eyebrow, title, form, .. } =
-        form_page::<P>(visit, context, at, typed, Vec::new(), base);
-    let form = FormView { save: "Save yours over it", ..form };
-    page_with(StatusCode::CONFLICT, &StalePage { frame, eyebrow, title, differences, form })
+    let form = form_page::<P>(visit, context, at, typed, Vec::new(), base);
+    page_with(StatusCode::CONFLICT, &form.stale(&P::values(saved)))
 }
 
 // ---- The head ----

@@ -52,6 +52,8 @@ pub(super) struct Untouched {
 /// All findings of a case.
 pub(super) struct FindingsView {
     pub(super) met: Vec<FindingView>,
+    /// Grades that the record states itself.
+    pub(super) as_judged: Vec<FindingView>,
     pub(super) not_met: Vec<FindingView>,
     pub(super) undecided: Vec<FindingView>,
     pub(super) untouched: Vec<Untouched>,
@@ -66,6 +68,7 @@ impl FindingsView {
         };
         Self {
             met: views(&findings.met),
+            as_judged: views(&findings.as_judged),
             not_met: views(&findings.not_met),
             undecided: views(&findings.undecided),
             untouched: findings
@@ -78,7 +81,10 @@ impl FindingsView {
     }
 
     pub(super) fn is_empty(&self) -> bool {
-        self.met.is_empty() && self.not_met.is_empty() && self.undecided.is_empty()
+        self.met.is_empty()
+            && self.as_judged.is_empty()
+            && self.not_met.is_empty()
+            && self.undecided.is_empty()
     }
 }
 

@@ -285,9 +285,9 @@ fn observed_words(seen: &Observation) -> String {
             (_, text) => values.push(format!("{}: {text}", input.label)),
         }
     }
-    let said = |word: &str, list: Vec<String>| (!list.is_empty()).then(|| format!("{word}{}.", list.join("; ")));
+    let said =
+        |word: &str, list: Vec<String>| (!list.is_empty()).then(|| format!("{word}{}.", list.join("; ")));
     let values = said("", values).map(|text| capitalised(&text));
-    let parts: Vec<String> =
-        [said("Yes: ", yes), values, said("No: ", no)].into_iter().flatten().collect();
+    let parts: Vec<String> = [said("Yes: ", yes), values, said("No: ", no)].into_iter().flatten().collect();
     if parts.is_empty() { "Nothing is answered yet.".to_owned() } else { parts.join(" ") }
 }

@@ -23,7 +23,8 @@ fn test_of(values: &Values) -> Option<LabTest> {
 impl Part for LabPart {
     type Value = Lab;
     const TITLE: &'static str = "Laboratory value";
-    const LEAD: &'static str = "When it was drawn, and when somebody could know it. Never a date or a time of day.";
+    const LEAD: &'static str =
+        "When it was drawn, and when somebody could know it. Never a date or a time of day.";
 
     fn title(values: &Values) -> String {
         test_of(values).map_or_else(|| Self::TITLE.to_owned(), |test| test.label().to_owned())
@@ -73,9 +74,8 @@ impl Part for LabPart {
             return reader.finish(None);
         }
         let limit = (!limit.is_empty() && test.needs_limit()).then_some(limit.as_str());
-        let result = LabResult::read(test, &value, limit)
-            .map_err(|error| reader.mark(error.field(), &error))
-            .ok();
+        let result =
+            LabResult::read(test, &value, limit).map_err(|error| reader.mark(error.field(), &error)).ok();
         let lab = drawn.zip(result).map(|(drawn, result)| Lab { drawn, returned, result });
         reader.finish(lab)
     }

@@ -9,12 +9,13 @@ mod files;
 mod findings;
 mod head_parts;
 mod items;
+mod known;
 mod lab_part;
 mod labs;
 mod leaf_choices;
-mod links;
 mod lesion_part;
 mod lesson_part;
+mod links;
 mod list;
 mod observation_part;
 mod page;
@@ -81,6 +82,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/summary.md", SignedIn, summary::download_markdown)
         .get("/cases/{code}/case.toml", SignedIn, files::download_toml)
         .get("/cases/{code}/case.json", SignedIn, files::download_json)
+        .get("/cases/{code}/known/{number}", SignedIn, known::show_known)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
         .post("/cases/{code}/lessons/{id}/sign", Signers, page::sign_lesson)
         .post("/cases/{code}/actions/{id}/state", Writers, page::set_action_state);

@@ -8,9 +8,7 @@ use crate::case::{Case, Observation, Row, StoredCase, drawing, observation};
 use crate::clinical::facts::FactError;
 use crate::clinical::{Family, Input, Kind};
 use crate::department::unit_of;
-use crate::web::form::{
-    Choice, ChoiceGroup, Control, Field, FieldError, Reader, Values, capitalised,
-};
+use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, Reader, Values, capitalised};
 
 /// Observations of one family.
 pub(super) struct ObservationPart;
@@ -25,7 +23,8 @@ fn family_of(values: &Values) -> Option<Family> {
 impl Part for ObservationPart {
     type Value = Observation;
     const TITLE: &'static str = "What was observed";
-    const LEAD: &'static str = "Leave empty what nobody looked for: a definition then says what it lacks, and never guesses.";
+    const LEAD: &'static str =
+        "Leave empty what nobody looked for: a definition then says what it lacks, and never guesses.";
 
     fn title(values: &Values) -> String {
         family_of(values).map_or_else(|| Self::TITLE.to_owned(), |family| family.label().to_owned())
@@ -53,17 +52,15 @@ impl Part for ObservationPart {
         fields.extend(asked(family).map(|input| field(context, input)));
         let questions = asked(family).filter(|input| input.kind == Kind::Answer).count();
         if questions > 1 {
-            fields.push(Field::new(REST_NO, "No to every question that is still open here", Control::Toggle)
-                .hint("Tick it only when somebody looked and it was so. What is not known stays open."));
+            fields.push(
+                Field::new(REST_NO, "No to every question that is still open here", Control::Toggle)
+                    .hint("Tick it only when somebody looked and it was so. What is not known stays open."),
+            );
         }
         fields
     }
 
-    fn read(
-        values: &Values,
-        _: &Context,
-        was: Option<&Observation>,
-    ) -> Result<Observation, Vec<FieldError>> {
+    fn read(values: &Values, _: &Context, was: Option<&Observation>) -> Result<Observation, Vec<FieldError>> {
         let mut reader = Reader::new(values);
         let family = was.map(Observation::family).or_else(|| family_of(values));
         let Some(family) = family else {
@@ -88,6 +85,10 @@ impl Part for ObservationPart {
         if values.ticked(REST_NO) {
             seen.answer_the_rest_no();
         }
+        if seen.answers().is_empty() && reader.is_clean() {
+            let first = asked(family).next().map_or("family", |input| input.slug);
+            reader.mark(first, "Nothing is answered yet. Answer at least one question here.");
+        }
         reader.finish(Some(seen))
     }
 
@@ -104,23 +105,26 @@ fn about_fields(context: &Context, family: Family) -> Vec<Field> {
         .case
         .complications
         .iter()
-        .map(|row| {
-            Choice::new(&row.value.key, drawing::complication_words(&row.value, context.vocabulary))
-        })
+        .map(|row| Choice::new(&row.value.key, drawing::complication_words(&row.value, context.vocabulary)))
         .collect();
     let harm = || {
         Field::words("complication", "Which complication of this case", "None of them", harms.clone())
             .hint("Then it is read together with what is recorded of it.")
     };
     let place = |label: &str| {
-        let control =
-            Control::Select { empty: Some("Not recorded"), groups: segments(), by_typing: true };
+        let control = Control::Select { empty: Some("Not recorded"), groups: segments(), by_typing: true };
         Field::new("segment", label, control)
     };
     match about(family) {
         About::Case => Vec::new(),
         About::Vessel => vec![place("Vessel, by a segment of it")],
-        About::Place => vec![harm(), place("Where")],
+        About::Place => vec![
+            harm(),
+            place("Where"),
+            Field::line("label", "What it is called", "w-long")
+                .hint("Only when place and complication do not tell it from another.")
+                .optional(),
+        ],
         About::Thing => vec![
             harm(),
             Field::line("label", "What it is called", "w-long").hint("Such as “right groin”.").optional(),
@@ -176,7 +180,11 @@ impl RowPart for ObservationPart {
                 && match about(family) {
                     About::Case => true,
                     About::Vessel => wanted.is_some() && row.value.segment.map(vessel) == wanted,
-                    About::Place | About::Thing => false,
+                    About::Place | About::Thing => row
+                        .value
+                        .complication
+                        .as_ref()
+                        .is_some_and(|key| key.as_str() == values.get("complication")),
                 }
         };
         case.observations.iter().find(same).map(|row| row.id)

@@ -11,12 +11,13 @@ use super::items::{
 };
 use super::labs::LabsView;
 use super::links::Links;
+use super::load;
 use super::part::Shelf;
 use super::view::{EntryRow, TimelineView};
-use super::load;
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::RowValue;
-use crate::case::{ActionState, Fingerprint, Stage, drawing, store};
+use crate::case::{ActionState, Fingerprint, Stage, drawing, observation, store};
+use crate::clinical::Family;
 use crate::export::html::markdown_to_html;
 use crate::figure::Figure;
 use crate::rates;
@@ -59,6 +60,9 @@ struct CasePage {
     complications: Vec<Item>,
     labs: LabsView,
     observations: Vec<Item>,
+    /// Families of observations that would settle something, and all of them.
+    asked_for: Vec<Family>,
+    families: Vec<Family>,
     findings: FindingsView,
     causes: Vec<Item>,
     lessons: Vec<Item>,
@@ -119,6 +123,8 @@ pub(super) async fn show_case(
         complications: complication_items(&case, &vocabulary, &reading),
         labs: LabsView::of(&case),
         observations: observation_items(&case, &vocabulary),
+        asked_for: findings.families_asked_for(),
+        families: observation::families().collect(),
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         causes: cause_items(&case, &vocabulary, &reading),
         lessons: lesson_items(&case, &reading, role.signs()),

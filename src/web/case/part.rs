@@ -6,11 +6,11 @@ use serde::Serialize;
 
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Head, Key, Month, Row, StoredCase};
-use crate::quantity::TimiFlow;
 use crate::department::Department;
+use crate::quantity::TimiFlow;
 use crate::vocabulary::Vocabulary;
-use crate::web::state::App;
 use crate::web::form::{Choice, ChoiceGroup, Field, FieldError, Values};
+use crate::web::state::App;
 
 /// What a part's form may look at.
 #[derive(Clone)]
@@ -36,11 +36,7 @@ pub(super) struct Shelf {
 
 impl Shelf {
     pub(super) fn of(app: &App) -> Self {
-        Self {
-            vocabulary: app.vocabulary(),
-            department: app.department(),
-            this_month: app.this_month(),
-        }
+        Self { vocabulary: app.vocabulary(), department: app.department(), this_month: app.this_month() }
     }
 
     pub(super) fn context<'a>(&'a self, case: &'a StoredCase) -> Context<'a> {

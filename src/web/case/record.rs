@@ -4,12 +4,12 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 
-use super::edit::FormPage;
 use super::leaf_choices::mechanisms;
 use crate::case::{Case, Sentences, Title, check, store};
 use crate::vocabulary::MechanismSlug;
 use crate::web::error::Error;
 use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
+use crate::web::form_page::FormPage;
 use crate::web::frame::{Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
 

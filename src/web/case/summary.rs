@@ -33,7 +33,7 @@ async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Doc
         }
         None => None,
     };
-    Ok((case.code.to_string(), teaching_summary(&case, &vocabulary, rate.as_ref())))
+    Ok((case.code.to_string(), teaching_summary(&case, &vocabulary, &app.department(), rate.as_ref())))
 }
 
 pub(super) async fn show_summary(

@@ -7,9 +7,9 @@ use axum::response::Response;
 
 use super::edit::try_add;
 use super::event_part::EventPart;
+use super::load;
 use super::part::Shelf;
 use super::view::{EntryRow, TimelineView};
-use super::load;
 use crate::case::StoredCase;
 use crate::case::reading::Reading;
 use crate::web::error::Error;

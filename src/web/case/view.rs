@@ -2,6 +2,7 @@
 
 use super::event_part::EventPart;
 use super::part::{Context, Part};
+use crate::case::consistency::{Contradiction, contradictions};
 use crate::case::reading::{Reading, place_words, time_words};
 use crate::case::{Event, StoredCase, drawing};
 use crate::figure::{Figure, timeline};
@@ -19,10 +20,11 @@ pub(super) struct EventRow {
     pub(super) place: String,
     pub(super) flow: String,
     pub(super) vitals: String,
+    pub(super) doses: String,
 }
 
 impl EventRow {
-    fn of(id: i64, number: usize, event: &Event) -> Self {
+    pub(super) fn of(id: i64, number: usize, event: &Event) -> Self {
         let vitals = [
             event.pressure.map(|pressure| pressure.to_string()),
             event.heart_rate.map(|rate| rate.to_string()),
@@ -35,6 +37,14 @@ impl EventRow {
             text: event.text.as_ref().map(ToString::to_string).unwrap_or_default(),
             device: event.device.map_or("", |device| device.label()).to_owned(),
             place: event.segment.map(place_words).unwrap_or_default(),
+            doses: [
+                event.contrast.map(|volume| format!("{volume} contrast so far")),
+                event.air_kerma.map(|dose| format!("{dose} air kerma so far")),
+            ]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(", "),
             flow: event.flow.map(|flow| flow.to_string()).unwrap_or_default(),
             vitals: vitals.into_iter().flatten().collect::<Vec<_>>().join(" · "),
         }
@@ -98,7 +108,7 @@ pub(super) struct TimelineView {
     pub(super) figure: Figure,
     pub(super) legend: Figure,
     pub(super) sentences: Vec<String>,
-    pub(super) findings: Vec<String>,
+    pub(super) findings: Vec<Contradiction>,
     pub(super) rows: Vec<EventRow>,
     pub(super) entry: Option<EntryRow>,
     /// Whether the entry row takes the focus, as on the page that is only for typing.
@@ -118,7 +128,7 @@ impl TimelineView {
             figure: drawing::timeline(case, vocabulary).draw("timeline-drawing"),
             legend: timeline::legend("timeline-legend", &drawing::families(case)),
             sentences: reading.flow_sentences().into_iter().map(|sentence| sentence.text).collect(),
-            findings: reading.findings().to_vec(),
+            findings: contradictions(case, reading),
             rows: (1..)
                 .zip(&case.events)
                 .map(|(number, row)| EventRow::of(row.id, number, &row.value))

@@ -7,13 +7,13 @@ use serde::Deserialize;
 use sqlx::SqliteConnection;
 
 use super::form::{case_view, read_case};
-use super::page::FormPage;
 use super::{find, path_of};
 use crate::case::list::{self, Filter, Listed, Sort};
 use crate::case::{CaseCode, Stage, store as cases};
 use crate::conference::{Added, Conference, MOST_CASES, store};
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Values};
+use crate::web::form_page::FormPage;
 use crate::web::frame::{Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
 

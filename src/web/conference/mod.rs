@@ -11,10 +11,11 @@ use axum::response::Response;
 pub(super) use self::page::days_away;
 
 use self::form::ConferenceForm;
-use self::page::{ConferencePage, ConferencesPage, FormPage};
+use self::page::{ConferencePage, ConferencesPage};
 use super::access::Allow;
 use super::error::Error;
 use super::form::{FieldError, Values};
+use super::form_page::FormPage;
 use super::frame::{Place, Visit, lead_to, page, page_with};
 use super::router::Routes;
 use super::state::App;

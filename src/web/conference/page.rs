@@ -7,19 +7,7 @@ use crate::accounts::Role;
 use crate::case::reading::words::{count, lower_first};
 use crate::case::{Day, Stage, store::readers_see};
 use crate::conference::{AgendaCase, Conference, Conferences};
-use crate::web::form::{Control, FormView};
 use crate::web::frame::Frame;
-
-/// A form on a page of its own.
-#[derive(Template)]
-#[template(path = "form_page.html")]
-pub(super) struct FormPage {
-    pub(super) frame: Frame,
-    pub(super) eyebrow: String,
-    pub(super) title: String,
-    pub(super) lead: String,
-    pub(super) form: FormView,
-}
 
 /// The list of conferences.
 #[derive(Template)]

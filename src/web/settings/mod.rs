@@ -1,6 +1,7 @@
 //! Settings: what a department keeps for itself, and the handbook of its words.
 
 mod at_risk;
+mod choices;
 mod users;
 mod vocabulary;
 
@@ -15,11 +16,13 @@ use super::router::Routes;
 use super::state::App;
 use crate::accounts::{User, store as accounts};
 use crate::case::Month;
+use crate::clinical::Choices;
 use crate::rates::{Period, store as rates};
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
+    let routes = choices::add_routes(routes);
     at_risk::add_routes(vocabulary::add_routes(users::add_routes(routes)))
 }
 
@@ -50,6 +53,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     let mut entries = vec![account_entry(&visit.user), at_risk_entry(latest)];
     entries.extend(vocabulary_entries(&vocabulary));
     if visit.user.role.keeps() {
+        entries.push(choices_entry(&app.department().choices));
         entries.push(users_entry(&accounts::list(&mut conn).await?));
     }
     let (state, next) = if visit.user.role.keeps() {
@@ -118,6 +122,27 @@ fn at_risk_entry(latest: Option<Month>) -> Entry {
             || "No month is counted yet.".to_owned(),
             |month| format!("Counted up to {}.", month.in_words()),
         ),
+    }
+}
+
+fn choices_entry(choices: &Choices) -> Entry {
+    let questions = choices.questions();
+    let own = questions
+        .iter()
+        .filter(|question| question.on_offer.first().is_none_or(|first| first.slug != question.taken))
+        .count();
+    Entry {
+        href: "/settings/rules",
+        title: "Rules where sources clash",
+        text: "Which flow is no-reflow, what a lost side branch is: the rule that your department takes, by name.",
+        now: match own {
+            0 => format!(
+                "{} questions, each with the answer that is taken where nobody chose.",
+                questions.len()
+            ),
+            1 => format!("{} questions; one answer is your department’s own choice.", questions.len()),
+            own => format!("{} questions; {own} answers are your department’s own choice.", questions.len()),
+        },
     }
 }
 

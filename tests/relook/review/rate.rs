@@ -1,6 +1,7 @@
 //! The department's rate in a teaching summary.
 
 use relook::case::StoredCase;
+use relook::department::Department;
 use relook::document::Document;
 use relook::export::markdown::document_to_markdown;
 use relook::rates::{self, AtRisk, RateLine};
@@ -21,7 +22,7 @@ async fn with_rate(
     let line = rates::store::case_rate(&mut tx, &bench.vocabulary, &mechanism, today.parse().unwrap())
         .await
         .unwrap();
-    (teaching_summary(case, &bench.vocabulary, line.as_ref()), line)
+    (teaching_summary(case, &bench.vocabulary, &Department::default(), line.as_ref()), line)
 }
 
 fn counted(month: &str, procedures: u32) -> AtRisk {

@@ -1,5 +1,6 @@
 //! The teaching summary of a case that went through the database, as data and as it leaves the app.
 
+use relook::department::Department;
 use relook::document::Block;
 use relook::export::html::document_to_html;
 use relook::export::markdown::document_to_markdown;
@@ -11,7 +12,7 @@ use super::{Bench, FIRST_ENTRY, FULL, with, without};
 async fn markdown(text: &str) -> String {
     let bench = Bench::new().await;
     let case = bench.store(text).await;
-    document_to_markdown(&teaching_summary(&case, &bench.vocabulary, None))
+    document_to_markdown(&teaching_summary(&case, &bench.vocabulary, &Department::default(), None))
 }
 
 /// The text of one section, from its heading to the next.
@@ -213,7 +214,8 @@ async fn the_index_harm_is_the_one_that_follows_from_no_other() {
     let none = without(&without(FULL, "[[complications]]"), "[[complications]]");
     let case = bench.store(&with(&none, "2025-014", "2025-015")).await;
     assert!(index_complication(&case).is_none());
-    let text = document_to_markdown(&teaching_summary(&case, &bench.vocabulary, None));
+    let text =
+        document_to_markdown(&teaching_summary(&case, &bench.vocabulary, &Department::default(), None));
     assert_says(section(&text, "How often"), &["Not recorded: a mechanism, so there is no rate"]);
 }
 
@@ -246,7 +248,7 @@ fn hostile() -> String {
 async fn markup_that_a_user_typed_is_text_in_the_page_and_in_the_file() {
     let bench = Bench::new().await;
     let case = bench.store(&hostile()).await;
-    let summary = teaching_summary(&case, &bench.vocabulary, None);
+    let summary = teaching_summary(&case, &bench.vocabulary, &Department::default(), None);
     let html = document_to_html(&summary);
     assert!(!html.contains("<script") && !html.contains("<img"), "{html}");
     assert!(html.matches("&lt;script&gt;").count() >= 15);
@@ -265,7 +267,7 @@ async fn markup_that_a_user_typed_is_text_in_the_page_and_in_the_file() {
 async fn the_drawings_in_the_summary_have_ids_that_no_other_has() {
     let bench = Bench::new().await;
     let case = bench.store(FULL).await;
-    let html = document_to_html(&teaching_summary(&case, &bench.vocabulary, None));
+    let html = document_to_html(&teaching_summary(&case, &bench.vocabulary, &Department::default(), None));
     let mut ids: Vec<&str> = html.split(" id=\"").skip(1).filter_map(|part| part.split('"').next()).collect();
     let count = ids.len();
     assert!(count > 8, "{ids:?}");
@@ -278,6 +280,6 @@ async fn the_drawings_in_the_summary_have_ids_that_no_other_has() {
 async fn the_caution_ends_the_document() {
     let bench = Bench::new().await;
     let case = bench.store(FIRST_ENTRY).await;
-    let summary = teaching_summary(&case, &bench.vocabulary, None);
+    let summary = teaching_summary(&case, &bench.vocabulary, &Department::default(), None);
     assert!(matches!(summary.blocks().last(), Some(Block::Caution(text)) if text.to_text() == CAUTION));
 }

@@ -2,7 +2,6 @@
 
 mod read;
 
-use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
@@ -12,7 +11,8 @@ use crate::database::StoreError;
 use crate::vocabulary::{Branch, MechanismRole, Vocabulary, store};
 use crate::web::error::Error;
 use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, FormView, Values};
-use crate::web::frame::{Frame, Place, Visit, lead_to, page, page_with};
+use crate::web::form_page::FormPage;
+use crate::web::frame::{Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
 
 /// The contributory factor types of the London Protocol, as the shipped tree names them.
@@ -28,16 +28,6 @@ const LONDON_PROTOCOL: [&str; 7] = [
 /// The ICPS classes of contributing factors, as the shipped tree names them.
 const ICPS: [&str; 6] =
     ["patient", "staff", "work/environment", "organisational/service", "external", "other"];
-
-#[derive(Template)]
-#[template(path = "form_page.html")]
-struct NewLeafPage {
-    frame: Frame,
-    eyebrow: String,
-    title: String,
-    lead: String,
-    form: FormView,
-}
 
 fn select(name: &'static str, label: &str, empty: &'static str, choices: Vec<Choice>) -> Field {
     let groups = vec![ChoiceGroup { label: String::new(), choices }];
@@ -99,14 +89,8 @@ fn fields(tree: Tree, vocabulary: &Vocabulary) -> Vec<Field> {
     fields
 }
 
-fn new_leaf_page(
-    app: &App,
-    visit: &Visit,
-    tree: Tree,
-    values: Values,
-    errors: Vec<FieldError>,
-) -> NewLeafPage {
-    NewLeafPage {
+fn new_leaf_page(app: &App, visit: &Visit, tree: Tree, values: Values, errors: Vec<FieldError>) -> FormPage {
+    FormPage {
         frame: visit.frame(Place::Settings),
         eyebrow: tree.title().to_owned(),
         title: format!("Add a {} of your own", tree.one()),

@@ -1,0 +1,115 @@
+//! What was known at a moment of a case: the events until then, and the results that had come back.
+//! Hindsight is everything else, and stays out.
+
+use super::code::Key;
+use super::evidence;
+use super::lab::Lab;
+use super::reading::Reading;
+use super::record::Complication;
+use super::stored::{Row, StoredCase};
+use crate::clinical::Facts;
+use crate::timeline::{Given, Known, Moment, ResultTimes};
+use crate::vocabulary::Vocabulary;
+
+/// A case as far as it was known at the moment of one of its events.
+#[derive(Debug, Clone)]
+pub struct KnownThen {
+    /// The case without what came later: events until then, results that were surely back, harms
+    /// that somebody had recognised. Observations have no time, and are left out.
+    pub case: StoredCase,
+    /// Results that may have been back: their return is not recorded, or the moment is uncertain.
+    pub perhaps: Vec<Row<Lab>>,
+    /// Samples that had been drawn, and whose result was surely not back.
+    pub waited_for: Vec<Row<Lab>>,
+    /// How many events came later.
+    pub later_events: usize,
+    /// Contrast so far, in thousandths of a mL; none when no event says.
+    pub contrast: Option<Given>,
+    /// Air kerma so far, in mGy; none when no event says.
+    pub air_kerma: Option<Given>,
+}
+
+impl KnownThen {
+    /// What was known at an event; none when the case has no such event.
+    #[must_use]
+    pub fn at(case: &StoredCase, reading: &Reading, event: &Key) -> Option<Self> {
+        let moment = reading.moment(event)?;
+        let by_then = |key: &Key| reading.moment(key).is_some_and(|other| is_by(other, moment));
+        let events: Vec<_> = case.events.iter().filter(|row| by_then(&row.value.key)).cloned().collect();
+        let later_events = case.events.len() - events.len();
+        let mut labs = Vec::new();
+        let (mut perhaps, mut waited_for) = (Vec::new(), Vec::new());
+        for row in &case.labs {
+            let times = ResultTimes { drawn: row.value.drawn, returned: row.value.returned };
+            let drawn = moment.bounds().is_none_or(|(_, latest)| row.value.drawn <= latest);
+            match Known::result_by(times, moment) {
+                Known::Yes => labs.push(row.clone()),
+                Known::Unsure => perhaps.push(row.clone()),
+                Known::No if drawn => waited_for.push(row.clone()),
+                Known::No => {}
+            }
+        }
+        let doses = [reading.contrast(&case.events), reading.air_kerma(&case.events)];
+        let [contrast, air_kerma] =
+            doses.map(|history| (!history.readings().is_empty()).then(|| history.by(moment)));
+        let complications = case
+            .complications
+            .iter()
+            .filter(|row| row.value.recognised.as_ref().is_some_and(by_then))
+            .map(|row| Row { id: row.id, value: as_known(&row.value, by_then) })
+            .collect();
+        let mut head = case.head.clone();
+        // The story and the end were written with hindsight.
+        (head.narrative, head.outcome, head.situation) = (None, Default::default(), None);
+        let case = StoredCase {
+            head,
+            events,
+            labs,
+            complications,
+            observations: Vec::new(),
+            prompts: Vec::new(),
+            causes: Vec::new(),
+            lessons: Vec::new(),
+            actions: Vec::new(),
+            ..case.clone()
+        };
+        Some(Self { case, perhaps, waited_for, later_events, contrast, air_kerma })
+    }
+}
+
+impl KnownThen {
+    /// What the definitions could look at then. How it was on leaving the laboratory, and when that
+    /// was, nobody knew yet.
+    #[must_use]
+    pub fn facts(&self, reading: &Reading, vocabulary: &Vocabulary) -> Facts {
+        let mut facts = evidence::facts(&self.case, reading, vocabulary);
+        facts.procedure.ended = None;
+        for vessel in &mut facts.vessels {
+            vessel.facts.leaving = None;
+        }
+        facts
+    }
+}
+
+fn is_by(event: Moment, moment: Moment) -> bool {
+    Known::event_by(event, moment) == Known::Yes
+}
+
+/// A harm without what was linked to it later, and without a grade that was given afterwards.
+fn as_known(harm: &Complication, by_then: impl Fn(&Key) -> bool) -> Complication {
+    let linked = |key: &Option<Key>| key.clone().filter(&by_then);
+    Complication {
+        began: linked(&harm.began),
+        recognised: linked(&harm.recognised),
+        responded: linked(&harm.responded),
+        controlled: linked(&harm.controlled),
+        dissection: None,
+        perforation: None,
+        worst_flow: None,
+        consequence_of: None,
+        ..harm.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests;
