@@ -18,6 +18,7 @@ pub mod evidence;
 pub mod known;
 pub mod list;
 pub mod reading;
+pub mod series;
 pub mod store;
 
 pub use check::{Place, Problem, check};

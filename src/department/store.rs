@@ -2,7 +2,7 @@
 
 use sqlx::SqliteConnection;
 
-use super::{Department, PromptWords, UsualUnits};
+use super::{Department, PromptWords, UsualUnits, prompt_store};
 use crate::clinical::Choices;
 use crate::database::StoreError;
 use crate::response::{PromptList, standard_lists};
@@ -17,7 +17,7 @@ const UNIT: &str = "unit.";
 /// grade says which.
 ///
 /// # Errors
-/// What the database says, or a list of prompts in it that cannot be read.
+/// What the database says, or a list that ships and whose words the database has lost.
 pub async fn load(conn: &mut SqliteConnection, vocabulary: &Vocabulary) -> Result<Department, StoreError> {
     let held: Vec<(String, String)> =
         sqlx::query_as("select name, value from settings order by name").fetch_all(&mut *conn).await?;
@@ -34,26 +34,20 @@ pub async fn load(conn: &mut SqliteConnection, vocabulary: &Vocabulary) -> Resul
     Ok(Department { choices, units: UsualUnits::of(units), prompts })
 }
 
-/// The lists of response prompts: the shipped ones, then the department's own.
+/// The lists of response prompts: the shipped ones, then the department's own. One of its own that
+/// cannot be read is left out, so that the rest of the record can be used; the settings show it.
 async fn prompts(
     conn: &mut SqliteConnection,
     vocabulary: &Vocabulary,
 ) -> Result<Vec<PromptList>, StoreError> {
     let words = PromptWords::of(vocabulary);
-    let corrupt =
-        |key: &str, why: String| StoreError::Corrupt { table: "prompt_lists", key: key.to_owned(), why };
-    let mut lists = standard_lists(&words.allowed()).map_err(|error| corrupt(error.slug, error.to_string()))?;
-    let own: Vec<(String, String)> =
-        sqlx::query_as("select slug, text from prompt_lists where retired = 0 order by slug")
-            .fetch_all(conn)
-            .await?;
-    for (slug, text) in own {
-        let list = PromptList::parse(&text, &words.allowed()).map_err(|problems| {
-            let first = problems.first().map(ToString::to_string).unwrap_or_default();
-            corrupt(&slug, first)
-        })?;
-        lists.push(list);
-    }
+    let mut lists = standard_lists(&words.allowed()).map_err(|error| StoreError::Corrupt {
+        table: "mechanisms",
+        key: error.slug.to_owned(),
+        why: error.to_string(),
+    })?;
+    let own = prompt_store::list(conn, &words).await?;
+    lists.extend(own.into_iter().filter(|list| !list.retired).filter_map(|list| list.read.ok()));
     Ok(lists)
 }
 

@@ -11,6 +11,7 @@ mod happened;
 mod harms;
 mod learned;
 mod often;
+mod responses;
 mod sources;
 
 use crate::case::reading::Reading;
@@ -18,6 +19,7 @@ use crate::case::{Complication, Stage, StoredCase};
 use crate::department::Department;
 use crate::document::Document;
 use crate::rates::RateLine;
+use crate::response::PromptList;
 use crate::review::findings::Findings;
 use crate::vocabulary::{MechanismSlug, Vocabulary};
 
@@ -30,6 +32,7 @@ struct Writing<'a> {
     vocabulary: &'a Vocabulary,
     reading: Reading,
     findings: Findings,
+    prompts: &'a [PromptList],
 }
 
 /// The teaching summary of a case, with the department's rate for the mechanism of its index harm
@@ -43,7 +46,7 @@ pub fn teaching_summary(
 ) -> Document {
     let reading = Reading::of(&case.events, &case.complications);
     let findings = Findings::of(case, &reading, vocabulary, &department.choices);
-    let writing = Writing { case, vocabulary, reading, findings };
+    let writing = Writing { case, vocabulary, reading, findings, prompts: &department.prompts };
     let mut document = Document::new(case.head.title.as_str());
     document.stands_as(standing(case));
     match &case.head.situation {
@@ -54,6 +57,7 @@ pub fn teaching_summary(
     writing.what_happened(&mut document);
     writing.what_it_was(&mut document);
     writing.how_it_ended(&mut document);
+    writing.responses(&mut document);
     writing.why(&mut document);
     writing.what_could_be_otherwise(&mut document);
     writing.lessons(&mut document);

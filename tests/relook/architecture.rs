@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 /// The modules in the order in which each may use what stands before it.
 const FLOOR: &[&str] = &["quantity"];
 const CORES: &[&str] = &["clinical", "document", "figure", "response", "stats", "timeline"];
-const RECORD: &[&str] = &["database", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
+const RECORD: &[&str] =
+    &["database", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
 const EDGES: &[&str] = &["import", "export", "web", "cli"];
 
 fn sources() -> Vec<(PathBuf, String)> {

@@ -67,7 +67,8 @@ fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Ga
     let in_vessel = |segment: Segment| segment.vessel() == flow.vessel;
     let treated = case.lesions.iter().any(|row| in_vessel(row.value.segment))
         || case.events.iter().map(|row| &row.value).any(|event| {
-            matches!(event.kind, EventKind::Balloon | EventKind::Stent) && event.segment.is_some_and(in_vessel)
+            matches!(event.kind, EventKind::Balloon | EventKind::Stent)
+                && event.segment.is_some_and(in_vessel)
         });
     if sights.is_empty() && !treated {
         return;
@@ -119,10 +120,8 @@ fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Ga
 /// A complication: its grade as judged, and what its mechanism says by its own meaning.
 fn complication(harm: &Complication, id: i64, vocabulary: &Vocabulary, into: &mut Gathered) {
     let anchors = [Anchor::Complication(harm.key.clone())];
-    let subject = || Subject {
-        label: harm_words(harm, vocabulary),
-        origin: Some(format!("complication-{id}")),
-    };
+    let subject =
+        || Subject { label: harm_words(harm, vocabulary), origin: Some(format!("complication-{id}")) };
     if let Some(judged) = harm.dissection {
         let row = into.row(Family::Dissection, &anchors, subject());
         into.record(Family::Dissection, row, "judged", judged);

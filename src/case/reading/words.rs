@@ -107,6 +107,10 @@ pub fn lower_first(text: &str) -> String {
 #[must_use]
 pub fn upper_first(text: &str) -> String {
     let mut letters = text.chars();
+    // “eGFR” and “pH” keep their small letter.
+    if text.chars().nth(1).is_some_and(char::is_uppercase) {
+        return text.to_owned();
+    }
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 

@@ -115,7 +115,7 @@ fn a_limit_stops_where_it_no_longer_counts() {
     let lines = with_class(&drawn, "limit-line");
     let lowest = lines.iter().max_by(|a, b| a.num("y1").total_cmp(&b.num("y1"))).unwrap();
     assert!((lowest.num("x2") - dot).abs() < 0.01);
-    assert_eq!(lines.iter().filter(|line| line.num("x2") > dot + 100.0).count(), 4);
+    assert_eq!(lines.iter().filter(|line| line.num("x2") > dot + 100.0).count(), 3);
 }
 
 #[test]

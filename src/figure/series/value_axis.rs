@@ -5,7 +5,7 @@ use crate::figure::scale::{Linear, nice_step};
 use crate::figure::svg::{self, Anchor, Element, INK_FAINT, INK_SOFT};
 
 /// How many times the highest value a limit may be and still be drawn, on a linear and a log scale.
-const REACH: f64 = 4.0;
+const REACH: f64 = 2.0;
 const LOG_REACH: f64 = 10.0;
 /// How many times below the lowest value a limit may be and still be drawn on a log scale.
 const LOG_DEPTH: f64 = 100.0;

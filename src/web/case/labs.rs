@@ -1,6 +1,8 @@
 //! The laboratory values of a case on its page: a table, and a drawing for each test.
 
-use crate::case::{LabTest, StoredCase};
+use crate::case::{LabTest, StoredCase, series};
+use crate::clinical::Facts;
+use crate::figure::Figure;
 
 /// A row of the table.
 pub(super) struct LabRow {
@@ -17,10 +19,12 @@ pub(super) struct LabRow {
 pub(super) struct LabsView {
     pub(super) rows: Vec<LabRow>,
     pub(super) tests: &'static [LabTest],
+    /// A drawing for each test that has values.
+    pub(super) figures: Vec<Figure>,
 }
 
 impl LabsView {
-    pub(super) fn of(case: &StoredCase) -> Self {
+    pub(super) fn of(case: &StoredCase, facts: &Facts) -> Self {
         let rows = (1..)
             .zip(&case.labs)
             .map(|(number, row)| LabRow {
@@ -33,6 +37,10 @@ impl LabsView {
                 limit: row.value.result.limit().unwrap_or_default(),
             })
             .collect();
-        Self { rows, tests: LabTest::ALL }
+        let figures = series::charts(case, facts)
+            .iter()
+            .map(|(test, chart)| chart.draw(&format!("series-{test}")))
+            .collect();
+        Self { rows, tests: LabTest::ALL, figures }
     }
 }

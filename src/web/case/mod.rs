@@ -21,6 +21,7 @@ mod observation_part;
 mod page;
 mod part;
 mod record;
+mod response;
 mod stage;
 mod summary;
 mod timeline;
@@ -83,6 +84,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/case.toml", SignedIn, files::download_toml)
         .get("/cases/{code}/case.json", SignedIn, files::download_json)
         .get("/cases/{code}/known/{number}", SignedIn, known::show_known)
+        .get("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::show_prompt)
+        .post("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::save_prompt)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
         .post("/cases/{code}/lessons/{id}/sign", Signers, page::sign_lesson)
         .post("/cases/{code}/actions/{id}/state", Writers, page::set_action_state);

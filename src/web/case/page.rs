@@ -13,6 +13,7 @@ use super::labs::LabsView;
 use super::links::Links;
 use super::load;
 use super::part::Shelf;
+use super::response::{self, ResponseView};
 use super::view::{EntryRow, TimelineView};
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::RowValue;
@@ -64,6 +65,8 @@ struct CasePage {
     asked_for: Vec<Family>,
     families: Vec<Family>,
     findings: FindingsView,
+    responses: Vec<ResponseView>,
+    caution: &'static str,
     causes: Vec<Item>,
     lessons: Vec<Item>,
     actions: Vec<Item>,
@@ -92,7 +95,8 @@ pub(super) async fn show_case(
     let shelf = Shelf::of(&app);
     let context = shelf.context(&case);
     let entry = role.writes().then(|| EntryRow::of(&context, Values::new(), Vec::new()));
-    let findings = Findings::of(&case, &reading, &vocabulary, &app.department().choices);
+    let department = app.department();
+    let findings = Findings::of(&case, &reading, &vocabulary, &department.choices);
     let chain = drawing::chain(&case, &vocabulary);
     let head = &case.head;
     page(&CasePage {
@@ -121,10 +125,12 @@ pub(super) async fn show_case(
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
         chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
         complications: complication_items(&case, &vocabulary, &reading),
-        labs: LabsView::of(&case),
+        labs: LabsView::of(&case, &findings.facts),
         observations: observation_items(&case, &vocabulary),
         asked_for: findings.families_asked_for(),
         families: observation::families().collect(),
+        responses: response::views(&case, &vocabulary, &reading, &department.prompts),
+        caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         causes: cause_items(&case, &vocabulary, &reading),
         lessons: lesson_items(&case, &reading, role.signs()),

@@ -16,6 +16,7 @@ fn address(rule: &Rule, code: &str) -> String {
         .replace("{code}", code)
         .replace("{*path}", "css/base.css")
         .replace("{secret}", &"0".repeat(64))
+        .replace("{number}", "1")
         .split('/')
         .map(|part| if part.starts_with('{') { "999999" } else { part })
         .collect::<Vec<_>>()

@@ -46,10 +46,10 @@ fn on_a_log_scale_equal_factors_are_equal_steps() {
 }
 
 #[test]
-fn a_limit_is_drawn_up_to_four_times_the_highest_value() {
+fn a_limit_is_drawn_up_to_twice_the_highest_value() {
     let place = |limit: f64| ValueAxis::fit(&[10.0, 20.0], &[limit]).place(limit);
-    assert_eq!(place(80.0), Place::On);
-    assert_eq!(place(80.1), Place::Above);
+    assert_eq!(place(40.0), Place::On);
+    assert_eq!(place(40.1), Place::Above);
 }
 
 #[test]

@@ -20,6 +20,8 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/causes/new", Allow::Keepers),
     ("POST", "/settings/causes/{slug}/retire", Allow::Keepers),
     ("POST", "/settings/causes/{slug}/take-up", Allow::Keepers),
+    ("GET", "/settings/rules", Allow::Keepers),
+    ("POST", "/settings/rules", Allow::Keepers),
     ("GET", "/settings/procedures-at-risk", Allow::SignedIn),
     ("POST", "/settings/procedures-at-risk", Allow::Keepers),
     ("GET", "/settings/procedures-at-risk/import", Allow::Keepers),
