@@ -16,6 +16,7 @@ mod import;
 mod migrations;
 mod published;
 mod reference;
+mod response;
 mod review;
 mod routes;
 mod store;

@@ -40,18 +40,27 @@ impl Part for LabPart {
     }
 
     fn fields(context: &Context, values: &Values) -> Vec<Field> {
-        let Some(test) = test_of(values) else {
-            let tests = LabTest::ALL.iter().map(|test| Choice::new(test, test.label())).collect();
-            return vec![Field::new("test", "What was measured", Control::Radios(tests))];
-        };
-        let usual = context.department.units.usual(quantity(test), test.units());
         let time = |name, label: &str, hint: &str| Field::line(name, label, "w-short").hint(hint);
-        let mut fields = vec![
-            Field::hidden("test"),
+        let times = [
             time("drawn", "Drawn", "From time zero: −2h, +6h, 1 d 4h. −30 is half an hour before."),
             time("returned", "Result came back", "Nobody knew it before. Empty: not recorded.").optional(),
-            Field::quantity("value", "Value", test.units(), usual),
         ];
+        let Some(test) = test_of(values) else {
+            let tests = LabTest::ALL.iter().map(|test| Choice::new(test, test.label())).collect();
+            let mut fields = vec![Field::new("test", "What was measured", Control::Radios(tests))];
+            fields.extend(times);
+            fields.push(Field::line("value", "Value with its unit", "w-mid").hint("Such as 1.1 mg/dL."));
+            fields.push(
+                Field::line("limit", "Limit of the assay with its unit", "w-mid")
+                    .hint("Troponin and CK-MB mean nothing without it.")
+                    .optional(),
+            );
+            return fields;
+        };
+        let usual = context.department.units.usual(quantity(test), test.units());
+        let mut fields = vec![Field::hidden("test")];
+        fields.extend(times);
+        fields.push(Field::quantity("value", "Value", test.units(), usual));
         if test.needs_limit() {
             let label = capitalised(test.limit_words());
             fields.push(

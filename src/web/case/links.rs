@@ -1,7 +1,7 @@
 //! Where in a case an input of a definition is recorded, as addresses.
 
 use crate::case::observation::{About, Elsewhere, about, held_elsewhere};
-use crate::case::{Key, LabTest, Segment, StoredCase};
+use crate::case::{Key, LabTest, Observation, Row, Segment, StoredCase};
 use crate::clinical::facts::LabFacts;
 use crate::clinical::finding::Used;
 use crate::clinical::{Input, Kind, Subject};
@@ -31,7 +31,7 @@ impl<'c> Links<'c> {
             Some(Elsewhere::Timeline) => "#timeline".to_owned(),
             Some(Elsewhere::Lesions) => "#lesions".to_owned(),
             Some(Elsewhere::Complications) => "#complications".to_owned(),
-            None => match subject.and_then(|subject| self.observation_of(input, subject)) {
+            None => match self.observation_of(input, subject) {
                 Some(id) => format!("{case}/observations/{id}/edit#{}", input.slug),
                 None => format!(
                     "{case}/observations/new?family={}{}#{}",
@@ -75,14 +75,18 @@ impl<'c> Links<'c> {
     }
 
     /// The observation that a subject's facts came from, or that is about the same thing.
-    fn observation_of(&self, input: &Input, subject: &Subject) -> Option<i64> {
+    fn observation_of(&self, input: &Input, subject: Option<&Subject>) -> Option<i64> {
+        let Some(subject) = subject else {
+            let same = |row: &&Row<Observation>| row.value.family() == input.family;
+            return self.case.observations.iter().find(same).map(|row| row.id);
+        };
         let origin = subject.origin.as_deref()?;
         if let Some(id) = origin.strip_prefix("observation-") {
             return id.parse().ok();
         }
         let key = self.complication(origin);
         let vessel = self.segment(subject).map(Segment::vessel);
-        let same = |row: &&crate::case::Row<crate::case::Observation>| {
+        let same = |row: &&Row<Observation>| {
             row.value.family() == input.family
                 && match about(input.family) {
                     About::Vessel => vessel.is_some() && row.value.segment.map(Segment::vessel) == vessel,

@@ -2,6 +2,7 @@
 
 mod at_risk;
 mod choices;
+mod prompts;
 mod users;
 mod vocabulary;
 
@@ -22,7 +23,7 @@ use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
-    let routes = choices::add_routes(routes);
+    let routes = prompts::add_routes(choices::add_routes(routes));
     at_risk::add_routes(vocabulary::add_routes(users::add_routes(routes)))
 }
 
@@ -52,6 +53,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     let latest = rates::latest_counted_month(&mut conn, today).await?;
     let mut entries = vec![account_entry(&visit.user), at_risk_entry(latest)];
     entries.extend(vocabulary_entries(&vocabulary));
+    entries.push(prompts::entry(&mut conn, &app).await?);
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
         entries.push(users_entry(&accounts::list(&mut conn).await?));

@@ -5,7 +5,6 @@ use relook::case::{
     Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Event, Harm, Key, Lesion, Lesson,
     Presentation, Sex, Stage, Strength, Urgency, check, store,
 };
-use relook::quantity::Certainty;
 
 use super::app::TestApp;
 use super::of;

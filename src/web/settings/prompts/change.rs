@@ -8,7 +8,7 @@ use axum::response::Response;
 use serde::Deserialize;
 use sqlx::SqliteConnection;
 
-use super::form::{FormPage, marks, normalised};
+use super::form::{FormPage, normalised};
 use super::{ADDRESS, shipped};
 use crate::case::Fingerprint;
 use crate::department::{OwnList, PromptWords, problem_at_name, prompt_store, read_own, ships};
@@ -100,19 +100,14 @@ async fn read_new(conn: &mut SqliteConnection, text: &str, words: &PromptWords<'
     Ok(Err(vec![problem_at_name(text, name, message)]))
 }
 
-pub(super) async fn add_list(
-    State(app): State<App>,
-    visit: Visit,
-    typed: Values,
-) -> Result<Response, Error> {
+pub(super) async fn add_list(State(app): State<App>, visit: Visit, typed: Values) -> Result<Response, Error> {
     let vocabulary = app.vocabulary();
     let text = normalised(typed.get(FIELD));
     let mut tx = app.database.write().await?;
     let list = match read_new(&mut tx, &text, &PromptWords::of(&vocabulary)).await? {
         Ok(list) => list,
         Err(problems) => {
-            let marks = marks(&text, &problems);
-            let form = FormPage { marks, ..FormPage::new(&app, &visit, &vocabulary, text) };
+            let form = FormPage::new(&app, &visit, &vocabulary, text).marked(&problems);
             return page_with(StatusCode::UNPROCESSABLE_ENTITY, &form);
         }
     };
@@ -125,7 +120,11 @@ pub(super) async fn add_list(
 }
 
 /// The department's own list of this name.
-async fn own_list(conn: &mut SqliteConnection, slug: &str, words: &PromptWords<'_>) -> Result<OwnList, Error> {
+async fn own_list(
+    conn: &mut SqliteConnection,
+    slug: &str,
+    words: &PromptWords<'_>,
+) -> Result<OwnList, Error> {
     prompt_store::find(conn, slug, words).await?.ok_or(Error::NotFound)
 }
 
@@ -138,7 +137,7 @@ pub(super) async fn show_list_form(
     let words = PromptWords::of(&vocabulary);
     let list = own_list(&mut *app.database.read().await?, &slug, &words).await?;
     let form = FormPage::edit(&app, &visit, &vocabulary, &list, list.text.clone());
-    page(&FormPage { base: Fingerprint::of(&list.text).as_str().to_owned(), ..form })
+    page(&form.opened_on(Fingerprint::of(&list.text).as_str()))
 }
 
 /// Reads a changed list, which has to keep its name.
@@ -152,7 +151,8 @@ fn read_changed(slug: &str, text: &str, words: &PromptWords) -> Read {
         return Err(vec![problem_at_name(text, name, message)]);
     }
     if ships(slug) {
-        let message = "A list that ships has this lasting name by now. Add yours as a new list, under another.";
+        let message =
+            "A list that ships has this lasting name by now. Add yours as a new list, under another.";
         return Err(vec![problem_at_name(text, name, message)]);
     }
     Ok(list)
@@ -173,8 +173,7 @@ pub(super) async fn save_list(
     let list = match read_changed(&slug, &text, &words) {
         Ok(list) => list,
         Err(problems) => {
-            let base = typed.get("base").to_owned();
-            let form = FormPage { marks: marks(&text, &problems), base, ..form() };
+            let form = form().opened_on(typed.get("base")).marked(&problems);
             return page_with(StatusCode::UNPROCESSABLE_ENTITY, &form);
         }
     };
@@ -184,8 +183,7 @@ pub(super) async fn save_list(
     }
     let base = Fingerprint::of(&saved.text);
     if !base.matches(typed.get("base")) {
-        let form = FormPage { base: base.as_str().to_owned(), ..form() };
-        return page_with(StatusCode::CONFLICT, &form.over(&saved.text));
+        return page_with(StatusCode::CONFLICT, &form().opened_on(base.as_str()).over(&saved.text));
     }
     prompt_store::rewrite(&mut tx, &list, &text).await?;
     tx.commit().await?;
@@ -200,7 +198,9 @@ fn lost_names(before: &OwnList, after: &PromptList) -> String {
     match names(before).difference(&kept).copied().collect::<Vec<_>>()[..] {
         [] => String::new(),
         [one] => format!(" “{one}” is gone: what cases said of it is not shown any more."),
-        ref several => format!(" {} names are gone: what cases said of them is not shown any more.", several.len()),
+        ref several => {
+            format!(" {} names are gone: what cases said of them is not shown any more.", several.len())
+        }
     }
 }
 
@@ -217,10 +217,10 @@ async fn set_retired(app: &App, slug: &str, retired: bool) -> Result<Response, E
     prompt_store::set_retired(&mut tx, slug, retired).await?;
     tx.commit().await?;
     app.reload_department().await?;
-    let (said, back) = if retired {
-        ("is retired: no case shows it. What was said of it stays in the cases.", "bring-back")
-    } else {
-        ("is shown beside cases again.", "retire")
+    let (said, back) = match (retired, &list.read) {
+        (true, _) => ("is retired: no case shows it. What was said of it stays in the cases.", "bring-back"),
+        (false, Ok(_)) => ("is shown beside cases again.", "retire"),
+        (false, Err(_)) => ("is not retired any more. It cannot be read yet, so no case shows it.", "retire"),
     };
     let said = format!("“{}” {said}", list.title());
     Ok(lead_to(&format!("{ADDRESS}#list-{slug}"), &said, Some(&format!("{ADDRESS}/{slug}/{back}"))))

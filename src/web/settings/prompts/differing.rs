@@ -53,8 +53,14 @@ mod tests {
 
     #[test]
     fn what_is_the_same_at_both_ends_is_left_out() {
-        assert_eq!(told("a\nb\nc\nd\n", "a\nB\nC\nd\n"), [pair("Lines 2 to 3", "b\nc"), pair("Lines 2 to 3", "B\nC")]);
-        assert_eq!(told("a\nc\n", "a\nb\nc\n"), [pair("Nothing here, after line 1", ""), pair("Line 2", "b")]);
+        assert_eq!(
+            told("a\nb\nc\nd\n", "a\nB\nC\nd\n"),
+            [pair("Lines 2 to 3", "b\nc"), pair("Lines 2 to 3", "B\nC")]
+        );
+        assert_eq!(
+            told("a\nc\n", "a\nb\nc\n"),
+            [pair("Nothing here, after line 1", ""), pair("Line 2", "b")]
+        );
         assert_eq!(told("a\na\n", "a\n"), [pair("Line 2", "a"), pair("Nothing here, after line 1", "")]);
         assert_eq!(told("", "a\n"), [pair("Nothing here, after line 0", ""), pair("Line 1", "a")]);
     }

@@ -12,8 +12,8 @@ use crate::web::frame::{Frame, Place, Visit};
 use crate::web::state::App;
 
 /// Something that is wrong with what was typed.
-pub(super) struct Mark {
-    pub(super) sentence: String,
+struct Mark {
+    sentence: String,
     /// The line that it is about, shortened; empty when it is about no line.
     line: String,
 }
@@ -22,7 +22,7 @@ pub(super) struct Mark {
 const LINE_AT_MOST: usize = 90;
 
 /// What is wrong, each with the line that it is about.
-pub(super) fn marks(text: &str, problems: &[ListProblem]) -> Vec<Mark> {
+fn marks(text: &str, problems: &[ListProblem]) -> Vec<Mark> {
     if text.trim().is_empty() {
         let sentence = "Write the list here, or start from one that is there already.".to_owned();
         return vec![Mark { sentence, line: String::new() }];
@@ -66,11 +66,11 @@ pub(super) struct FormPage {
     save: &'static str,
     /// What is in the field.
     text: String,
-    pub(super) marks: Vec<Mark>,
+    marks: Vec<Mark>,
     /// The fingerprint of what is kept; empty for a new list.
-    pub(super) base: String,
+    base: String,
     /// Where what was kept meanwhile differs from what was typed.
-    pub(super) stale: Option<Differing>,
+    stale: Option<Differing>,
     /// Lists to start from: name and title. None when the list is there already.
     patterns: Vec<(String, String)>,
     example: &'static str,
@@ -130,6 +130,17 @@ impl FormPage {
             patterns: Vec::new(),
             ..Self::new(app, visit, vocabulary, text)
         }
+    }
+
+    /// The form with what is wrong with what was typed.
+    pub(super) fn marked(mut self, problems: &[ListProblem]) -> Self {
+        self.marks = marks(&self.text, problems);
+        self
+    }
+
+    /// The form, carrying the fingerprint of what was kept when it was opened.
+    pub(super) fn opened_on(self, base: &str) -> Self {
+        Self { base: base.to_owned(), ..self }
     }
 
     /// The same form over what was kept meanwhile.

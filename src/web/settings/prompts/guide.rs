@@ -163,6 +163,10 @@ mod tests {
             keys(2, &["slug"]),
             sign.join(", "),
         );
-        assert!(PromptList::parse(&text, &ALLOWED).is_ok(), "{text}\n{:#?}", PromptList::parse(&text, &ALLOWED));
+        assert!(
+            PromptList::parse(&text, &ALLOWED).is_ok(),
+            "{text}\n{:#?}",
+            PromptList::parse(&text, &ALLOWED)
+        );
     }
 }

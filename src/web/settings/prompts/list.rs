@@ -71,8 +71,7 @@ impl QuestionPart {
         let signs = |signs: &[Sign]| -> Vec<String> {
             signs.iter().map(|sign| words::sign(sign, list, false)).collect()
         };
-        let mechanisms =
-            [("Yes", &question.yes_mechanisms), ("No", &question.no_mechanisms)].into_iter();
+        let mechanisms = [("Yes", &question.yes_mechanisms), ("No", &question.no_mechanisms)].into_iter();
         let events = [("Yes", &question.yes_signs), ("No", &question.no_signs)].into_iter();
         Self {
             slug: question.slug.to_string(),
@@ -111,7 +110,8 @@ impl StepPart {
         let signs = |signs: &[Sign]| -> Vec<String> {
             signs.iter().map(|sign| words::sign(sign, list, step.may_precede)).collect()
         };
-        let before = step.before.as_ref().and_then(|slug| list.steps().iter().find(|step| step.slug == *slug));
+        let before =
+            step.before.as_ref().and_then(|slug| list.steps().iter().find(|step| step.slug == *slug));
         Self {
             slug: step.slug.to_string(),
             text: step.text.clone(),
@@ -173,7 +173,10 @@ fn list_page(visit: &Visit, list: &PromptList, own: Option<&OwnList>, vocabulary
         frame: visit.frame(Place::Settings),
         slug: list.slug().to_string(),
         title: list.title().to_owned(),
-        state: format!("{whose} What is usually done next: {}{order}.", counted(list.steps().len(), "step", "steps")),
+        state: format!(
+            "{whose} What is usually done next: {}{order}.",
+            counted(list.steps().len(), "step", "steps")
+        ),
         caution: CAUTION,
         own: own.is_some(),
         retired: own.is_some_and(|own| own.retired),

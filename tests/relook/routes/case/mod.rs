@@ -1,11 +1,14 @@
 //! The pages of cases.
 
+mod evidence;
 mod files;
 mod head;
+mod known;
 mod limits;
 mod list;
 mod markdown;
 mod record;
+mod response;
 mod rows;
 mod sign;
 mod stage;

@@ -26,6 +26,15 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/procedures-at-risk", Allow::Keepers),
     ("GET", "/settings/procedures-at-risk/import", Allow::Keepers),
     ("POST", "/settings/procedures-at-risk/import", Allow::Keepers),
+    ("GET", "/settings/prompts", Allow::SignedIn),
+    ("POST", "/settings/prompts", Allow::Keepers),
+    ("GET", "/settings/prompts/new", Allow::Keepers),
+    ("GET", "/settings/prompts/{slug}", Allow::SignedIn),
+    ("GET", "/settings/prompts/{slug}/list.toml", Allow::SignedIn),
+    ("GET", "/settings/prompts/{slug}/edit", Allow::Keepers),
+    ("POST", "/settings/prompts/{slug}/edit", Allow::Keepers),
+    ("POST", "/settings/prompts/{slug}/retire", Allow::Keepers),
+    ("POST", "/settings/prompts/{slug}/bring-back", Allow::Keepers),
     ("GET", "/settings/users", Allow::Keepers),
     ("GET", "/settings/users/new", Allow::Keepers),
     ("POST", "/settings/users/new", Allow::Keepers),
@@ -35,6 +44,9 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/users/{id}/take-up", Allow::Keepers),
     ("POST", "/settings/users/{id}/link", Allow::Keepers),
 ];
+
+/// A list of response prompts of the department's own, one that cannot be read: even that has its pages.
+const OWN_LIST: &str = "insert into prompt_lists (slug, text, retired) values ('our-list', 'slug = 1', 0)";
 
 #[test]
 fn the_table_of_routes_keeps_what_is_promised() {
@@ -60,8 +72,13 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
             // A house each: what one route does would change what the next one finds.
             let house = TestApp::init().await;
             let visitor = house.as_role(*role).await;
+            house.execute(OWN_LIST).await;
             let fellow = house.user(Role::Fellow).await.id.to_string();
-            let slug = if path.contains("causes") { "pt-anatomy-hostile" } else { "flow-no-reflow" };
+            let slug = match path {
+                path if path.contains("causes") => "pt-anatomy-hostile",
+                path if path.contains("prompts") => "our-list",
+                _ => "flow-no-reflow",
+            };
             let path = path.replace("{id}", &fellow).replace("{slug}", slug);
             let reply = if *method == Method::GET {
                 visitor.get(&path).await
@@ -117,7 +134,7 @@ async fn each_role_reads_what_it_can_set_in_sentences() {
             .has("href=\"/account\"")
             .has("href=\"/settings/mechanisms\"")
             .has("href=\"/settings/causes\"");
-        page.has("href=\"/settings/procedures-at-risk\"");
+        page.has("href=\"/settings/procedures-at-risk\"").has("href=\"/settings/prompts\"");
         if role.keeps() {
             page.has("href=\"/settings/users\"")
                 .says("4 accounts can sign in.")

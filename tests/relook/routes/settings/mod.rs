@@ -3,6 +3,8 @@
 mod access;
 mod at_risk;
 mod import;
+mod prompt_changes;
+mod prompts;
 mod reading;
 mod users;
 mod vocabulary;
