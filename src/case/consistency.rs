@@ -26,6 +26,7 @@ pub fn contradictions(case: &StoredCase, reading: &Reading) -> Vec<Contradiction
         found.extend(open_while_closed(case, reading, number, row));
         found.extend(in_another_coronary(case, reading, number, row));
     }
+    found.extend(two_flows_at_once(case, reading));
     found.extend(treated_elsewhere(case, reading));
     found.extend(after_the_end(case, reading));
     found.extend(falling_doses(case, reading));
@@ -70,6 +71,32 @@ fn open_while_closed(
             ))
         })
         .collect()
+}
+
+/// Two grades of flow in one vessel at one exact time: which of them came first decides how long
+/// flow was lost, and nothing but the order of typing says so.
+fn two_flows_at_once(case: &StoredCase, reading: &Reading) -> Vec<Contradiction> {
+    let seen: Vec<(&Event, Vessel, TimiFlow)> = case
+        .events
+        .iter()
+        .map(|row| &row.value)
+        .filter(|event| event.time == Certainty::Exact)
+        .filter_map(|event| Some((event, event.segment?.vessel(), event.flow?)))
+        .collect();
+    let mut found = Vec::new();
+    for (index, (later, vessel, flow)) in seen.iter().enumerate() {
+        let clash = seen[..index]
+            .iter()
+            .find(|(earlier, other, before)| earlier.at == later.at && other == vessel && before != flow);
+        let Some((earlier, _, before)) = clash else { continue };
+        if let (Some(first), Some(second)) = (reading.number(&earlier.key), reading.number(&later.key)) {
+            found.push(at_event(second, format!(
+                "Events {first} and {second} show {before} and {flow} in {} at the same time. Give the later one its own time.",
+                in_text(*vessel)
+            )));
+        }
+    }
+    found
 }
 
 /// The vessel that a coronary tree begins with: the left main or the right coronary artery.

@@ -32,7 +32,12 @@ async fn the_lists_that_ship_are_read_with_the_words_of_a_department() {
             let leaf = vocabulary
                 .mechanism(&mechanism.as_str().parse().unwrap())
                 .unwrap_or_else(|| panic!("{}: the tree has no {mechanism}", list.slug()));
-            assert_eq!(leaf.role, MechanismRole::Primary, "{}: {mechanism} is no harm of its own", list.slug());
+            assert_eq!(
+                leaf.role,
+                MechanismRole::Primary,
+                "{}: {mechanism} is no harm of its own",
+                list.slug()
+            );
             assert!(!leaf.own && !leaf.retired);
         }
     }

@@ -136,3 +136,17 @@ fn answers_that_cannot_both_be_true_are_one() {
     let survived = format!("{}[outcome]\nharm = \"death\"\n", observed("outcome", "death = \"no\""));
     assert_eq!(anchors(&survived), ["observation-1"]);
 }
+
+#[test]
+fn two_grades_of_flow_in_one_vessel_at_one_time_are_one() {
+    let looks = |second: &str, at: &str| {
+        [
+            event("a", "+5:00", "flow", "segment = \"lad-mid\"\nflow = 3"),
+            event("b", at, "flow", &format!("segment = \"{second}\"\nflow = 0")),
+        ]
+        .concat()
+    };
+    assert_eq!(anchors(&looks("lad-distal", "+5:00")), ["event-2"]);
+    assert_eq!(anchors(&looks("lad-distal", "+5:01")), Vec::<String>::new());
+    assert_eq!(anchors(&looks("diagonal-1", "+5:00")), Vec::<String>::new());
+}

@@ -6,7 +6,7 @@ use crate::case::code::Key;
 use crate::case::observation::{About, Observation, about};
 use crate::case::reading::{Reading, VesselFlow, place_words, words::lower_first};
 use crate::case::record::Complication;
-use crate::case::stored::StoredCase;
+use crate::case::stored::{Row, StoredCase};
 use crate::case::words::{EventKind, Segment, Vessel};
 use crate::clinical::{Answer, Family, Subject};
 use crate::quantity::TimiFlow;
@@ -48,7 +48,7 @@ pub(super) fn derive(case: &StoredCase, reading: &Reading, vocabulary: &Vocabula
         vessel(case, reading, flow, into);
     }
     for row in &case.complications {
-        complication(&row.value, row.id, vocabulary, into);
+        complication(case, row, vocabulary, into);
     }
     for row in &case.lesions {
         let Some(class) = row.value.medina else { continue };
@@ -118,10 +118,11 @@ fn vessel(case: &StoredCase, reading: &Reading, flow: &VesselFlow, into: &mut Ga
 }
 
 /// A complication: its grade as judged, and what its mechanism says by its own meaning.
-fn complication(harm: &Complication, id: i64, vocabulary: &Vocabulary, into: &mut Gathered) {
+fn complication(case: &StoredCase, row: &Row<Complication>, vocabulary: &Vocabulary, into: &mut Gathered) {
+    let (harm, id) = (&row.value, row.id);
     let anchors = [Anchor::Complication(harm.key.clone())];
     let subject =
-        || Subject { label: harm_words(harm, vocabulary), origin: Some(format!("complication-{id}")) };
+        || Subject { label: harm_words(harm, case, vocabulary), origin: Some(format!("complication-{id}")) };
     if let Some(judged) = harm.dissection {
         let row = into.row(Family::Dissection, &anchors, subject());
         into.record(Family::Dissection, row, "judged", judged);
@@ -140,10 +141,15 @@ fn complication(harm: &Complication, id: i64, vocabulary: &Vocabulary, into: &mu
     }
 }
 
-/// A complication by mechanism and place, without the grades that the finding is to say.
-fn harm_words(harm: &Complication, vocabulary: &Vocabulary) -> String {
-    let place = harm.segment.map(|segment| format!(", {}", lower_first(&place_words(segment))));
-    format!("{}{}", vocabulary.mechanism_label(&harm.mechanism), place.unwrap_or_default())
+/// A complication by its mechanism, without the grades that the finding is to say; with its place
+/// where another has the same mechanism.
+fn harm_words(harm: &Complication, case: &StoredCase, vocabulary: &Vocabulary) -> String {
+    let label = vocabulary.mechanism_label(&harm.mechanism);
+    let same = case.complications.iter().filter(|row| row.value.mechanism == harm.mechanism).count();
+    match harm.segment.filter(|_| same > 1) {
+        Some(segment) => format!("{label}, {}", lower_first(&place_words(segment))),
+        None => label,
+    }
 }
 
 /// By what an observation finds the row of the same thing.
@@ -164,7 +170,7 @@ pub(super) fn subject(seen: &Observation, id: i64, vocabulary: &Vocabulary, case
         .complication
         .as_ref()
         .and_then(|key| case.complications.iter().find(|row| row.value.key == *key))
-        .map(|row| harm_words(&row.value, vocabulary));
+        .map(|row| harm_words(&row.value, case, vocabulary));
     let place = seen.segment.map(|segment| match about(seen.family()) {
         About::Vessel => segment.vessel().label().to_owned(),
         _ => place_words(segment),

@@ -1,5 +1,7 @@
 //! The record as facts.
 
+mod laws;
+
 use super::*;
 use crate::case::{Case, CaseCode};
 use crate::clinical::{Answer, Choices, assess_all};

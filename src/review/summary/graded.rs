@@ -2,31 +2,40 @@
 //! met, and what cannot be decided and why.
 
 use super::Writing;
-use crate::case::reading::words::{join, lower_first, sentence};
+use crate::case::reading::words::{join, lower_first, sentence, upper_first};
 use crate::clinical::{Finding, Verdict};
 use crate::document::{Block, Document, Fact, Phrase};
 use crate::review::findings::definition_of;
 
+/// The patient's eGFR stands in the background section.
+const SAID_ELSEWHERE: &str = "egfr";
+
 impl Writing<'_> {
+    /// What is met, to be read aloud; the rest by name, since paper is short. What each grade rests
+    /// on and what the open ones lack is folded beneath.
     pub(super) fn grades(&self, document: &mut Document) {
         let findings = &self.findings;
-        if findings.met.is_empty() && findings.not_met.is_empty() && findings.undecided.is_empty() {
+        let given: Vec<&Finding> =
+            findings.met.iter().filter(|finding| finding.definition != SAID_ELSEWHERE).collect();
+        if given.is_empty() && findings.not_met.is_empty() && findings.undecided.is_empty() {
             return;
         }
         document.part("By the trade's definitions");
-        document.bullets(findings.met.iter().map(met));
+        document.bullets(given.iter().map(|finding| met(finding)));
         if !findings.not_met.is_empty() {
-            let all: Vec<String> = findings.not_met.iter().map(named).collect();
-            document.paragraph(Phrase::new().strong("Not met. ").text(sentence(&all.join("; "))));
+            let names = named(&findings.not_met);
+            document.paragraph(Phrase::new().strong("Not met: ").text(sentence(&names)));
         }
         if !findings.undecided.is_empty() {
-            let all: Vec<String> = findings.undecided.iter().map(undecided).collect();
-            document
-                .paragraph(Phrase::new().strong("Cannot be decided. ").missing(sentence(&all.join("; "))));
+            let names = named(&findings.undecided);
+            document.paragraph(
+                Phrase::new().strong("Not decidable with what is recorded: ").text(sentence(&names)),
+            );
         }
-        let facts: Vec<Fact> = findings.met.iter().filter_map(basis).collect();
+        let facts: Vec<Fact> =
+            given.into_iter().filter_map(basis).chain(findings.undecided.iter().map(lacks)).collect();
         if !facts.is_empty() {
-            document.details("How each grade is decided", [Block::facts(facts)]);
+            document.details("How each grade is decided, and what the open ones lack", [Block::facts(facts)]);
         }
     }
 }
@@ -35,27 +44,49 @@ impl Writing<'_> {
 fn met(finding: &Finding) -> Phrase {
     let phrase = Phrase::new().text(finding.sentence.clone());
     let notes = finding.notes.iter().map(|note| format!(" {}", sentence(note)));
-    let chosen =
-        finding.choices.iter().map(|choice| format!(" By the department's choice: {}.", choice.taken));
+    let chosen = finding.choices.iter().map(|choice| {
+        let question = lower_first(choice.question);
+        format!(" The department's choice, {question}: {}.", choice.taken)
+    });
     notes.chain(chosen).fold(phrase, Phrase::quiet)
 }
 
-/// The name of a definition, and what it was applied to.
-fn named(finding: &Finding) -> String {
-    let name = definition_of(finding).map_or(finding.definition, |definition| definition.name);
-    let subject = finding.subject.as_ref().map(|subject| format!(", {}", subject.label));
-    format!("{}{}", name, subject.unwrap_or_default())
+/// The names of definitions, each once, with what they were applied to.
+fn named(findings: &[Finding]) -> String {
+    let mut names: Vec<(&str, Vec<&str>)> = Vec::new();
+    for finding in findings {
+        let name = name(finding);
+        let subject = finding.subject.as_ref().map(|subject| subject.label.as_str());
+        match names.iter_mut().find(|(other, _)| *other == name) {
+            Some((_, subjects)) => subjects.extend(subject),
+            None => names.push((name, subject.into_iter().collect())),
+        }
+    }
+    let words: Vec<String> = names
+        .iter()
+        .map(|(name, subjects)| match subjects.as_slice() {
+            [] => (*name).to_owned(),
+            subjects => format!("{name} ({})", subjects.join(", ")),
+        })
+        .collect();
+    words.join("; ")
 }
 
-fn undecided(finding: &Finding) -> String {
-    let Verdict::Undecided { missing, why } = &finding.verdict else {
-        return named(finding);
+fn name(finding: &Finding) -> &'static str {
+    definition_of(finding).map_or(finding.definition, |definition| definition.name)
+}
+
+/// What an open definition lacks.
+fn lacks(finding: &Finding) -> Fact {
+    let subject = finding.subject.as_ref().map(|subject| format!(", {}", subject.label));
+    let text = match &finding.verdict {
+        Verdict::Undecided { missing, .. } if !missing.is_empty() => {
+            let lacking: Vec<&str> = missing.iter().map(|input| input.label).collect();
+            format!("Not recorded: {}.", join(&lacking))
+        }
+        _ => finding.sentence.clone(),
     };
-    let lacks: Vec<&str> = missing.iter().map(|input| input.label).collect();
-    match lacks.as_slice() {
-        [] => format!("{} ({})", named(finding), lower_first(why.trim_end_matches('.'))),
-        lacks => format!("{} (lacks {})", named(finding), join(lacks)),
-    }
+    Fact::new(format!("{}{}", name(finding), subject.unwrap_or_default()), text)
 }
 
 /// What decided a grade: clause, inputs, rule and source.
@@ -77,7 +108,7 @@ fn basis(finding: &Finding) -> Option<Fact> {
         .collect();
     let text = format!(
         "{} Inputs: {}. Rule: {} Source: {}.",
-        sentence(&crate::case::reading::words::upper_first(clause)),
+        sentence(&upper_first(clause)),
         inputs.join("; "),
         definition.rule,
         sources.join("; ")

@@ -4,6 +4,7 @@ mod access;
 mod at_risk;
 mod import;
 mod prompt_changes;
+mod prompt_mistakes;
 mod prompts;
 mod reading;
 mod users;

@@ -1,16 +1,16 @@
 //! Lists of response prompts: adding one, changing it, retiring it and bringing it back.
 
-use relook::response::{LIST_AT_MOST, LISTS, PromptList};
+use relook::response::{LISTS, PromptList};
 use relook::web::{App, Settings};
 
 use super::reading::Reading as _;
 use crate::support::{Client, Page, StatusCode, TestApp};
 
-const PATH: &str = "/settings/prompts";
-const OWN: &str = "/settings/prompts/our-slow-flow";
+pub const PATH: &str = "/settings/prompts";
+pub const OWN: &str = "/settings/prompts/our-slow-flow";
 
 /// A list as a person writes one, with a remark of their own.
-const GOOD: &str = r#"# Agreed on paper first.
+pub const GOOD: &str = r#"# Agreed on paper first.
 slug = "our-slow-flow"
 title = "Slow flow, as we do it"
 source = "Our protocol of May 2026"
@@ -33,12 +33,12 @@ why = "Drugs that widen vessels need a pressure to spend."
 only_if = { question = "low-pressure", answer = "yes" }
 "#;
 
-async fn add(client: &Client, text: &str) -> Page {
+pub async fn add(client: &Client, text: &str) -> Page {
     client.post(PATH, &[("text", text)]).await
 }
 
 /// The department's own lists, as cases have them.
-fn own(house: &TestApp) -> Vec<PromptList> {
+pub fn own(house: &TestApp) -> Vec<PromptList> {
     house.app.department().prompts.iter().skip(LISTS.len()).cloned().collect()
 }
 
@@ -52,7 +52,10 @@ async fn a_list_of_the_departments_own_is_added_with_its_source_and_used_at_once
     let lead = house.with_quality_lead().await;
     let form = lead.get(&lead.get(PATH).await.link("Add a list of your own").unwrap()).await;
     form.is(StatusCode::OK);
-    assert_eq!(form.field("The list").map(|field| (field.name, field.value)), Some(("text".to_owned(), String::new())));
+    assert_eq!(
+        form.field("The list").map(|field| (field.name, field.value)),
+        Some(("text".to_owned(), String::new()))
+    );
     lead.submit(&form, PATH, &[("text", GOOD)]).await.leads_to(OWN);
     assert_eq!(titles(&house), ["Slow flow, as we do it"]);
 
@@ -87,85 +90,6 @@ async fn a_list_that_ships_is_a_pattern_under_a_new_name() {
     // From one of the department's own, too.
     let again = lead.get(&format!("{PATH}/new?from=our-no-reflow")).await;
     assert!(again.value("text").starts_with("slug = \"our-no-reflow-2\"\n"));
-}
-
-/// What is put in the place of a part of the good list, and what is said to it.
-const WRONG: &[(&str, &str, &str)] = &[
-    ("source = \"Our protocol of May 2026\"\n", "", "Line 1, column 1: This lacks “source”, which a list needs."),
-    ("title =", "titel =", "Line 3, column 1: “titel” is no key of a list. Did you mean “title”?"),
-    ("\"flow-slow\"", "\"flow-slwo\"", "Line 5, column 15: “flow-slwo” is not a mechanism. Did you mean “flow-slow”?"),
-    ("[\"flow-slow\"]", "[]", "Line 5, column 14: “mechanisms” needs at least one."),
-    ("\"our-slow-flow\"", "\"Our list\"", "Line 2, column 8: A slug is 2 to 48 characters"),
-    ("\"Help called.\"", "Help called.", "Line 13, column 8: Text stands in quotes"),
-    ("\"Help called.\"", "\"Help called.", "Line 13, column 8: The text that begins on this line has no closing"),
-    ("\"Help called.\"", "“Help called.”", "Line 13, column 8: These quotation marks are typographic."),
-    ("\"Help called.\"", "\"Half \u{FFFD}\"", "Line 13, column 14: Some characters here did not arrive whole."),
-    ("\"Help called.\"", "\"\"", "Line 13, column 8: This text is empty."),
-    ("[\"help\"]", "[\"halp\"]", "Line 15, column 21: “halp” is not a kind of event. Did you mean “help”?"),
-    ("{ kinds = [\"help\"] }", "{ kinds = [\"help\"], devices = [\"rope\"] }", "Line 15, column 42: “rope” is not a device class."),
-    ("question = \"low-pressure\"", "question = \"low\"", "Line 21, column 24: This list has no question “low”."),
-    ("answer = \"yes\"", "answer = \"maybe\"", "Line 21, column 49: “maybe” is not a word for “answer”. Allowed: yes, no."),
-    ("slug = \"pressure-raised\"", "slug = \"help-called\"", "Line 18, column 8: “help-called” names another question or step already."),
-    ("[[steps]]\nslug = \"pressure", "[steps]\nslug = \"pressure", "Line 17"),
-    ("why = \"Two", "before = \"help-called\"\nwhy = \"Two", "Line 12, column 8: “help-called” would have to come before itself"),
-    ("signs = [{", "signs = [{ colour = \"red\",", "Line 15, column 12: “colour” is no key of a sign."),
-    ("\"our-slow-flow\"", "\"no-reflow\"", "Line 2, column 8: “no-reflow” is the lasting name of a list that ships. Give yours another, such as our-no-reflow."),
-    ("\"our-slow-flow\"", "\"new\"", "Line 2, column 8: “new” cannot be the name of a list"),
-    ("\"our-slow-flow\"", "\"a-name-that-is-longer-than-any-key-can-be\"", "Line 2, column 8: The lasting name of a list, a question or a step has at most 40 characters; this has 41."),
-    ("\"pressure-raised\"", "\"a-name-that-is-longer-than-any-key-can-be\"", "Line 18, column 8: The lasting name of a list, a question or a step has at most 40 characters"),
-];
-
-#[tokio::test]
-async fn each_mistake_is_told_with_its_line_and_all_that_was_typed_comes_back() {
-    let house = TestApp::init().await;
-    let lead = house.with_quality_lead().await;
-    for (part, instead, sentence) in WRONG {
-        assert!(GOOD.contains(part), "{part}");
-        let typed = GOOD.replacen(part, instead, 1);
-        let page = add(&lead, &typed.replace('\n', "\r\n")).await;
-        page.is(StatusCode::UNPROCESSABLE_ENTITY).says("Nothing is saved yet").says(sentence);
-        assert_eq!(page.value("text"), typed, "{sentence}");
-        assert_eq!(page.attr("textarea", "aria-describedby").as_deref(), Some("text-hint problems"));
-        assert_eq!(page.attr("textarea", "aria-invalid").as_deref(), Some("true"));
-        assert_eq!(page.texts(".error-summary li").len(), page.count(".error-summary a[href='#text']"));
-    }
-    assert!(own(&house).is_empty());
-    // Mended, it is saved as if nothing had been wrong.
-    add(&lead, GOOD).await.leads_to(OWN);
-}
-
-#[tokio::test]
-async fn several_mistakes_are_told_together_each_with_the_line_that_it_is_about() {
-    let house = TestApp::init().await;
-    let lead = house.with_quality_lead().await;
-    let typed = GOOD.replace("flow-slow\"]", "flow-slwo\"]").replace("[\"help\"]", "[\"<b>halp</b>\"]");
-    let page = add(&lead, &typed).await;
-    page.is(StatusCode::UNPROCESSABLE_ENTITY).says("needs another look in several places").lacks("<b>halp");
-    let told = page.texts(".error-summary li");
-    assert_eq!(told.len(), 2, "{told:?}");
-    assert!(told[0].starts_with("Line 5, column 15:") && told[0].ends_with("mechanisms = [\"flow-slwo\"]"), "{told:?}");
-    assert!(told[1].ends_with("signs = [{ kinds = [\"<b>halp</b>\"] }]"), "{told:?}");
-}
-
-#[tokio::test]
-async fn nothing_and_too_much_are_answered_with_a_sentence() {
-    let house = TestApp::init().await;
-    let lead = house.with_quality_lead().await;
-    for nothing in ["", "  \r\n \t", "\u{feff}"] {
-        let page = add(&lead, nothing).await;
-        page.is(StatusCode::UNPROCESSABLE_ENTITY).says("Write the list here, or start from one that is there");
-        assert_eq!(page.errors().len(), 1);
-    }
-    lead.post(PATH, &[]).await.is(StatusCode::UNPROCESSABLE_ENTITY);
-    let padded = |bytes: usize| format!("{GOOD}#{}\n", "x".repeat(bytes - GOOD.len() - 2));
-    let page = add(&lead, &padded(LIST_AT_MOST + 1)).await;
-    page.is(StatusCode::UNPROCESSABLE_ENTITY).says("Line 1, column 1: A list has at most 128 KiB.");
-    assert_eq!(page.value("text"), padded(LIST_AT_MOST + 1));
-    add(&lead, &"x".repeat(600_000)).await.is(StatusCode::BAD_REQUEST).says("larger than half a megabyte");
-    assert!(own(&house).is_empty());
-    add(&lead, &padded(LIST_AT_MOST)).await.leads_to(OWN);
-    // Line ends as a browser sends them do not count.
-    lead.get(&format!("{OWN}/edit")).await.is(StatusCode::OK);
 }
 
 #[tokio::test]
@@ -214,7 +138,10 @@ async fn a_list_is_changed_and_keeps_its_name() {
     let without = changed.replace("help-called", "second-operator-called");
     lead.submit(&form, &path, &[("text", &without)]).await.leads_to(OWN);
     let notice = lead.get(OWN).await.notice().unwrap();
-    assert!(notice.ends_with("“help-called” is gone: what cases said of it is not shown any more."), "{notice}");
+    assert!(
+        notice.ends_with("“help-called” is gone: what cases said of it is not shown any more."),
+        "{notice}"
+    );
 }
 
 #[tokio::test]
@@ -224,15 +151,16 @@ async fn two_who_change_one_list_both_see_what_differs() {
     add(&lead, GOOD).await.leads_to(OWN);
     let path = format!("{OWN}/edit");
     let form = lead.get(&path).await;
-    let (theirs, mine) = (GOOD.replace("May 2026", "June 2026"), GOOD.replace("May 2026", "July <b>2026</b>"));
+    let (theirs, mine) =
+        (GOOD.replace("May 2026", "June 2026"), GOOD.replace("May 2026", "July <b>2026</b>"));
     lead.submit(&form, &path, &[("text", &theirs)]).await.leads_to(OWN);
 
     let page = lead.submit(&form, &path, &[("text", &mine)]).await;
     page.is(StatusCode::CONFLICT).says("Somebody saved this list while you wrote").lacks("<b>2026");
-    assert_eq!(page.texts(".stale-version pre"), [
-        "source = \"Our protocol of June 2026\"",
-        "source = \"Our protocol of July <b>2026</b>\""
-    ]);
+    assert_eq!(
+        page.texts(".stale-version pre"),
+        ["source = \"Our protocol of June 2026\"", "source = \"Our protocol of July <b>2026</b>\""]
+    );
     assert_eq!(page.value("text"), mine);
     assert_eq!(lead.get(&format!("{OWN}/list.toml")).await.html, theirs);
     // What is wrong is told first, and the question comes again.
@@ -254,14 +182,22 @@ async fn a_list_is_retired_and_brought_back() {
     let lead = house.with_quality_lead().await;
     add(&lead, GOOD).await.leads_to(OWN);
     let page = lead.get(OWN).await;
-    lead.press(&page, "Retire: Slow flow, as we do it").await.leads_to("/settings/prompts#list-our-slow-flow");
+    lead.press(&page, "Retire: Slow flow, as we do it")
+        .await
+        .leads_to("/settings/prompts#list-our-slow-flow");
     assert!(own(&house).is_empty());
     let page = lead.get(PATH).await;
     page.says("8 lists ship; 1 retired.").has("id=\"list-our-slow-flow\"");
     assert!(page.has_heading("Retired"), "{page}");
     let undo = page.undo().unwrap();
     assert_eq!(undo, format!("{OWN}/bring-back"));
-    house.with_reader().await.get(OWN).await.is(StatusCode::OK).says("This list is retired: no case shows it.");
+    house
+        .with_reader()
+        .await
+        .get(OWN)
+        .await
+        .is(StatusCode::OK)
+        .says("This list is retired: no case shows it.");
 
     // It can be changed while it is retired, and stays so.
     let path = format!("{OWN}/edit");

@@ -229,7 +229,8 @@ async fn an_own_list_that_cannot_be_read_is_left_out_and_shown_with_the_reason()
             .says("A sound list");
         visitor.get("/settings").await.says("Look here: 2 cannot be read.");
         let lost = visitor.get(&format!("{PATH}/lost-leaf")).await;
-        lost.is(StatusCode::OK).says("Cannot be read: Line 4, column 15: “flow-lost-leaf” is not a mechanism.");
+        lost.is(StatusCode::OK)
+            .says("Cannot be read: Line 4, column 15: “flow-lost-leaf” is not a mechanism.");
         lost.says("A <b>look</b>.").lacks("<b>look");
         assert_eq!(lost.links_to(&format!("{PATH}/lost-leaf/edit")), role.keeps());
         assert_can_be_found_by_ear(&lost);
