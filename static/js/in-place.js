@@ -2,7 +2,7 @@
 //
 // <section id="patient"> … <a data-in-place href="/cases/2025-001/patient/edit">Edit</a>
 // The link's page holds <form data-edit>; the form takes the place of the section's body, or, when the link
-// stands in a table row, of that row. Without this script the link and the form are pages of their own.
+// stands in a table row or in an item with data-row, of that. Without this script the link and the form are pages of their own.
 import { NoAnswer, ask, focusForm, insert, notSaved, reason, say, send, setApart, takeNotice, whileBusy } from "./page.js";
 
 /** Where a form stands now: its holder, what it hides, the link that opened it, its first content. */
@@ -51,6 +51,7 @@ async function open(link) {
     const own = link.isConnected ? link : sameLink(document, link);
     if (answer.status === 200 && form && own) {
       setApart(form);
+      entitle(form, answer.doc, own);
       return place(own, form);
     }
   } catch (error) {
@@ -61,9 +62,20 @@ async function open(link) {
   location.assign(link.href);
 }
 
+/** Says over the form what its page is called, where the section it stands in does not say it. */
+function entitle(form, doc, link) {
+  const title = doc.querySelector("h1")?.textContent.trim();
+  const section = link.closest("section[id]").querySelector("h2")?.textContent.trim();
+  if (!title || title === section) return;
+  const line = document.createElement("p");
+  line.className = "form-title";
+  line.textContent = title;
+  form.prepend(line);
+}
+
 /** Puts `form` in the place of the row or the section body that `link` belongs to. */
 function place(link, form, first) {
-  const row = link.closest("tr");
+  const row = link.closest("tr, li[data-row]");
   const section = link.closest("section[id]");
   const holder = row ? rowHolder(row) : bodyHolder();
   const hidden = row ? [row] : [...section.querySelectorAll(":scope > .part-body:not([data-place]), :scope > .part-head .edit")];
@@ -85,11 +97,11 @@ function bodyHolder() {
 }
 
 function rowHolder(row) {
-  const holder = document.createElement("tr");
+  const holder = document.createElement(row.localName);
   holder.className = "edit-row";
   holder.dataset.place = "row";
-  const cell = document.createElement("td");
-  cell.colSpan = [...row.cells].reduce((sum, { colSpan }) => sum + colSpan, 0);
+  const cell = document.createElement(row.localName === "tr" ? "td" : "div");
+  if (row.cells) cell.colSpan = [...row.cells].reduce((sum, { colSpan }) => sum + colSpan, 0);
   holder.append(cell);
   return holder;
 }
@@ -136,7 +148,7 @@ async function save(form, holder, submitter) {
 
 function saved(doc, section, fresh, holder) {
   const { link } = places.get(holder);
-  const isRow = holder.matches("tr");
+  const isRow = holder.dataset.place === "row";
   holder.remove();
   const own = replaceSection(section, fresh);
   takeNotice(doc);
@@ -152,7 +164,7 @@ const sameLink = (root, link) => [...root.querySelectorAll("a[data-in-place]")].
 
 /** Shows the form that the server sent back: with marked fields, or with both versions. */
 function showAgain(doc, again, holder) {
-  const slot = holder.matches("tr") ? holder.firstElementChild : holder;
+  const slot = holder.dataset.place === "row" ? holder.firstElementChild : holder;
   const summary = doc.querySelector(".error-summary");
   setApart(...(summary && !again.contains(summary) ? [again, summary] : [again]));
   const own = insert(again, (node) => slot.replaceChildren(node));
@@ -208,7 +220,7 @@ export function replaceSection(section, fresh) {
   }
   for (const holder of rows) {
     const link = sameLink(own, places.get(holder).link);
-    const row = link?.closest("tr");
+    const row = link?.closest("tr, li[data-row]");
     if (!row) continue;
     row.hidden = true;
     row.after(holder);

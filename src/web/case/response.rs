@@ -136,7 +136,9 @@ fn detail(told: &Told, list: &PromptList) -> String {
             }
         }
         StepState::DoneBefore { .. } => parts.push("before the onset".to_owned()),
-        StepState::DoesNotApply { because } => parts.push(format!("because {}", words::lower_first(because))),
+        StepState::DoesNotApply { because } => {
+            parts.push(format!("because {}", words::lower_first(because.trim_end_matches('.'))))
+        }
         StepState::Waits { question } => {
             let asked = list.questions().iter().find(|one| one.slug == *question);
             parts.push(format!("applies by the answer to “{}”", asked.map_or("", |one| one.asks.as_str())));
