@@ -20,8 +20,10 @@ use crate::accounts::{self, Role, Secret};
 use crate::case::{Case, Day, Stage};
 use crate::conference;
 use crate::database::Database;
+use crate::department::{PromptWords, prompt_store};
 use crate::import::{at_risk, case_file};
 use crate::rates;
+use crate::response::PromptList;
 use crate::vocabulary::{self, Vocabulary};
 use crate::web::{self, Settings};
 
@@ -110,6 +112,7 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     }
     let cases = cases(&vocabulary)?;
     insert(&mut tx, &cases, fellow, now).await?;
+    own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
     announce_conference(&mut tx, &cases, now).await?;
     tx.commit().await?;
@@ -121,11 +124,27 @@ fn broken(name: &str, problem: &impl ToString) -> anyhow::Error {
     anyhow!("The demo's file {name} cannot be read: {}", problem.to_string())
 }
 
+/// Where the department's own lists of response prompts lie among the demo's files.
+const PROMPTS: &str = "prompts/";
+
+async fn own_prompts(conn: &mut SqliteConnection, vocabulary: &Vocabulary) -> anyhow::Result<()> {
+    let words = PromptWords::of(vocabulary);
+    for name in DemoFiles::iter().filter(|name| name.starts_with(PROMPTS)) {
+        let file = DemoFiles::get(&name).with_context(|| format!("The demo's file {name} is missing"))?;
+        let text = std::str::from_utf8(&file.data).map_err(|error| broken(&name, &error))?;
+        let list = PromptList::parse(text, &words.allowed()).map_err(|problems| {
+            problems.first().map_or_else(|| broken(&name, &""), |first| broken(&name, first))
+        })?;
+        prompt_store::add(conn, &list, text).await?;
+    }
+    Ok(())
+}
+
 fn cases(vocabulary: &Vocabulary) -> anyhow::Result<Vec<(PathBuf, Case)>> {
     let mut cases = Vec::new();
-    for name in
-        DemoFiles::iter().filter(|name| Path::new(&**name).extension().is_some_and(|end| end == "toml"))
-    {
+    for name in DemoFiles::iter().filter(|name| {
+        !name.starts_with(PROMPTS) && Path::new(&**name).extension().is_some_and(|end| end == "toml")
+    }) {
         let file = DemoFiles::get(&name).with_context(|| format!("The demo's file {name} is missing"))?;
         let case =
             case_file::read(&file.data, case_file::Language::Toml, vocabulary).map_err(|problems| {
