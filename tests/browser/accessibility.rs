@@ -41,7 +41,6 @@ fn is_of(address: &str, rule: &str) -> bool {
 /// from the overview and from a case that holds everything, as somebody who may see all of them.
 pub async fn pages(stage: &Stage) -> Vec<String> {
     const STARTS: [&str; 4] = ["/cases/2025-007", "/", "/cases", "/settings"];
-    add_own_prompts(stage).await;
     let rules: BTreeSet<&str> = routes()
         .rules()
         .into_iter()
@@ -80,14 +79,6 @@ pub async fn pages(stage: &Stage) -> Vec<String> {
     let lost: Vec<&&str> = rules.iter().filter(|rule| !found.contains_key(*rule)).collect();
     assert!(lost.is_empty(), "no link leads to {lost:?}");
     found.into_values().collect()
-}
-
-/// A list of response prompts of the department's own: only such a list has a page that changes it.
-async fn add_own_prompts(stage: &Stage) {
-    let browser = &stage.browser;
-    browser.goto("/settings/prompts/new?from=no-reflow").await;
-    browser.press("Add it").await;
-    browser.until_path("of the new list", |path| path == "/settings/prompts/our-no-reflow").await;
 }
 
 /// Runs axe-core over the page as it is shown; gives what it found, and fails when it did not run.

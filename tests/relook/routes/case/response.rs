@@ -75,7 +75,7 @@ async fn a_step_that_does_not_apply_says_why_and_a_match_can_be_refused() {
     let page = client.get(&format!("/cases/{case}")).await;
     assert!(
         step(&page, "Pressure and rhythm")
-            .contains("does not apply, because pressure and rhythm stayed normal.")
+            .contains("does not apply, because pressure and rhythm stayed normal;")
     );
     assert!(step(&page, "Help called").contains("not recorded"));
     // Taken back, the events speak again.
