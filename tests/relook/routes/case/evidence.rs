@@ -122,7 +122,7 @@ async fn what_is_wrong_with_a_value_goes_back_marked() {
         let error = page.error_of(field).unwrap_or_else(|| panic!("{field}: {page}"));
         assert!(error.contains(says), "{field}: {error}");
         for (name, value) in fields.iter().filter(|(name, _)| ["drawn", "value", "returned"].contains(name)) {
-            if *name != "value" || page.value("value") != "" {
+            if *name != "value" || !page.value("value").is_empty() {
                 assert_eq!(page.value(name), *value, "{page}");
             }
         }
