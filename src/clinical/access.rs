@@ -20,6 +20,7 @@ pub const DEFINITION: Definition = Definition {
     boundaries: "Any one of the four makes it major. It is minor only when all four are known not to be there.",
     sources: &[
         Source::recalled("Généreux et al., Eur Heart J 2021;42:1825 (VARC-3)", "major and minor"),
+        Source::read("a published table of VARC-2 bleeding", "its types as BARC 3a, 3b and 3c"),
         Source::recalled("common practice", "the wording of the kinds"),
     ],
     inputs: &[
@@ -43,20 +44,21 @@ fn classify(row: &Row<AccessFacts>) -> Finding {
     let harm = look.value(seen.harm());
     let signs = [
         ("it caused death", look.answer(seen.death())),
-        ("bleeding of VARC type 2 or more", look.answer(seen.bleeding())),
-        ("ischaemia of a limb or an abdominal organ", look.answer(seen.ischaemia())),
-        ("irreversible neurological loss", look.answer(seen.neurological_loss())),
+        ("it bled as VARC type 2 or more", look.answer(seen.bleeding())),
+        ("it caused ischaemia of a limb or an abdominal organ", look.answer(seen.ischaemia())),
+        ("it caused irreversible neurological loss", look.answer(seen.neurological_loss())),
     ];
     let named = signs.iter().find(|(_, met)| met.is_yes()).map(|(name, _)| *name);
     let major = Judgement::any(signs.into_iter().map(|(_, met)| met));
     let Some(harm) = harm else {
-        return look.lacking([AccessFacts::HARM]);
+        return look.lacking([&AccessFacts::HARM]);
     };
     if let Some(name) = named {
-        return look.met("major", "major access-site complication", format!("{}; {name}", harm.label()));
+        return look.met("major", "major access-site complication", format_args!("{}; {name}", harm.label()));
     }
     if major.is_unknown() {
         return look.open(&major);
     }
-    look.met("minor", "minor access-site complication", harm.label())
+    let clause = format_args!("{}; it caused nothing that makes it major", harm.label());
+    look.met("minor", "minor access-site complication", clause)
 }

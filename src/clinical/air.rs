@@ -45,7 +45,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         } else {
             "a sudden loss of flow without another cause"
         };
-        look.met("air", format!("coronary air embolism{how}"), clause)
+        look.met("air", format_args!("coronary air embolism{how}"), clause)
     } else {
         look.not_met("no coronary air embolism", "no bubbles, and no loss of flow that only air explains")
     }]

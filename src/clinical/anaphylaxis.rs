@@ -35,7 +35,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         } else {
             "a threat to airway, breathing or circulation"
         };
-        look.met("anaphylaxis", "anaphylaxis", format!("a sudden onset after exposure, with {how}"))
+        look.met("anaphylaxis", "anaphylaxis", format_args!("a sudden onset after exposure, with {how}"))
     } else if sudden.is_no() {
         look.not_met(NO, "no sudden onset after an exposure")
     } else {

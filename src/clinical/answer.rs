@@ -47,7 +47,7 @@ impl Answer {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Judgement {
     answer: Answer,
-    missing: Vec<Input>,
+    missing: Missing,
     why: Vec<&'static str>,
 }
 
@@ -55,30 +55,33 @@ impl Judgement {
     /// A clause that is settled.
     #[must_use]
     pub const fn known(holds: bool) -> Self {
-        Self { answer: Answer::of(holds), missing: Vec::new(), why: Vec::new() }
+        Self { answer: Answer::of(holds), missing: Missing::nothing(), why: Vec::new() }
     }
 
     /// A clause that one input would settle.
     #[must_use]
-    pub fn missing(input: Input) -> Self {
-        Self { answer: Answer::Unknown, missing: vec![input], why: Vec::new() }
+    pub const fn missing(input: &'static Input) -> Self {
+        let missing = Missing { first: Some(input), rest: Vec::new() };
+        Self { answer: Answer::Unknown, missing, why: Vec::new() }
     }
 
     /// A clause that several inputs together would settle.
     #[must_use]
-    pub fn lacking(inputs: Vec<Input>) -> Self {
-        Self { answer: Answer::Unknown, missing: inputs, why: Vec::new() }
+    pub fn lacking(inputs: impl IntoIterator<Item = &'static Input>) -> Self {
+        let mut missing = Missing::nothing();
+        inputs.into_iter().for_each(|input| missing.add(input));
+        Self { answer: Answer::Unknown, missing, why: Vec::new() }
     }
 
     /// A clause that the rule itself leaves open, with the reason as a sentence.
     #[must_use]
     pub fn open(why: &'static str) -> Self {
-        Self { answer: Answer::Unknown, missing: Vec::new(), why: vec![why] }
+        Self { answer: Answer::Unknown, missing: Missing::nothing(), why: vec![why] }
     }
 
     /// A clause that is the answer to one question.
     #[must_use]
-    pub fn of(input: Input, answer: Answer) -> Self {
+    pub fn of(input: &'static Input, answer: Answer) -> Self {
         match answer {
             Answer::Unknown => Self::missing(input),
             settled => Self::known(settled.is_yes()),
@@ -87,7 +90,7 @@ impl Judgement {
 
     /// A clause on a value that may be missing.
     #[must_use]
-    pub fn test<T>(input: Input, value: Option<T>, holds: impl FnOnce(T) -> bool) -> Self {
+    pub fn test<T>(input: &'static Input, value: Option<T>, holds: impl FnOnce(T) -> bool) -> Self {
         value.map_or_else(|| Self::missing(input), |value| Self::known(holds(value)))
     }
 
@@ -116,9 +119,8 @@ impl Judgement {
     }
 
     /// What would settle it; empty when it is settled or the rule leaves it open.
-    #[must_use]
-    pub fn inputs(&self) -> &[Input] {
-        &self.missing
+    pub fn inputs(&self) -> impl Iterator<Item = &'static Input> {
+        self.missing.iter()
     }
 
     /// Why the rule leaves it open, in sentences.
@@ -171,19 +173,39 @@ impl Judgement {
             }
             if clause.is_unknown() {
                 open.answer = Answer::Unknown;
-                merge(&mut open.missing, clause.missing);
-                merge(&mut open.why, clause.why);
+                clause.missing.iter().for_each(|input| open.missing.add(input));
+                for why in clause.why {
+                    if !open.why.contains(&why) {
+                        open.why.push(why);
+                    }
+                }
             }
         }
         open
     }
 }
 
-/// Appends what is not there yet.
-fn merge<T: PartialEq>(into: &mut Vec<T>, from: Vec<T>) {
-    for one in from {
-        if !into.contains(&one) {
-            into.push(one);
+/// Inputs, each once. Most clauses ask for one, which needs no list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Missing {
+    first: Option<&'static Input>,
+    rest: Vec<&'static Input>,
+}
+
+impl Missing {
+    const fn nothing() -> Self {
+        Self { first: None, rest: Vec::new() }
+    }
+
+    fn iter(&self) -> impl Iterator<Item = &'static Input> {
+        self.first.into_iter().chain(self.rest.iter().copied())
+    }
+
+    fn add(&mut self, input: &'static Input) {
+        match self.first {
+            None => self.first = Some(input),
+            Some(first) if *first == *input || self.rest.contains(&input) => {}
+            Some(_) => self.rest.push(input),
         }
     }
 }

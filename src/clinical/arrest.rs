@@ -23,16 +23,17 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let mut look = Look::at_case(&DEFINITION);
     let pressed = look.answer(facts.rhythm.compressions());
     let shocked = look.answer(facts.rhythm.defibrillation());
-    let met = pressed.clone().or(shocked);
+    let how = match (pressed.is_yes(), shocked.is_yes()) {
+        (true, true) => "chest compressions and defibrillation were needed",
+        (true, false) => "chest compressions were needed",
+        _ => "defibrillation was needed",
+    };
+    let met = pressed.or(shocked);
     vec![if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
-        look.met(
-            "arrest",
-            "cardiac arrest",
-            if pressed.is_yes() { "chest compressions" } else { "defibrillation" },
-        )
+        look.met("arrest", "cardiac arrest", how)
     } else {
-        look.not_met("no cardiac arrest", "neither chest compressions nor defibrillation")
+        look.not_met("no cardiac arrest", "neither defibrillation nor chest compressions were needed")
     }]
 }

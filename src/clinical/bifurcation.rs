@@ -5,7 +5,7 @@ use super::choices::{Choices, MedinaLimit};
 use super::definition::{Definition, Section, Source};
 use super::facts::{BifurcationFacts, Facts, MedinaClass, Row, Seen};
 use super::finding::Finding;
-use super::look::Look;
+use super::look::{Look, Words};
 use super::quantities::{Decimal, Measured, Percent, PercentUnit};
 
 /// Medina class.
@@ -24,6 +24,7 @@ pub const DEFINITION: Definition = Definition {
             "“The Medina classification since its description”, Rev Esp Cardiol 2022",
             "more than 50 %; every X,X,1 except 0,0,1 is a true bifurcation",
         ),
+        Source::read("a perspective on bifurcation classes", "the three classes that are true bifurcations"),
     ],
     inputs: &[
         BifurcationFacts::JUDGED,
@@ -52,16 +53,18 @@ fn classify(row: &Row<BifurcationFacts>, choices: &Choices) -> Finding {
         if let Some(measured) = measured
             && measured != judged
         {
-            look.note(format!("The stenoses as measured make {}. Check which is right.", measured.label()));
+            look.note(format_args!(
+                "The stenoses as measured make {}. Check which is right.",
+                measured.label()
+            ));
         }
-        return finish(look, judged, "the class is as judged".to_owned());
+        return finish(look, judged, "the class is as judged");
     }
     let Some(class) = measured else {
         return look.open(&Judgement::all(narrowed.into_iter().filter(Judgement::is_unknown)));
     };
-    let percent =
-        |seen: Seen<Option<Percent>>| seen.value.map_or_else(String::new, |percent| percent.to_string());
-    let clause = format!(
+    let percent = |seen: Seen<Option<Percent>>| seen.value.map_or_else(String::new, Percent::text);
+    let clause = format_args!(
         "stenosis of {} in the proximal main vessel, {} in the distal one and {} in the side branch",
         percent(lesion.proximal()),
         percent(lesion.distal()),
@@ -87,10 +90,10 @@ fn class_of(narrowed: &[Judgement; 3]) -> Option<MedinaClass> {
     Some(MedinaClass::of(digit(proximal)?, digit(distal)?, digit(side)?))
 }
 
-fn finish(look: Look, class: MedinaClass, clause: String) -> Finding {
+fn finish(look: Look, class: MedinaClass, clause: impl Words) -> Finding {
     if class == MedinaClass::C000 {
         return look.not_met("no bifurcation lesion", clause);
     }
     let kind = if class.is_true_bifurcation() { "true bifurcation" } else { "not a true bifurcation" };
-    look.met(class.slug(), format!("Medina {}, {kind}", class.label()), clause)
+    look.met(class.slug(), format_args!("Medina {}, {kind}", class.label()), clause)
 }

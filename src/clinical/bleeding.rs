@@ -1,11 +1,13 @@
 //! Bleeding by the Bleeding Academic Research Consortium.
 
+use std::fmt;
+
 use super::answer::Judgement;
 use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
 use super::facts::{BleedingFacts, Facts, LabFacts, ProcedureFacts, split};
 use super::finding::Finding;
-use super::look::{Look, only_missing};
+use super::look::{Look, Text, only_missing, write};
 use super::quantities::{
     Decimal, Haemoglobin, HaemoglobinUnit, Measured, RedCellUnit, Unit, Volume, VolumeUnit,
 };
@@ -20,16 +22,17 @@ pub const DEFINITION: Definition = Definition {
     slug: "bleeding-barc",
     name: "Bleeding, BARC type",
     section: Section::Bleeding,
-    rule: "0: none. 1: not actionable. 2: overt and actionable, below 3 to 5, with at least one of a non-surgical \
+    rule: "0: none. 1: not actionable, and nobody sought unscheduled care for it. 2: overt and actionable, below 3 to 5, with at least one of a non-surgical \
            intervention, admission or a higher level of care, prompted evaluation. 3a: overt with a fall of haemoglobin \
            of 3 to below 5 g/dL, or any transfusion with overt bleeding. 3b: overt with a fall of 5 g/dL or more; \
            tamponade; surgical control (not dental, nasal, skin, haemorrhoid); intravenous vasoactive drug. 3c: \
-           intracranial or intraspinal; into the eye with loss of vision. 4, after bypass surgery: intracranial within \
-           48 h; re-opening of the sternum; 5 units or more in 48 h; drain of 2 L or more in 24 h. 5a, 5b: fatal, \
-           probable or definite. The highest type counts. The fall is corrected: one unit is 1 g/dL.",
+           intracranial (not microbleeds or haemorrhagic transformation) or intraspinal; into the eye with loss of vision. 4, after bypass surgery: intracranial within \
+           48 h; re-opening of the sternum; 5 units or more in 48 h; drain of 2 L or more in 24 h. 5a: fatal, \
+           probable, suspected and not proved. 5b: fatal, definite, overt or proved by autopsy or imaging. The highest type \
+           counts. The fall is corrected: one unit of red cells or whole blood given before the lowest value is 1 g/dL.",
     boundaries: "A corrected fall of 3.0 is 3a, of 5.0 is 3b; 2.9 is neither. Without overt bleeding a fall of haemoglobin \
                  does not count. A bleed of bypass surgery that meets no item of type 4 is not scored. A higher type that is \
-                 not excluded leaves the type open. One copy (PMC7408729) misprints 3b as “<5”.",
+                 not excluded leaves the type open. While nothing is said of bleeding, overt bleeding alone is asked for. One copy (PMC7408729) misprints 3b as “<5”.",
     sources: &[
         Source::read_in(
             "Mehran et al., Circulation 2011;123:2736",
@@ -91,15 +94,13 @@ impl CorrectedFall {
 
     /// The fall for show, in g/dL.
     #[must_use]
-    pub fn shown(self) -> String {
-        let fall = Decimal::quotient(self.0, Self::G_PER_DL);
-        fall.map_or_else(String::new, |fall| format!("{} g/dL", exact_or_rounded(fall)))
+    pub fn shown(self) -> impl fmt::Display {
+        let fall = Decimal::quotient(self.0, Self::G_PER_DL).unwrap_or_default();
+        // More than one decimal where they say that a limit is not reached.
+        fmt::from_fn(move |f| {
+            write!(f, "{} g/dL", fall.with_decimals_apart(1, &[Decimal::whole(3), Decimal::whole(5)]))
+        })
     }
-}
-
-/// At least one decimal; more where they say that a limit is not reached.
-fn exact_or_rounded(number: Decimal) -> String {
-    if number.rounded(1) == number { number.with_decimals(1) } else { number.rounded(3).to_string() }
 }
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
@@ -107,6 +108,10 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let bleed = &facts.bleeding;
     let overt = look.answer(bleed.overt());
     let fall = corrected_fall(facts, &mut look);
+    // A haemoglobin alone asks whether anything bled before it asks how.
+    if *bleed == BleedingFacts::default() {
+        return vec![look.open(&overt)];
+    }
     let types = [
         fatal(bleed, &mut look, true),
         fatal(bleed, &mut look, false),
@@ -120,11 +125,12 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     vec![highest(look, types, &related, &overt, fall.ok())]
 }
 
-/// One type: its code, whether it is met, and why.
+/// One type: its code, the same with its scale, whether it is met, and why.
 struct Type {
     code: &'static str,
+    label: &'static str,
     met: Judgement,
-    clause: String,
+    clause: Text,
 }
 
 /// The highest type that is met, when all above it are excluded.
@@ -143,22 +149,26 @@ fn highest(
     }
     match (first_met, first_open) {
         (met, Some(open)) if met.is_none_or(|met| open < met) => {
-            let least = met.and_then(|met| types.get(met)).map(|one| format!("At least BARC {}.", one.code));
+            let least = met.and_then(|met| types.get(met)).map(|one| format!("At least {}.", one.label));
             let missing =
                 Judgement::any(types.into_iter().take(met.unwrap_or(usize::MAX)).map(|one| one.met));
-            look.undecided(missing.inputs().to_vec(), least)
+            look.undecided(missing.inputs().collect(), least)
         }
         (Some(met), _) => {
             let Some(one) = types.into_iter().nth(met) else {
                 return look.no_rule("No type applies.");
             };
-            look.met(one.code, format!("BARC {}", one.code), one.clause)
+            look.met(one.code, one.label, one.clause)
         }
-        (None, _) if overt.is_yes() => look.met("1", "BARC 1", "overt bleeding that asked for nothing"),
+        (None, _) if overt.is_yes() => look.met(
+            "1",
+            "BARC 1",
+            "overt bleeding that needed no intervention, no more care and no evaluation",
+        ),
         (None, _) if overt.is_unknown() => look.open(overt),
         (None, _) => {
             if let Some(fall) = fall.filter(|fall| fall.is_at_least(3)) {
-                look.note(format!(
+                look.note(format_args!(
                     "Haemoglobin fell by {} without overt bleeding; the rule needs overt bleeding. Look for another cause.",
                     fall.shown()
                 ));
@@ -179,10 +189,10 @@ fn corrected_fall(facts: &Facts, look: &mut Look) -> Result<CorrectedFall, Judge
     let before = cut.before.last();
     let lowest = cut.after.iter().min_by_key(|sample| sample.value.exact());
     if let Some(before) = before {
-        look.sample(LabFacts::HAEMOGLOBIN_BEFORE, before, before.value.to_string());
+        look.sample(&LabFacts::HAEMOGLOBIN_BEFORE, before, before.value.text());
     }
     if let Some(lowest) = lowest {
-        look.sample(LabFacts::HAEMOGLOBIN_AFTER, lowest, lowest.value.to_string());
+        look.sample(&LabFacts::HAEMOGLOBIN_AFTER, lowest, lowest.value.text());
     }
     let units = look.value(facts.bleeding.units_before_nadir());
     // Where nobody was transfused, no unit was given before the lowest value.
@@ -191,9 +201,9 @@ fn corrected_fall(facts: &Facts, look: &mut Look) -> Result<CorrectedFall, Judge
     match (before, lowest, units.or(none_given)) {
         (Some(before), Some(lowest), Some(units)) => Ok(CorrectedFall::of(before.value, lowest.value, units)),
         (before, lowest, units) => Err(Judgement::lacking(only_missing([
-            (LabFacts::HAEMOGLOBIN_BEFORE, before.is_none()),
-            (LabFacts::HAEMOGLOBIN_AFTER, lowest.is_none()),
-            (BleedingFacts::UNITS_BEFORE_NADIR, units.is_none()),
+            (&LabFacts::HAEMOGLOBIN_BEFORE, before.is_none()),
+            (&LabFacts::HAEMOGLOBIN_AFTER, lowest.is_none()),
+            (&BleedingFacts::UNITS_BEFORE_NADIR, units.is_none()),
         ]))),
     }
 }
@@ -202,21 +212,23 @@ fn fell_by(fall: &Result<CorrectedFall, Judgement>, g_per_dl: i128) -> Judgement
     fall.as_ref().map_or_else(Clone::clone, |fall| Judgement::known(fall.is_at_least(g_per_dl)))
 }
 
-fn fall_in_words(fall: &Result<CorrectedFall, Judgement>) -> String {
-    fall.as_ref().map_or_else(|_| String::new(), |fall| fall.shown())
+fn by_the_fall(fall: &Result<CorrectedFall, Judgement>) -> Text {
+    const FELL: &str = "overt bleeding with a corrected fall of haemoglobin";
+    match fall {
+        Ok(fall) => write(format_args!("{FELL} of {}", fall.shown())).into(),
+        Err(_) => Text::Borrowed(FELL),
+    }
 }
 
 fn fatal(bleed: &BleedingFacts, look: &mut Look, proved: bool) -> Type {
     let fatal = look.answer(bleed.fatal());
     let proof = look.answer(bleed.fatal_proved());
     if proved {
-        return Type {
-            code: "5b",
-            met: fatal.and(proof),
-            clause: "fatal, overt or proved by autopsy or imaging".to_owned(),
-        };
+        let clause = "fatal, overt or proved by autopsy or imaging".into();
+        return Type { code: "5b", label: "BARC 5b", met: fatal.and(proof), clause };
     }
-    Type { code: "5a", met: fatal.and(proof.negated()), clause: "fatal, suspected and not proved".to_owned() }
+    let clause = "fatal, suspected and not proved".into();
+    Type { code: "5a", label: "BARC 5a", met: fatal.and(proof.negated()), clause }
 }
 
 fn bypass(bleed: &BleedingFacts, look: &mut Look) -> Type {
@@ -227,7 +239,8 @@ fn bypass(bleed: &BleedingFacts, look: &mut Look) -> Type {
         look.test(bleed.bypass_units(), |units| units.is_at_least(UNITS_LIMIT)),
         look.test(bleed.drain(), |drain| drain.is_at_least(DRAIN_LIMIT)),
     ]);
-    Type { code: "4", met: related.and(item), clause: "an item of bleeding after bypass surgery".to_owned() }
+    let clause = "an item of bleeding after bypass surgery".into();
+    Type { code: "4", label: "BARC 4", met: related.and(item), clause }
 }
 
 fn intracranial(bleed: &BleedingFacts, look: &mut Look) -> Type {
@@ -237,7 +250,8 @@ fn intracranial(bleed: &BleedingFacts, look: &mut Look) -> Type {
     } else {
         "bleeding into the eye with loss of vision"
     };
-    Type { code: "3c", met: head.or(look.answer(bleed.vision_loss())), clause: clause.to_owned() }
+    let met = head.or(look.answer(bleed.vision_loss()));
+    Type { code: "3c", label: "BARC 3c", met, clause: clause.into() }
 }
 
 fn major(
@@ -248,17 +262,14 @@ fn major(
 ) -> Type {
     let by_fall = overt.clone().and(fell_by(fall, 5));
     let others = [
-        ("tamponade", look.answer(bleed.tamponade())),
+        ("tamponade by bleeding", look.answer(bleed.tamponade())),
         ("surgical control of the bleeding", look.answer(bleed.surgery())),
         ("an intravenous vasoactive drug for bleeding", look.answer(bleed.vasoactive())),
     ];
-    let named = others.iter().find(|(_, met)| met.is_yes()).map(|(name, _)| (*name).to_owned());
-    let clause = if by_fall.is_yes() {
-        format!("overt bleeding with a corrected fall of haemoglobin of {}", fall_in_words(fall))
-    } else {
-        named.unwrap_or_default()
-    };
-    Type { code: "3b", met: by_fall.or(Judgement::any(others.map(|(_, met)| met))), clause }
+    let named = others.iter().find(|(_, met)| met.is_yes()).map(|(name, _)| *name);
+    let clause = if by_fall.is_yes() { by_the_fall(fall) } else { named.unwrap_or_default().into() };
+    let met = by_fall.or(Judgement::any(others.map(|(_, met)| met)));
+    Type { code: "3b", label: "BARC 3b", met, clause }
 }
 
 fn lesser(
@@ -270,12 +281,10 @@ fn lesser(
     let by_fall = overt.clone().and(fell_by(fall, 3));
     let given = look.value(bleed.units_before_nadir()).is_some_and(|units| units.value() > Decimal::ZERO);
     let transfused = Judgement::known(given).or(look.answer(bleed.transfused()));
-    let clause = if by_fall.is_yes() {
-        format!("overt bleeding with a corrected fall of haemoglobin of {}", fall_in_words(fall))
-    } else {
-        "overt bleeding with a transfusion".to_owned()
-    };
-    Type { code: "3a", met: by_fall.or(overt.clone().and(transfused)), clause }
+    let clause =
+        if by_fall.is_yes() { by_the_fall(fall) } else { "overt bleeding with a transfusion".into() };
+    let met = by_fall.or(overt.clone().and(transfused));
+    Type { code: "3a", label: "BARC 3a", met, clause }
 }
 
 fn actionable(bleed: &BleedingFacts, look: &mut Look, overt: &Judgement) -> Type {
@@ -284,6 +293,6 @@ fn actionable(bleed: &BleedingFacts, look: &mut Look, overt: &Judgement) -> Type
         look.answer(bleed.higher_care()),
         look.answer(bleed.evaluation()),
     ]);
-    let clause = "overt bleeding that asked for an intervention, more care or an evaluation".to_owned();
-    Type { code: "2", met: overt.clone().and(action), clause }
+    let clause = "overt bleeding that asked for an intervention, more care or an evaluation".into();
+    Type { code: "2", label: "BARC 2", met: overt.clone().and(action), clause }
 }

@@ -34,7 +34,7 @@ fn grade(row: &Row<VesselFacts>) -> Finding {
         return look.met("0", "blush grade 0", "a stain that persists is leakage, not perfusion");
     }
     let Some(blush) = blush else {
-        return look.lacking([VesselFacts::BLUSH]);
+        return look.lacking([&VesselFacts::BLUSH]);
     };
     if stain.is_unknown() && blush != Blush::None {
         return look.open(&stain);

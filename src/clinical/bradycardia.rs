@@ -28,14 +28,16 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let slow = look.test(facts.rhythm.slowest(), |rate| rate.is_below(SLOW));
     let treated = look.answer(facts.rhythm.slow_treated());
     let met = slow.clone().and(treated);
-    let rate = facts.rhythm.slowest.map_or_else(String::new, |rate| format!("a heart rate of {rate}"));
-    vec![if met.is_unknown() {
-        look.open(&met)
-    } else if met.is_yes() {
-        look.met("bradycardia", "bradycardia", format!("{rate}, treated with a drug or pacing"))
-    } else if slow.is_no() {
-        look.not_met(NO, format!("{rate}, not below 50/min"))
-    } else {
-        look.not_met(NO, "a slow rhythm that needed neither a drug nor pacing")
+    vec![match facts.rhythm.slowest {
+        Some(rate) if met.is_yes() => look.met(
+            "bradycardia",
+            "bradycardia",
+            format_args!("a heart rate of {rate} at its slowest, treated with a drug or pacing"),
+        ),
+        Some(rate) if slow.is_no() => {
+            look.not_met(NO, format_args!("a heart rate of {rate} at its slowest, not below 50/min"))
+        }
+        _ if met.is_no() => look.not_met(NO, "a slow rhythm that needed neither a drug nor pacing"),
+        _ => look.open(&met),
     }]
 }

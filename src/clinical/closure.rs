@@ -40,7 +40,7 @@ fn judge(row: &Row<VesselFacts>) -> Finding {
     }
     match (before, worst) {
         (_, Some(worst)) if !worst.is_lost() => {
-            return look.not_met(NO, format!("flow was never below TIMI 2; at worst it was {worst}"));
+            return look.not_met(NO, format_args!("flow was never below TIMI 2; at worst it was {worst}"));
         }
         (Some(before), _) if before.grade() == 0 => {
             return look.not_met(NO, "the vessel was closed already, at TIMI 0 before");
@@ -52,9 +52,9 @@ fn judge(row: &Row<VesselFacts>) -> Finding {
     }
     let (Some(before), Some(worst)) = (before, worst) else {
         return look.lacking(only_missing([
-            (VesselFacts::TREATED, treated.is_unknown()),
-            (VesselFacts::BEFORE, before.is_none()),
-            (VesselFacts::WORST, worst.is_none()),
+            (&VesselFacts::TREATED, treated.is_unknown()),
+            (&VesselFacts::BEFORE, before.is_none()),
+            (&VesselFacts::WORST, worst.is_none()),
         ]));
     };
     if treated.is_unknown() {
@@ -64,17 +64,17 @@ fn judge(row: &Row<VesselFacts>) -> Finding {
 }
 
 fn closed(mut look: Look, vessel: &VesselFacts, before: TimiFlow, worst: TimiFlow) -> Finding {
-    let fell = format!("flow fell from {before} to {worst}");
+    let fell = format_args!("flow fell from {before} to {worst}");
     match look.value(vessel.leaving()) {
         Some(leaving) if leaving.is_lost() => look.met(
             "sustained",
             "vessel closure, sustained",
-            format!("{fell} and was {leaving} on leaving the laboratory"),
+            format_args!("{fell} and was {leaving} on leaving the laboratory"),
         ),
         Some(leaving) => look.met(
             "transient",
             "vessel closure, transient",
-            format!("{fell} and was back at {leaving} on leaving the laboratory"),
+            format_args!("{fell} and was back at {leaving} on leaving the laboratory"),
         ),
         None => {
             look.note("Flow on leaving is not recorded, so that nothing says whether it was sustained.");

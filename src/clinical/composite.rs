@@ -33,25 +33,28 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let outcome = &facts.outcome;
     let mut look = Look::at_case(&DEFINITION);
     let rule = look.choose(choices.composite);
-    let mut parts = vec![("death", look.answer(outcome.death()))];
-    if rule == CompositeOutcome::Macce {
-        parts.push(("stroke", look.answer(outcome.stroke())));
-    }
-    parts.push(("infarction", look.answer(outcome.infarction())));
-    parts.push(("repeat revascularisation", look.answer(outcome.revascularisation())));
-    let (code, name) = match rule {
-        CompositeOutcome::Macce => ("MACCE", "MACCE"),
-        CompositeOutcome::Mace => ("MACE", "MACE"),
+    let stroke = (rule == CompositeOutcome::Macce).then(|| ("a stroke", look.answer(outcome.stroke())));
+    let parts = [
+        Some(("the patient's death", look.answer(outcome.death()))),
+        stroke,
+        Some(("a myocardial infarction", look.answer(outcome.infarction()))),
+        Some(("a repeat revascularisation", look.answer(outcome.revascularisation()))),
+    ];
+    let (name, no, of) = match rule {
+        CompositeOutcome::Macce => {
+            ("MACCE", "no MACCE", "death, stroke, infarction, repeat revascularisation")
+        }
+        CompositeOutcome::Mace => ("MACE", "no MACE", "death, infarction, repeat revascularisation"),
     };
-    let of = parts.iter().map(|(part, _)| *part).collect::<Vec<_>>().join(", ");
-    look.note(format!("Parts of {name} here: {of}."));
-    let met = Judgement::any(parts.iter().map(|(_, clause)| clause.clone()));
+    look.note(format_args!("Parts of {name} here: {of}."));
+    let parts = parts.into_iter().flatten();
     let happened: Vec<&str> =
-        parts.iter().filter(|(_, clause)| clause.is_yes()).map(|(part, _)| *part).collect();
+        parts.clone().filter(|(_, clause)| clause.is_yes()).map(|(part, _)| part).collect();
+    let met = Judgement::any(parts.map(|(_, clause)| clause));
     vec![if met.is_yes() {
-        look.met(code, name, happened.join(" and "))
+        look.met(name, name, format_args!("met by {}", happened.join(" and ")))
     } else if met.is_no() {
-        look.not_met(format!("no {name}"), format!("none of {of}"))
+        look.not_met(no, format_args!("none of its parts happened: {of}"))
     } else {
         look.open(&met)
     }]

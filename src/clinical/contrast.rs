@@ -3,9 +3,9 @@
 use super::choices::{Choices, ContrastRatio};
 use super::definition::{Definition, Section, Source};
 use super::egfr;
-use super::facts::{Facts, Input, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, Sex, split};
+use super::facts::{Facts, Input, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, Sex, last_before};
 use super::finding::Finding;
-use super::look::{Look, only_missing};
+use super::look::{Look, Text, only_missing};
 use super::quantities::{Age, Clearance, Creatinine, CreatinineUnit, Decimal, Volume, Weight};
 
 /// Contrast volume divided by clearance.
@@ -43,6 +43,10 @@ pub const DEFINITION: Definition = Definition {
     choices: &["contrast-ratio"],
     assess,
 };
+
+/// The limits of both denominators.
+const LIMITS: [Decimal; 4] =
+    [Decimal::thousandths(1_780), Decimal::whole(2), Decimal::whole(3), Decimal::thousandths(3_700)];
 
 /// A ratio as a fraction, so that its limits are met exactly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,10 +96,11 @@ impl Ratio {
         self.over * 100 >= hundredths * self.under
     }
 
-    /// With two decimals, for show.
+    /// With two decimals for show; with more where two would hide that it is above a limit.
     #[must_use]
     pub fn shown(self) -> String {
-        Decimal::quotient(self.over, self.under).map_or_else(String::new, |ratio| ratio.with_decimals(2))
+        Decimal::quotient(self.over, self.under)
+            .map_or_else(String::new, |ratio| ratio.with_decimals_apart(2, &LIMITS))
     }
 }
 
@@ -111,40 +116,40 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         Ok(ratio) => finish(look, ratio, rule, &how),
         Err(mut lacks) => {
             if volume.is_none() {
-                lacks.insert(0, KidneyFacts::CONTRAST);
+                lacks.insert(0, &KidneyFacts::CONTRAST);
             }
             look.lacking(lacks)
         }
     }]
 }
 
-type Outcome = (Result<Ratio, Vec<Input>>, String);
+/// The ratio or what it lacks, and what the volume is divided by.
+type Outcome = (Result<Ratio, Vec<&'static Input>>, Text);
 
 fn over_clearance(facts: &Facts, volume: Option<Volume>, look: &mut Look) -> Outcome {
     if let Some(clearance) = look.value(facts.kidney.clearance()) {
         let clearance: Clearance = clearance;
-        let how = format!("clearance of {clearance} as recorded");
+        let how = format!("clearance of {clearance} as recorded").into();
         return (volume.map(|volume| Ratio::of(volume, clearance.value())).ok_or_else(Vec::new), how);
     }
-    let cut = split(&facts.labs.creatinine, &facts.procedure);
-    let baseline = cut.before.last();
+    let baseline = last_before(&facts.labs.creatinine, &facts.procedure);
     if let Some(baseline) = baseline {
-        look.sample(LabFacts::CREATININE_BEFORE, baseline, baseline.value.to_string());
+        look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
     }
     let patient = &facts.patient;
     let (age, weight, sex) =
         (look.value(patient.age()), look.value(patient.weight()), look.value(patient.sex()));
-    let how = "creatinine clearance by Cockcroft and Gault".to_owned();
+    let how = "creatinine clearance by Cockcroft and Gault".into();
     if let (Some(volume), Some(creatinine), Some(age), Some(weight), Some(sex)) =
         (volume, baseline, age, weight, sex)
     {
         return (Ok(Ratio::by_cockcroft_gault(volume, creatinine.value, age, weight, sex)), how);
     }
     let lacks = only_missing([
-        (LabFacts::CREATININE_BEFORE, baseline.is_none()),
-        (PatientFacts::AGE, age.is_none()),
-        (PatientFacts::WEIGHT, weight.is_none()),
-        (PatientFacts::SEX, sex.is_none()),
+        (&LabFacts::CREATININE_BEFORE, baseline.is_none()),
+        (&PatientFacts::AGE, age.is_none()),
+        (&PatientFacts::WEIGHT, weight.is_none()),
+        (&PatientFacts::SEX, sex.is_none()),
     ]);
     (Err(lacks), how)
 }
@@ -158,22 +163,25 @@ fn over_egfr(facts: &Facts, volume: Option<Volume>, look: &mut Look) -> Outcome 
         (_, Ok(_)) => Err(Vec::new()),
         (_, Err(lacks)) => Err(lacks),
     };
-    (ratio, how.to_owned())
+    (ratio, how.into())
 }
 
 fn finish(look: Look, ratio: Ratio, rule: ContrastRatio, how: &str) -> Finding {
     let shown = ratio.shown();
-    let clause = format!("contrast volume is {shown} times the {how}");
-    let limits: &[(bool, &'static str, &str)] = match rule {
-        ContrastRatio::Clearance => &[
-            (ratio.is_above(370), ">3.7", "above 3.7"),
-            (ratio.is_above(300), ">3", "above 3, not above 3.7"),
-            (ratio.is_above(200), ">2", "above 2, not above 3"),
-        ],
-        ContrastRatio::Egfr => &[(ratio.is_at_least(178), "≥1.78", "1.78 or more")],
+    let clause = format_args!("contrast volume is {shown} times the {how}");
+    let (below, limits): (&str, &[(bool, &'static str, &str)]) = match rule {
+        ContrastRatio::Clearance => (
+            "not above 2",
+            &[
+                (ratio.is_above(370), ">3.7", "above 3.7"),
+                (ratio.is_above(300), ">3", "above 3, not above 3.7"),
+                (ratio.is_above(200), ">2", "above 2, not above 3"),
+            ],
+        ),
+        ContrastRatio::Egfr => ("below 1.78", &[(ratio.is_at_least(178), "≥1.78", "1.78 or more")]),
     };
     match limits.iter().find(|(met, ..)| *met) {
-        Some((_, code, words)) => look.met(*code, format!("contrast ratio {shown}, {words}"), clause),
-        None => look.not_met(format!("contrast ratio {shown}, below its limits"), clause),
+        Some((_, code, words)) => look.met(*code, format_args!("contrast ratio {shown}, {words}"), clause),
+        None => look.not_met(format_args!("contrast ratio {shown}, {below}"), clause),
     }
 }

@@ -1,8 +1,10 @@
 //! Maximum allowable contrast dose.
 
+use std::fmt;
+
 use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
-use super::facts::{Facts, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, split};
+use super::facts::{Facts, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, last_before};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
 use super::quantities::{Creatinine, CreatinineUnit, Decimal, Volume, Weight};
@@ -58,10 +60,10 @@ impl ContrastLimit {
 
     /// In mL with one decimal, for show.
     #[must_use]
-    pub fn shown(self) -> String {
+    pub fn shown(self) -> impl fmt::Display {
         let under = self.under * i128::from(Decimal::SCALE);
-        Decimal::quotient(self.over, under)
-            .map_or_else(String::new, |limit| format!("{} mL", limit.rounded(1)))
+        let limit = Decimal::quotient(self.over, under).unwrap_or_default().rounded(1);
+        fmt::from_fn(move |f| write!(f, "{limit} mL"))
     }
 }
 
@@ -69,10 +71,9 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let mut look = Look::at_case(&DEFINITION);
     let volume = look.value(facts.kidney.contrast());
     let weight = look.value(facts.patient.weight());
-    let cut = split(&facts.labs.creatinine, &facts.procedure);
-    let baseline = cut.before.last();
+    let baseline = last_before(&facts.labs.creatinine, &facts.procedure);
     if let Some(baseline) = baseline {
-        look.sample(LabFacts::CREATININE_BEFORE, baseline, baseline.value.to_string());
+        look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
     }
     let limit = weight.zip(baseline).map(|(weight, creatinine)| ContrastLimit::of(weight, creatinine.value));
     vec![finish(look, volume, limit, weight.is_none(), baseline.is_none())]
@@ -88,22 +89,22 @@ fn finish(
     const LABEL: &str = "contrast above the allowable dose";
     match (volume, limit) {
         (Some(volume), Some(limit)) if limit.is_exceeded_by(volume) => {
-            look.met("exceeded", LABEL, format!("{volume} given, {} allowable", limit.shown()))
+            look.met("exceeded", LABEL, format_args!("{volume} given, {} allowable", limit.shown()))
         }
         (Some(volume), Some(limit)) => look.not_met(
             "contrast within the allowable dose",
-            format!("{volume} given, {} allowable", limit.shown()),
+            format_args!("{volume} given, {} allowable", limit.shown()),
         ),
         (Some(volume), None) if volume.value() > Decimal::whole(300) => look.met(
             "exceeded",
             LABEL,
-            format!("{volume} given, above the 300 mL that hold for every patient"),
+            format_args!("{volume} given, above the 300 mL that hold for every patient"),
         ),
         (volume, limit) => {
             let lacks = only_missing([
-                (KidneyFacts::CONTRAST, volume.is_none()),
-                (LabFacts::CREATININE_BEFORE, no_value),
-                (PatientFacts::WEIGHT, no_weight),
+                (&KidneyFacts::CONTRAST, volume.is_none()),
+                (&LabFacts::CREATININE_BEFORE, no_value),
+                (&PatientFacts::WEIGHT, no_weight),
             ]);
             look.undecided(lacks, limit.map(|limit| format!("The allowable dose is {}.", limit.shown())))
         }

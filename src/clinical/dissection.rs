@@ -13,8 +13,8 @@ pub const DEFINITION: Definition = Definition {
     section: Section::Dissection,
     rule: "A: lucency in the lumen during injection, little or no contrast left afterwards. B: parallel tracts or \
            double lumen split by a lucent line, little or no contrast left. C: contrast outside the lumen that \
-           persists after clearance. D: spiral lucency, often with a long stain. E: new, persistent filling defect. \
-           F: none of A to E, but flow is impaired or the vessel occluded.",
+           persists after clearance. D: spiral lucency, often with a long stain. E: new, persistent filling defect, \
+           which may be thrombus. F: none of A to E, but flow is impaired or the vessel occluded.",
     boundaries: "A letter from A to F or “none”; others are refused. The type as judged stands; where the look says \
                  otherwise, that is noted. A spiral tear with occlusion stays D, with TIMI 0 recorded beside it. \
                  C to F are called complex.",
@@ -22,6 +22,7 @@ pub const DEFINITION: Definition = Definition {
         Source::read("“Coronary artery dissection classification”, WikiDoc", "the types"),
         Source::recalled("Huber et al., Am J Cardiol 1991;68:467", "the types"),
         Source::own("complex means C to F; the usual split: A and B tend to heal, C to F carry the risk"),
+        Source::own("a spiral tear with occlusion stays type D"),
     ],
     inputs: &[
         DissectionFacts::JUDGED,
@@ -53,7 +54,7 @@ const fn as_judged(letter: DissectionLetter) -> &'static str {
 /// What the look alone comes to.
 enum Described {
     Type(DissectionLetter, &'static str),
-    Lacking(Vec<super::facts::Input>),
+    Lacking(Vec<&'static super::facts::Input>),
     NoType(&'static str),
 }
 
@@ -68,7 +69,7 @@ fn classify(row: &Row<DissectionFacts>) -> Finding {
         if let Described::Type(letter, _) = described
             && letter != judged
         {
-            look.note(format!("The look fits {}. Check which is right.", letter.label()));
+            look.note(format_args!("The look fits {}. Check which is right.", letter.label()));
         }
         return finish(look, judged, as_judged(judged));
     }
@@ -76,7 +77,7 @@ fn classify(row: &Row<DissectionFacts>) -> Finding {
         Described::Type(letter, clause) => finish(look, letter, clause),
         Described::Lacking(mut inputs) => {
             if tear.look.is_none() {
-                inputs.insert(0, DissectionFacts::JUDGED);
+                inputs.insert(0, &DissectionFacts::JUDGED);
             }
             look.lacking(inputs)
         }
@@ -87,10 +88,10 @@ fn classify(row: &Row<DissectionFacts>) -> Finding {
 fn describe(tear: &DissectionFacts) -> Described {
     use DissectionLetter as Letter;
     let Some(seen) = tear.look else {
-        return Described::Lacking(vec![DissectionFacts::LOOK]);
+        return Described::Lacking(vec![&DissectionFacts::LOOK]);
     };
     let stays = tear.contrast_stays;
-    let lacks_stay = || Described::Lacking(vec![DissectionFacts::CONTRAST_STAYS]);
+    let lacks_stay = || Described::Lacking(vec![&DissectionFacts::CONTRAST_STAYS]);
     match seen {
         DissectionLook::Spiral => Described::Type(Letter::D, "spiral lucency"),
         DissectionLook::FillingDefect => Described::Type(Letter::E, "a new, persistent filling defect"),
@@ -115,7 +116,7 @@ fn describe(tear: &DissectionFacts) -> Described {
         DissectionLook::None if tear.flow_impaired.is_no() => {
             Described::Type(Letter::None, "none of the looks A to E, and flow was not impaired")
         }
-        DissectionLook::None => Described::Lacking(vec![DissectionFacts::FLOW_IMPAIRED]),
+        DissectionLook::None => Described::Lacking(vec![&DissectionFacts::FLOW_IMPAIRED]),
         _ => lacks_stay(),
     }
 }
@@ -126,6 +127,14 @@ fn finish(mut look: Look, letter: DissectionLetter, clause: &'static str) -> Fin
     }
     let complex = letter >= DissectionLetter::C;
     look.note(if complex { "Complex: types C to F." } else { "Not complex: types A and B." });
-    let label = format!("dissection {}{}", letter.label(), if complex { ", complex" } else { "" });
+    let label = match letter {
+        DissectionLetter::None => "no dissection",
+        DissectionLetter::A => "dissection type A",
+        DissectionLetter::B => "dissection type B",
+        DissectionLetter::C => "dissection type C, complex",
+        DissectionLetter::D => "dissection type D, complex",
+        DissectionLetter::E => "dissection type E, complex",
+        DissectionLetter::F => "dissection type F, complex",
+    };
     look.met(letter.slug(), label, clause)
 }

@@ -2,7 +2,7 @@
 
 use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
-use super::facts::{Facts, LabFacts, PatientFacts, ProcedureFacts, Sex, split};
+use super::facts::{Facts, Input, LabFacts, PatientFacts, ProcedureFacts, Sex, last_before};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
 use super::quantities::{Age, Creatinine, CreatinineUnit, Decimal};
@@ -25,6 +25,10 @@ pub const DEFINITION: Definition = Definition {
     sources: &[
         Source::recalled("Inker et al., N Engl J Med 2021;385:1737", "the equation"),
         Source::read("National Kidney Foundation's equation page", "the coefficients"),
+        Source::read(
+            "a worked example printed elsewhere",
+            "about 76 for a woman of 55 with 0.9 mg/dL, which computes to 75.5 here",
+        ),
     ],
     inputs: &[ProcedureFacts::STARTED, LabFacts::CREATININE_BEFORE, PatientFacts::AGE, PatientFacts::SEX],
     choices: &[],
@@ -51,11 +55,10 @@ pub fn ckd_epi_2021(creatinine: Creatinine, age: Age, sex: Sex) -> Option<Decima
 }
 
 /// The eGFR of the patient before the procedure, with what was looked at noted; or what it lacks.
-pub(super) fn of_patient(facts: &Facts, look: &mut Look) -> Result<Decimal, Vec<super::facts::Input>> {
-    let cut = split(&facts.labs.creatinine, &facts.procedure);
-    let baseline = cut.before.last();
+pub(super) fn of_patient(facts: &Facts, look: &mut Look) -> Result<Decimal, Vec<&'static Input>> {
+    let baseline = last_before(&facts.labs.creatinine, &facts.procedure);
     if let Some(baseline) = baseline {
-        look.sample(LabFacts::CREATININE_BEFORE, baseline, baseline.value.to_string());
+        look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
     }
     let (age, sex) = (look.value(facts.patient.age()), look.value(facts.patient.sex()));
     let computed = match (baseline, age, sex) {
@@ -64,9 +67,9 @@ pub(super) fn of_patient(facts: &Facts, look: &mut Look) -> Result<Decimal, Vec<
     };
     computed.ok_or_else(|| {
         only_missing([
-            (LabFacts::CREATININE_BEFORE, baseline.is_none()),
-            (PatientFacts::AGE, age.is_none()),
-            (PatientFacts::SEX, sex.is_none()),
+            (&LabFacts::CREATININE_BEFORE, baseline.is_none()),
+            (&PatientFacts::AGE, age.is_none()),
+            (&PatientFacts::SEX, sex.is_none()),
         ])
     })
 }

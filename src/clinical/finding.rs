@@ -12,7 +12,7 @@ pub struct Grade {
     /// The grade as the trade writes it, or a computed value: `3b`, `III-CS`, `64.5`.
     pub code: Cow<'static, str>,
     /// The same with its scale: `BARC 3b`.
-    pub label: String,
+    pub label: Cow<'static, str>,
 }
 
 /// What a definition comes to.
@@ -23,12 +23,12 @@ pub enum Verdict {
         /// The grade.
         grade: Grade,
         /// The deciding clause in words.
-        clause: String,
+        clause: Cow<'static, str>,
     },
     /// It is not met, and which clause decided that.
     NotMet {
         /// The deciding clause in words.
-        clause: String,
+        clause: Cow<'static, str>,
     },
     /// It cannot be decided.
     Undecided {
@@ -43,7 +43,7 @@ pub enum Verdict {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Used {
     /// The input.
-    pub input: Input,
+    pub input: &'static Input,
     /// Its value as a person reads it.
     pub value: String,
     /// When it was, for a laboratory value.
@@ -62,7 +62,7 @@ pub struct Finding {
     /// What it comes to.
     pub verdict: Verdict,
     /// The result in a few words: `BARC 3b`, `no vessel closure`, `not decidable`.
-    pub headline: String,
+    pub headline: Cow<'static, str>,
     /// The result and its reason in plain sentences, to be read aloud.
     pub sentence: String,
     /// The inputs it rests on.

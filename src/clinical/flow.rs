@@ -35,46 +35,51 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
 fn grade(row: &Row<VesselFacts>) -> Finding {
     let vessel = &row.facts;
     let mut look = Look::at(&DEFINITION, &row.subject);
-    let passes = look.answer(vessel.contrast_passes());
-    let fills = look.answer(vessel.bed_fills());
-    let prompt = look.answer(vessel.as_prompt());
+    let clauses = [
+        look.answer(vessel.contrast_passes()),
+        look.answer(vessel.bed_fills()),
+        look.answer(vessel.as_prompt()),
+    ];
     let entered = look.value(vessel.worst());
-    let described = describe(&passes, &fills, &prompt);
+    // Each clause that does not hold ends at its grade; where one is open, so is the description.
+    let described = (0..).zip(clauses).find(|(_, clause)| !clause.is_yes());
     match (entered, described) {
         (Some(entered), described) => {
-            if let Ok(described) = described
-                && described != entered.grade()
-            {
-                look.note(format!("The description fits TIMI {described}. Check which is right."));
+            let described = match described {
+                Some((grade, clause)) => clause.is_no().then_some(grade),
+                None => Some(3),
+            };
+            if let Some(described) = described.filter(|described| *described != entered.grade()) {
+                look.note(format_args!("The description fits TIMI {described}. Check which is right."));
             }
-            finish(look, entered.grade(), "as graded")
+            finish(look, entered.grade(), GRADED)
         }
-        (None, Ok(described)) => finish(look, described, "as described"),
-        (None, Err(open)) => look.open(&Judgement::missing(VesselFacts::WORST).or(open)),
+        (None, Some((_, open))) if open.is_unknown() => {
+            look.open(&Judgement::missing(&VesselFacts::WORST).or(open))
+        }
+        (None, described) => finish(look, described.map_or(3, |(grade, _)| grade), DESCRIBED),
     }
 }
 
-/// The grade that the description fits, or what would settle it.
-fn describe(passes: &Judgement, fills: &Judgement, prompt: &Judgement) -> Result<u8, Judgement> {
-    let step = |clause: &Judgement, below: u8| match clause {
-        no if no.is_no() => Some(Ok(below)),
-        open if open.is_unknown() => Some(Err(open.clone())),
-        _ => None,
-    };
-    step(passes, 0).or_else(|| step(fills, 1)).or_else(|| step(prompt, 2)).unwrap_or(Ok(3))
+fn finish(look: Look, grade: u8, clauses: [&'static str; 4]) -> Finding {
+    const GRADES: [(&str, &str); 4] = [("0", "TIMI 0"), ("1", "TIMI 1"), ("2", "TIMI 2"), ("3", "TIMI 3")];
+    let place = usize::from(grade).min(3);
+    let (code, label) = GRADES[place];
+    look.met(code, label, clauses[place])
 }
 
-fn finish(look: Look, grade: u8, how: &str) -> Finding {
-    let clause = format!("{}, {how}", words(grade));
-    let code = ["0", "1", "2", "3"].get(usize::from(grade)).copied().unwrap_or("3");
-    look.met(code, format!("TIMI {grade}"), clause)
-}
+/// The clauses of the grades as a person entered them.
+const GRADED: [&str; 4] = [
+    "no contrast passed the obstruction, as graded",
+    "contrast passed, but the distal bed never filled, as graded",
+    "the distal bed filled, but slower than in a comparison vessel, as graded",
+    "the distal bed filled and cleared as promptly as in a comparison vessel, as graded",
+];
 
-fn words(grade: u8) -> &'static str {
-    match grade {
-        0 => "no contrast passed the obstruction",
-        1 => "contrast passed, but the distal bed never filled",
-        2 => "the distal bed filled, but slower than in a comparison vessel",
-        _ => "the distal bed filled and cleared as promptly as in a comparison vessel",
-    }
-}
+/// The clauses of the grades that the description fits.
+const DESCRIBED: [&str; 4] = [
+    "no contrast passed the obstruction",
+    "contrast passed, but the distal bed never filled",
+    "the distal bed filled, but slower than in a comparison vessel",
+    "the distal bed filled and cleared as promptly as in a comparison vessel",
+];

@@ -20,7 +20,7 @@ pub const DEFINITION: Definition = Definition {
     rule: "Frames from the first with contrast over the full width of the ostium, moving forward, to the first \
            with contrast in the distal landmark (LAD: distal fork; LCx: distal fork of the longest branch; RCA: \
            first posterolateral side branch), turned to 30 frames a second, and in the LAD divided by 1.7. \
-           Normal is about 21 ± 3. Slow is above 27.",
+           Normal is about 21 ± 3, in the LAD about 36 before it is divided. Slow is above 27.",
     boundaries: "27.0 is not slow, 27.1 is. The unrounded count decides; one decimal is shown. At TIMI 0 and 1 no \
                  landmark is reached, and nothing is computed unless your department sets it to 100.",
     sources: &[Source::recalled(
@@ -40,6 +40,8 @@ pub const DEFINITION: Definition = Definition {
 
 /// The count above which flow is slow.
 const SLOW: i128 = 27;
+/// The same as a number.
+const SLOW_COUNT: Decimal = Decimal::whole(27);
 
 /// A corrected count as a fraction, so that the limit is met exactly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,10 +65,11 @@ impl CorrectedCount {
         self.over > SLOW * self.under
     }
 
-    /// The count with one decimal, for show.
+    /// The count with one decimal for show; with more where one would hide that it is above a limit.
     #[must_use]
     pub fn shown(self) -> String {
-        Decimal::quotient(self.over, self.under).map_or_else(String::new, |count| count.with_decimals(1))
+        Decimal::quotient(self.over, self.under)
+            .map_or_else(String::new, |count| count.with_decimals_apart(1, &[SLOW_COUNT]))
     }
 }
 
@@ -81,11 +84,13 @@ fn judge(row: &Row<FrameCountFacts>, choices: &Choices) -> Finding {
         && flow.is_lost()
     {
         return match look.choose(choices.frame_count_without_flow) {
-            FrameCountWithoutFlow::Hundred => {
-                look.met("slow", "frame count set to 100, slow", format!("{flow}: no landmark was reached"))
-            }
+            FrameCountWithoutFlow::Hundred => look.met(
+                "slow",
+                "frame count set to 100, slow",
+                format_args!("{flow}: no landmark was reached"),
+            ),
             FrameCountWithoutFlow::NotComputed => {
-                look.no_rule(format!("At {flow} no landmark is reached, so there is nothing to count."))
+                look.no_rule(format_args!("At {flow} no landmark is reached, so there is nothing to count."))
             }
         };
     }
@@ -99,24 +104,24 @@ fn judge(row: &Row<FrameCountFacts>, choices: &Choices) -> Finding {
     let Some(count) = CorrectedCount::of(first, last, rate, coronary) else {
         return look.no_rule("The last frame is before the first. Check the two.");
     };
-    let by = if coronary == Coronary::Lad { ", divided by 1.7 for the LAD" } else { "" };
-    let frames = last.value().minus(first.value());
-    let clause = format!("{frames} frames at {rate}{by}, make {} frames at 30/s", count.shown());
+    let by = if coronary == Coronary::Lad { ", once divided by 1.7 for the LAD" } else { "" };
+    let (frames, rate, shown) = (last.value().minus(first.value()), rate.value(), count.shown());
+    let clause = format_args!("{frames} frames at {rate} a second make {shown} at 30 a second{by}");
     if count.is_slow() {
-        look.met("slow", format!("frame count {}, slow", count.shown()), format!("{clause}, above {SLOW}"))
+        look.met("slow", format_args!("frame count {shown}, slow"), format_args!("{clause}, above {SLOW}"))
     } else {
         look.not_met(
-            format!("frame count {}, not slow", count.shown()),
-            format!("{clause}, not above {SLOW}"),
+            format_args!("frame count {shown}, not slow"),
+            format_args!("{clause}, not above {SLOW}"),
         )
     }
 }
 
-fn missing(run: &FrameCountFacts) -> Vec<Input> {
+fn missing(run: &FrameCountFacts) -> Vec<&'static Input> {
     only_missing([
-        (FrameCountFacts::CORONARY, run.coronary.is_none()),
-        (FrameCountFacts::FIRST, run.first.is_none()),
-        (FrameCountFacts::LAST, run.last.is_none()),
-        (FrameCountFacts::FRAME_RATE, run.frame_rate.is_none()),
+        (&FrameCountFacts::CORONARY, run.coronary.is_none()),
+        (&FrameCountFacts::FIRST, run.first.is_none()),
+        (&FrameCountFacts::LAST, run.last.is_none()),
+        (&FrameCountFacts::FRAME_RATE, run.frame_rate.is_none()),
     ])
 }

@@ -5,7 +5,7 @@ use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
 use super::facts::{Facts, HaematomaFacts, HaematomaSite, Row};
 use super::finding::Finding;
-use super::look::Look;
+use super::look::{Look, Text, write};
 use super::quantities::{CentimetreUnit, Centimetres, Decimal, Measured};
 
 /// Haematoma at the access site: EASY classes after radial access, size after femoral access.
@@ -44,7 +44,7 @@ fn classify(row: &Row<HaematomaFacts>) -> Finding {
     let seen = &row.facts;
     let mut look = Look::at(&DEFINITION, &row.subject);
     match look.value(seen.site()) {
-        None => look.lacking([HaematomaFacts::SITE]),
+        None => look.lacking([&HaematomaFacts::SITE]),
         Some(HaematomaSite::Femoral) => femoral(look, seen),
         Some(HaematomaSite::Radial) => radial(look, seen),
     }
@@ -52,30 +52,44 @@ fn classify(row: &Row<HaematomaFacts>) -> Finding {
 
 fn femoral(mut look: Look, seen: &HaematomaFacts) -> Finding {
     match look.value(seen.size()) {
-        None => look.lacking([HaematomaFacts::SIZE]),
+        None => look.lacking([&HaematomaFacts::SIZE]),
         Some(size) if size.is_at_least(cm(5)) => {
-            look.met("reportable", "femoral haematoma of 5 cm or more", format!("{size} in the groin"))
+            look.met("reportable", "femoral haematoma of 5 cm or more", format_args!("{size} in the groin"))
         }
-        Some(size) => look.not_met("femoral haematoma below 5 cm", format!("{size} in the groin")),
+        Some(size) => look.not_met("femoral haematoma below 5 cm", format_args!("{size} in the groin")),
     }
 }
 
 fn radial(mut look: Look, seen: &HaematomaFacts) -> Finding {
     let size = look.value(seen.size());
-    let above = |limit: i64| Judgement::test(HaematomaFacts::SIZE, size, |size| size.is_above(cm(limit)));
+    let above = |limit: i64| Judgement::test(&HaematomaFacts::SIZE, size, |size| size.is_above(cm(limit)));
+    let told = |clause: &'static str| match size {
+        Some(size) => write(format_args!("{size}, {clause}")).into(),
+        None => Text::Borrowed(clause),
+    };
     let classes = [
-        ("V", look.answer(seen.threatens_limb()), "it threatens the flow of the limb"),
-        ("IV", look.answer(seen.above_elbow()), "it reaches above the elbow"),
-        ("III", above(10), "above 10 cm, below the elbow"),
-        ("II", above(5), "above 5 cm and up to 10 cm"),
+        (
+            "V",
+            "radial haematoma, EASY class V",
+            look.answer(seen.threatens_limb()),
+            "it threatens the flow of the limb",
+        ),
+        (
+            "IV",
+            "radial haematoma, EASY class IV",
+            look.answer(seen.above_elbow()),
+            "it reaches above the elbow",
+        ),
+        ("III", "radial haematoma, EASY class III", above(10), "above 10 cm and below the elbow"),
+        ("II", "radial haematoma, EASY class II", above(5), "above 5 cm and up to 10 cm"),
     ];
-    for (code, met, clause) in classes {
+    for (code, label, met, clause) in classes {
         if met.is_yes() {
-            return look.met(code, format!("radial haematoma, EASY class {code}"), clause);
+            return look.met(code, label, told(clause));
         }
         if met.is_unknown() {
             return look.open(&met);
         }
     }
-    look.met("I", "radial haematoma, EASY class I", "up to 5 cm")
+    look.met("I", "radial haematoma, EASY class I", told("up to 5 cm"))
 }

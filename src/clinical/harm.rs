@@ -44,13 +44,13 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         if let Ok(described) = described
             && described != judged
         {
-            look.note(format!("The description fits “{}”. Check which is right.", described.label()));
+            look.note(format_args!("The description fits “{}”. Check which is right.", described.label()));
         }
-        return vec![finish(look, judged, format!("as judged: {}", words(judged)))];
+        return vec![finish(look, judged, AS_JUDGED)];
     }
     vec![match described {
-        Ok(degree) => finish(look, degree, words(degree).to_owned()),
-        Err(open) => look.open(&Judgement::missing(OutcomeFacts::JUDGED).or(open)),
+        Ok(degree) => finish(look, degree, DESCRIBED),
+        Err(open) => look.open(&Judgement::missing(&OutcomeFacts::JUDGED).or(open)),
     }]
 }
 
@@ -72,20 +72,34 @@ fn describe(outcome: &OutcomeFacts, look: &mut Look) -> Result<HarmDegree, Judge
     Ok(HarmDegree::None)
 }
 
-fn words(degree: HarmDegree) -> &'static str {
-    match degree {
-        HarmDegree::None => "no symptom and no treatment",
-        HarmDegree::Mild => "minor or short, with observation or minor treatment",
-        HarmDegree::Moderate => "an intervention, a longer stay, or lasting loss",
-        HarmDegree::Severe => "a life-saving or major intervention, a shorter life, or major lasting loss",
-        HarmDegree::Death => "the event brought death about or forward, on balance",
-    }
-}
+/// The clauses of the degrees, from none to death.
+const DESCRIBED: [&str; 5] = [
+    "no symptom and no treatment",
+    "minor or short, with observation or minor treatment",
+    "an intervention, a longer stay, or lasting loss",
+    "a life-saving or major intervention, a shorter life, or major lasting loss",
+    "the event brought death about or forward, on balance",
+];
 
-fn finish(look: Look, degree: HarmDegree, clause: String) -> Finding {
+/// The same where a clinician judged.
+const AS_JUDGED: [&str; 5] = [
+    "as judged: no symptom and no treatment",
+    "as judged: minor or short, with observation or minor treatment",
+    "as judged: an intervention, a longer stay, or lasting loss",
+    "as judged: a life-saving or major intervention, a shorter life, or major lasting loss",
+    "as judged: the event brought death about or forward, on balance",
+];
+
+fn finish(
+    look: Look,
+    degree: HarmDegree,
+    [none, mild, moderate, severe, death]: [&'static str; 5],
+) -> Finding {
     match degree {
-        HarmDegree::None => look.met("none", "no harm", clause),
-        HarmDegree::Death => look.met("death", "death", clause),
-        other => look.met(other.slug(), format!("{} harm", other.label()), clause),
+        HarmDegree::None => look.met("none", "no harm", none),
+        HarmDegree::Mild => look.met("mild", "mild harm", mild),
+        HarmDegree::Moderate => look.met("moderate", "moderate harm", moderate),
+        HarmDegree::Severe => look.met("severe", "severe harm", severe),
+        HarmDegree::Death => look.met("death", "death", death),
     }
 }

@@ -37,27 +37,27 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         .filter(|sample| is_in_days(&facts.procedure, sample))
         .min_by_key(|sample| sample.value.exact());
     if let Some(before) = before {
-        look.sample(LabFacts::PLATELETS_BEFORE, before, before.value.to_string());
+        look.sample(&LabFacts::PLATELETS_BEFORE, before, before.value.text());
     }
     if let Some(lowest) = lowest {
-        look.sample(LabFacts::PLATELETS_AFTER, lowest, lowest.value.to_string());
+        look.sample(&LabFacts::PLATELETS_AFTER, lowest, lowest.value.text());
     }
     let finding = match (before, lowest) {
         (Some(before), Some(lowest)) => {
-            let clause = format!("platelets from {} to {}", before.value, lowest.value);
+            let clause = format_args!("platelets {}", before.value.from_to(lowest.value));
             if has_halved(before.value, lowest.value) {
                 look.met(
                     "halved",
                     "platelets halved on day 5 to 10",
-                    format!("{clause}; think of heparin-induced thrombocytopenia"),
+                    format_args!("{clause}; think of heparin-induced thrombocytopenia"),
                 )
             } else {
-                look.not_met("platelets did not halve", format!("{clause}, a fall below 50 %"))
+                look.not_met("platelets did not halve", format_args!("{clause}, not a fall by 50 %"))
             }
         }
         (before, lowest) => look.lacking(only_missing([
-            (LabFacts::PLATELETS_BEFORE, before.is_none()),
-            (LabFacts::PLATELETS_AFTER, lowest.is_none()),
+            (&LabFacts::PLATELETS_BEFORE, before.is_none()),
+            (&LabFacts::PLATELETS_AFTER, lowest.is_none()),
         ])),
     };
     vec![finding]

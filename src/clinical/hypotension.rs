@@ -27,27 +27,28 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let seen = &facts.circulation;
     let mut look = Look::at_case(&DEFINITION);
     let Some(systolic) = look.value(seen.systolic()) else {
-        return vec![look.lacking([CirculationFacts::SYSTOLIC])];
+        return vec![look.lacking([&CirculationFacts::SYSTOLIC])];
     };
     if !is_hypotensive(systolic) {
-        return vec![
-            look.not_met("no hypotension", format!("systolic pressure of {systolic} at its lowest")),
-        ];
+        return vec![look.not_met(
+            "no hypotension",
+            format_args!("systolic pressure of {systolic} at its lowest, not below 90 mmHg"),
+        )];
     }
     let long = look.test(seen.low_for(), |span| span.is_at_least(HALF_HOUR));
     let sustained = long.clone().or(look.answer(seen.pressure_support()));
-    let clause = format!("systolic pressure of {systolic} at its lowest");
+    let clause = format_args!("systolic pressure of {systolic} at its lowest");
     vec![if sustained.is_unknown() {
         let more = format!("Hypotension of {systolic}; whether it was sustained is open.");
-        look.undecided(sustained.inputs().to_vec(), Some(more))
+        look.undecided(sustained.inputs().collect(), Some(more))
     } else if sustained.is_yes() {
         let how = if long.is_yes() { "for 30 min or more" } else { "needing support" };
-        look.met("sustained", "sustained hypotension", format!("{clause}, {how}"))
+        look.met("sustained", "sustained hypotension", format_args!("{clause}, {how}"))
     } else {
         look.met(
             "transient",
             "hypotension, not sustained",
-            format!("{clause}, below 30 min and without support"),
+            format_args!("{clause}, below 30 min and without support"),
         )
     }]
 }

@@ -5,7 +5,7 @@ use super::choices::{Choices, KidneyWindow};
 use super::definition::{Definition, Section, Source};
 use super::facts::{Facts, KidneyFacts, LabFacts, ProcedureFacts, Sample, split};
 use super::finding::Finding;
-use super::look::{Look, only_missing};
+use super::look::{Look, Text, only_missing, write};
 use super::quantities::{Creatinine, CreatinineUnit, Decimal, Measured, Span, SpanUnit};
 
 /// Acute kidney injury, KDIGO.
@@ -91,7 +91,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
 }
 
 /// A stage with its reason; stage 0 is no injury.
-type Stage = (u8, String);
+type Stage = (u8, Text);
 
 fn finish(
     look: Look,
@@ -100,27 +100,24 @@ fn finish(
     creatinine: Result<Stage, Judgement>,
 ) -> Finding {
     if replacement.is_yes() {
-        return give(look, 3, "renal replacement was started".to_owned());
+        return give(look, 3, "renal replacement was started".into());
     }
     // Urine can only raise the stage, so that stage 3 is settled by either route alone.
-    let known = match &creatinine {
-        Ok((stage, clause)) if *stage >= urine.0 => (*stage, clause.clone()),
-        _ => urine,
-    };
-    let lacks = match creatinine {
-        Ok(_) => replacement.clone(),
-        Err(lacks) => lacks.or(replacement.clone()),
+    let (known, lacks) = match creatinine {
+        Ok(stage) if stage.0 >= urine.0 => (stage, replacement.clone()),
+        Ok(_) => (urine, replacement.clone()),
+        Err(lacks) => (urine, lacks.or(replacement.clone())),
     };
     if known.0 < 3 && lacks.is_unknown() {
         let least = (known.0 > 0).then(|| format!("At least stage {}: {}.", known.0, known.1));
         let why = lacks.reasons().join(" ");
         let more = [least.unwrap_or_default(), why].join(" ").trim().to_owned();
-        return look.undecided(lacks.inputs().to_vec(), (!more.is_empty()).then_some(more));
+        return look.undecided(lacks.inputs().collect(), (!more.is_empty()).then_some(more));
     }
     give(look, known.0, known.1)
 }
 
-fn give(look: Look, stage: u8, clause: String) -> Finding {
+fn give(look: Look, stage: u8, clause: Text) -> Finding {
     match stage {
         0 => look.not_met(NO, clause),
         1 => look.met("1", "acute kidney injury, KDIGO stage 1", clause),
@@ -140,7 +137,7 @@ fn urine_stage(kidney: &KidneyFacts, look: &mut Look) -> Stage {
         (at_least(kidney.urine_below_half(), 6), 1, "urine below 0.5 mL/kg/h for 6 h or more"),
     ];
     let met = stages.into_iter().find(|(met, ..)| *met);
-    met.map_or((0, String::new()), |(_, stage, clause)| (stage, clause.to_owned()))
+    met.map_or((0, "".into()), |(_, stage, clause)| (stage, clause.into()))
 }
 
 /// Creatinine around the procedure.
@@ -161,10 +158,10 @@ impl<'f> Course<'f> {
         }
         let baseline = cut.before.last().copied();
         if let Some(baseline) = baseline {
-            look.sample(LabFacts::CREATININE_BEFORE, baseline, baseline.value.to_string());
+            look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
         }
         for sample in &cut.after {
-            look.sample(LabFacts::CREATININE_AFTER, sample, sample.value.to_string());
+            look.sample(&LabFacts::CREATININE_AFTER, sample, sample.value.text());
         }
         if baseline.is_some_and(|baseline| cut.after.iter().any(|s| s.value.unit() != baseline.value.unit()))
         {
@@ -189,77 +186,98 @@ impl<'f> Course<'f> {
     fn stage(&self, look: &mut Look) -> Result<Stage, Judgement> {
         let (Some(baseline), false) = (self.baseline, self.after.is_empty()) else {
             return Err(Judgement::lacking(only_missing([
-                (LabFacts::CREATININE_BEFORE, self.baseline.is_none()),
-                (LabFacts::CREATININE_AFTER, self.after.is_empty()),
+                (&LabFacts::CREATININE_BEFORE, self.baseline.is_none()),
+                (&LabFacts::CREATININE_AFTER, self.after.is_empty()),
             ])));
         };
-        let in_week: Vec<_> =
-            self.after.iter().filter(|s| self.is_within(baseline, s, WEEK)).copied().collect();
+        let in_week: Vec<Taken<'f>> =
+            self.after.iter().filter(|taken| self.is_within(baseline, taken, WEEK)).copied().collect();
         if in_week.is_empty() {
             look.note("Every creatinine afterwards is later than 7 days, or not known to be within them.");
-            return Err(Judgement::missing(LabFacts::CREATININE_AFTER));
+            return Err(Judgement::missing(&LabFacts::CREATININE_AFTER));
         }
-        if !in_week.iter().any(|sample| self.is_within(baseline, sample, TWO_DAYS)) {
+        if !in_week.iter().any(|taken| self.is_within(baseline, taken, TWO_DAYS)) {
             look.note("No creatinine within 48 h: a rise by the fixed amount could not be seen.");
         }
-        let times = |tenths| in_week.iter().find(|s| is_times(baseline.value, s.value, tenths));
-        let shown =
-            |sample: &Sample<Creatinine>| format!("creatinine from {} to {}", baseline.value, sample.value);
         let rise = self.rise(baseline);
-        let injured = times(15).is_some() || rise.is_some();
-        let level = in_week.iter().find(|sample| injured && is_at_level(sample.value));
-        Ok(if let Some(sample) = times(30) {
-            (3, format!("{}, 3 times the baseline or more", shown(sample)))
-        } else if let Some(sample) = level {
-            (
-                3,
-                format!(
-                    "{}, at {} or more with the injury met",
-                    shown(sample),
-                    printed_limits(sample.value.unit()).1
-                ),
-            )
-        } else if let Some(sample) = times(20) {
-            (2, format!("{}, 2 to below 3 times the baseline", shown(sample)))
-        } else if let Some(sample) = times(15) {
-            (1, format!("{}, 1.5 to below 2 times the baseline", shown(sample)))
-        } else if let Some((from, to)) = rise {
-            let limit = printed_limits(common_unit(from.value, to.value)).0;
-            (
-                1,
-                format!(
-                    "creatinine from {} to {}, a rise of {limit} or more within 48 h",
-                    from.value, to.value
-                ),
-            )
-        } else {
-            if in_week.iter().all(|sample| self.is_within(baseline, sample, DAY)) {
-                look.note(
-                    "No creatinine later than 24 h after the procedure; a later rise would not be seen.",
-                );
-            }
-            let highest = in_week.iter().max_by_key(|sample| sample.value.exact());
-            (
-                0,
-                highest.map_or_else(String::new, |sample| {
-                    format!("{} at most, below the limits", shown(sample))
-                }),
-            )
-        })
+        Ok(self.worst(baseline, &in_week, rise, look))
     }
 
-    /// The first two samples between which creatinine rose by the fixed amount within 48 h.
-    fn rise(
+    /// The highest stage that the samples of the week make. The peak among them gives it its name.
+    fn worst(
         &self,
-        baseline: &'f Sample<Creatinine>,
-    ) -> Option<(&'f Sample<Creatinine>, &'f Sample<Creatinine>)> {
+        baseline: Taken<'f>,
+        in_week: &[Taken<'f>],
+        rise: Option<Rise<'f>>,
+        look: &mut Look,
+    ) -> Stage {
+        let peak = highest(in_week.iter().copied()).unwrap_or(baseline);
+        let shown = |to: Taken<'f>| baseline.value.from_to(to.value);
+        let times = |tenths| is_times(baseline.value, peak.value, tenths);
+        let injured = times(15) || rise.is_some();
+        let level = highest(in_week.iter().copied().filter(|taken| injured && is_at_level(taken.value)));
+        let by_times = |stage: u8, times: &str| {
+            (
+                stage,
+                write(format_args!("creatinine {} at its peak, {times} the baseline", shown(peak))).into(),
+            )
+        };
+        if times(30) {
+            return by_times(3, "at least 3 times");
+        }
+        if let Some(taken) = level {
+            let limit = printed_limits(taken.value.unit()).1;
+            let words = format_args!("creatinine {}, at {limit} or more with the injury met", shown(taken));
+            return (3, write(words).into());
+        }
+        if times(20) {
+            return by_times(2, "2 to below 3 times");
+        }
+        if times(15) {
+            return by_times(1, "1.5 to below 2 times");
+        }
+        if let Some((from, to)) = rise {
+            return (1, by_the_fixed_rise(from, to, peak));
+        }
+        if in_week.iter().all(|taken| self.is_within(baseline, taken, DAY)) {
+            look.note("No creatinine later than 24 h after the procedure; a later rise would not be seen.");
+        }
+        let rose = peak.value.exact() > baseline.value.exact();
+        let (did, end) = if rose { ("", ", below every limit") } else { (" did not rise:", "") };
+        (0, write(format_args!("creatinine{did} {} at most{end}", shown(peak))).into())
+    }
+
+    /// The first sample that creatinine rose from by the fixed amount within 48 h, and the highest
+    /// that it rose to in that time.
+    fn rise(&self, baseline: Taken<'f>) -> Option<Rise<'f>> {
         let from = std::iter::once(baseline).chain(self.after.iter().copied());
         from.enumerate().find_map(|(place, from)| {
             let later = self.after.iter().skip(place).copied();
-            let to = later
-                .filter(|to| self.is_within(from, to, TWO_DAYS))
-                .find(|to| has_risen(from.value, to.value))?;
-            Some((from, to))
+            let rose = |to: &Taken<'f>| self.is_within(from, to, TWO_DAYS) && has_risen(from.value, to.value);
+            Some((from, highest(later.filter(rose))?))
         })
     }
+}
+
+/// A creatinine of the case.
+type Taken<'f> = &'f Sample<Creatinine>;
+/// Two of them between which it rose.
+type Rise<'f> = (Taken<'f>, Taken<'f>);
+
+/// The clause of a rise by the fixed amount; the peak is named where it came later and is higher.
+fn by_the_fixed_rise(from: Taken<'_>, to: Taken<'_>, peak: Taken<'_>) -> Text {
+    let limit = printed_limits(common_unit(from.value, to.value)).0;
+    let change = from.value.from_to(to.value);
+    let mut clause = write(format_args!("creatinine {change}, a rise of {limit} or more within 48 h"));
+    if peak.value.exact() > to.value.exact() {
+        clause.push_str("; ");
+        clause.push_str(&peak.value.text());
+        clause.push_str(" at its peak");
+    }
+    clause.into()
+}
+
+/// The highest of some; of equal ones the first.
+fn highest<'f>(taken: impl Iterator<Item = Taken<'f>>) -> Option<Taken<'f>> {
+    taken.reduce(|top, one| if one.value.exact() > top.value.exact() { one } else { top })
 }

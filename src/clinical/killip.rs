@@ -1,6 +1,5 @@
 //! Killip class.
 
-use super::answer::Judgement;
 use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
 use super::facts::{CirculationFacts, Facts};
@@ -31,22 +30,21 @@ pub const DEFINITION: Definition = Definition {
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let seen = &facts.circulation;
     let mut look = Look::at_case(&DEFINITION);
-    let classes: [(&'static str, Judgement, &str); 3] = [
-        (
-            "IV",
-            look.test(seen.systolic(), is_hypotensive).and(look.answer(seen.cold())),
-            "systolic below 90 mmHg with hypoperfusion",
-        ),
-        ("III", look.answer(seen.oedema()), "pulmonary oedema"),
-        (
-            "II",
-            look.answer(seen.rales()).or(look.answer(seen.third_sound())),
-            "rales in the lower half of the lungs, or a third heart sound",
-        ),
+    let shock = look.test(seen.systolic(), is_hypotensive).and(look.answer(seen.cold()));
+    let (rales, third) = (look.answer(seen.rales()), look.answer(seen.third_sound()));
+    let signs = match (rales.is_yes(), third.is_yes()) {
+        (true, true) => "rales in the lower half of the lungs and a third heart sound",
+        (true, false) => "rales in the lower half of the lungs",
+        _ => "a third heart sound",
+    };
+    let classes = [
+        ("IV", "Killip IV", shock, "systolic pressure below 90 mmHg with hypoperfusion"),
+        ("III", "Killip III", look.answer(seen.oedema()), "pulmonary oedema"),
+        ("II", "Killip II", rales.or(third), signs),
     ];
-    for (code, met, clause) in classes {
+    for (code, label, met, clause) in classes {
         if met.is_yes() {
-            return vec![look.met(code, format!("Killip {code}"), clause)];
+            return vec![look.met(code, label, clause)];
         }
         if met.is_unknown() {
             return vec![look.open(&met)];

@@ -15,6 +15,7 @@ pub mod facts;
 pub mod finding;
 mod look;
 pub mod quantities;
+mod sentence;
 pub mod thresholds;
 pub mod words;
 
@@ -126,5 +127,10 @@ pub fn definition(slug: &str) -> Option<&'static Definition> {
 /// Every finding of every definition, in the order of [`DEFINITIONS`].
 #[must_use]
 pub fn assess_all(facts: &Facts, choices: &Choices) -> Vec<Finding> {
-    DEFINITIONS.iter().flat_map(|definition| (definition.assess)(facts, choices)).collect()
+    // Some definitions give a finding for each vessel; room for a few of those is mostly enough.
+    let mut found = Vec::with_capacity(2 * DEFINITIONS.len());
+    for definition in DEFINITIONS {
+        found.append(&mut (definition.assess)(facts, choices));
+    }
+    found
 }

@@ -3,7 +3,7 @@
 use super::answer::{Answer, Judgement};
 use super::choices::{Choices, NephropathyWindow};
 use super::definition::{Definition, Section, Source};
-use super::facts::{Facts, KidneyFacts, LabFacts, ProcedureFacts, Sample, split};
+use super::facts::{Facts, KidneyFacts, LabFacts, ProcedureFacts, Sample, last_before};
 use super::finding::Finding;
 use super::look::Look;
 use super::quantities::{Creatinine, CreatinineUnit, Decimal, Measured};
@@ -38,50 +38,62 @@ pub const DEFINITION: Definition = Definition {
 /// Whether creatinine rose by the fixed amount in the unit entered, or by a quarter.
 #[must_use]
 pub fn has_risen(from: Creatinine, to: Creatinine) -> bool {
-    let rise = if from.unit() == CreatinineUnit::MgPerDl && to.unit() == CreatinineUnit::MgPerDl {
+    to.exact() - from.exact() >= fixed_rise(from, to).exact() || to.exact() * 4 >= from.exact() * 5
+}
+
+/// The fixed amount, in the unit that both were entered in; in µmol/L when they differ.
+fn fixed_rise(from: Creatinine, to: Creatinine) -> Creatinine {
+    if from.unit() == CreatinineUnit::MgPerDl && to.unit() == CreatinineUnit::MgPerDl {
         Measured::limit(Decimal::thousandths(500), CreatinineUnit::MgPerDl)
     } else {
         Measured::limit(Decimal::whole(44), CreatinineUnit::MicromolPerL)
-    };
-    to.exact() - from.exact() >= rise.exact() || to.exact() * 4 >= from.exact() * 5
+    }
 }
 
 fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     const NO: &str = "no contrast nephropathy";
+    const OTHER: &str = "another cause explains a rise of creatinine";
     let mut look = Look::at_case(&DEFINITION);
     let window = look.choose(choices.nephropathy_window);
     let other = look.answer(facts.kidney.other_cause());
-    let cut = split(&facts.labs.creatinine, &facts.procedure);
-    let baseline = cut.before.last();
+    let (samples, procedure) = (&facts.labs.creatinine, &facts.procedure);
+    let baseline = last_before(samples, procedure);
     if let Some(baseline) = baseline {
-        look.sample(LabFacts::CREATININE_BEFORE, baseline, baseline.value.to_string());
+        look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
     }
-    let in_window: Vec<_> =
-        cut.after.iter().filter(|sample| is_in_window(&facts.procedure, sample, window).is_yes()).collect();
-    let highest = in_window.into_iter().max_by_key(|sample| sample.value.exact());
+    // Of equal values the latest, whatever the order in which they were entered.
+    let highest = samples
+        .iter()
+        .filter(|sample| procedure.is_before(sample.drawn).is_no())
+        .filter(|sample| is_in_window(procedure, sample, window).is_yes())
+        .max_by_key(|sample| (sample.value.exact(), sample.drawn));
     if let Some(highest) = highest {
-        look.sample(LabFacts::CREATININE_AFTER, highest, highest.value.to_string());
+        look.sample(&LabFacts::CREATININE_AFTER, highest, highest.value.text());
     }
     let rose = match (baseline, highest) {
         (Some(baseline), Some(highest)) => Judgement::known(has_risen(baseline.value, highest.value)),
-        (None, Some(_)) => Judgement::missing(LabFacts::CREATININE_BEFORE),
-        (Some(_), None) => Judgement::missing(LabFacts::CREATININE_AFTER),
-        (None, None) => Judgement::missing(LabFacts::CREATININE_BEFORE)
-            .and(Judgement::missing(LabFacts::CREATININE_AFTER)),
-    };
-    let shown = match (baseline, highest) {
-        (Some(baseline), Some(highest)) => format!("creatinine from {} to {}", baseline.value, highest.value),
-        _ => String::new(),
+        (None, Some(_)) => Judgement::missing(&LabFacts::CREATININE_BEFORE),
+        (Some(_), None) => Judgement::missing(&LabFacts::CREATININE_AFTER),
+        (None, None) => Judgement::missing(&LabFacts::CREATININE_BEFORE)
+            .and(Judgement::missing(&LabFacts::CREATININE_AFTER)),
     };
     let met = rose.clone().and(other.clone().negated());
+    let (Some(from), Some(to)) = (baseline.map(|sample| sample.value), highest.map(|sample| sample.value))
+    else {
+        return vec![if met.is_no() { look.not_met(NO, OTHER) } else { look.open(&met) }];
+    };
     vec![if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
-        look.met("nephropathy", "contrast nephropathy", format!("{shown}, without another cause"))
-    } else if rose.is_no() {
-        look.not_met(NO, format!("{shown}, a rise below 0.5 mg/dL and below 25 %"))
+        let clause = format_args!("creatinine {}, without another cause", from.from_to(to));
+        look.met("nephropathy", "contrast nephropathy", clause)
+    } else if rose.is_yes() {
+        look.not_met(NO, OTHER)
+    } else if to.exact() > from.exact() {
+        let limit = fixed_rise(from, to);
+        look.not_met(NO, format_args!("creatinine {}, a rise below {limit} and below 25 %", from.from_to(to)))
     } else {
-        look.not_met(NO, "another cause explains a rise of creatinine")
+        look.not_met(NO, format_args!("creatinine did not rise: {}", from.from_to(to)))
     }]
 }
 

@@ -1,5 +1,7 @@
 //! Slow flow and no-reflow.
 
+use std::fmt;
+
 use super::answer::Judgement;
 use super::blush;
 use super::choices::{Choices, NoReflowRule};
@@ -19,13 +21,18 @@ pub const DEFINITION: Definition = Definition {
            is no-reflow, TIMI 2 slow flow. Transient when flow is TIMI 3 at the end, persistent when it is not. A \
            wider rule of research also counts TIMI 3 with a blush grade of 0 to 1.",
     boundaries: "TIMI 3 is neither by the rule of flow. Any mechanical cause that was seen makes it that cause and not \
-                 no-reflow; a cause that nobody excluded leaves it open.",
+                 no-reflow; a cause that nobody excluded leaves it open. While nothing is said of a cause, whether the \
+                 lesion was open is asked first: in a lesion that was not, there is no no-reflow.",
     sources: &[
         Source::read("Alidoosti et al., J Tehran Heart Cent", "TIMI of 2 or less as the rule"),
         Source::read("Kim et al., Korean Circ J 2016;46:490", "the same, and transient against persistent"),
         Source::read(
             "“Predictors of no-reflow in primary PCI”, Egypt Heart J 2018;70:421",
             "the wider rule with blush",
+        ),
+        Source::recalled(
+            "common practice",
+            "TIMI 0 to 1 as no-reflow and TIMI 2 as slow flow; papers use the words differently",
         ),
     ],
     inputs: &[
@@ -57,7 +64,7 @@ fn judge(row: &Row<VesselFacts>, choices: &Choices) -> Finding {
     let mut look = Look::at(&DEFINITION, &row.subject);
     let rule = look.choose(choices.no_reflow);
     let worst = look.value(vessel.worst());
-    let low = Judgement::test(VesselFacts::WORST, worst, |flow| flow.grade() <= 2);
+    let low = Judgement::test(&VesselFacts::WORST, worst, |flow| flow.grade() <= 2);
     let pale = look_at_blush(&mut look, vessel, rule);
     let low = low.or(pale);
     if low.is_no() {
@@ -73,16 +80,19 @@ fn judge(row: &Row<VesselFacts>, choices: &Choices) -> Finding {
     }
     let cause = look_for_cause(&mut look, vessel);
     if let Some((name, _)) = cause.iter().find(|(_, clause)| clause.is_yes()) {
-        return look.not_met(NO, format!("{name} was seen, which explains the flow"));
+        return look.not_met(NO, *name);
     }
-    let excluded = Judgement::any(cause.into_iter().map(|(_, clause)| clause)).negated();
+    if open.is_unknown() && cause.iter().all(|(_, clause)| clause.is_unknown()) {
+        return look.open(&Judgement::all([low, treated, open]));
+    }
+    let excluded = Judgement::any(cause.map(|(_, clause)| clause)).negated();
     let met = Judgement::all([low, treated, open, excluded.clone()]);
     match worst {
         Some(worst) if met.is_yes() => grade(look, worst, vessel, rule),
-        None if met.is_yes() => look.lacking([VesselFacts::WORST]),
+        None if met.is_yes() => look.lacking([&VesselFacts::WORST]),
         _ => {
             let more = excluded.is_unknown().then(|| "A mechanical cause is not excluded.".to_owned());
-            look.undecided(met.inputs().to_vec(), more)
+            look.undecided(met.inputs().collect(), more)
         }
     }
 }
@@ -94,41 +104,50 @@ fn look_at_blush(look: &mut Look, vessel: &VesselFacts, rule: NoReflowRule) -> J
     }
     look.value(vessel.blush());
     look.answer(vessel.stain_persists());
-    Judgement::test(VesselFacts::BLUSH, blush::grade_of(vessel), |grade| grade <= 1)
+    Judgement::test(&VesselFacts::BLUSH, blush::grade_of(vessel), |grade| grade <= 1)
 }
 
-fn look_for_cause(look: &mut Look, vessel: &VesselFacts) -> Vec<(&'static str, Judgement)> {
-    vec![
-        ("a dissection", look.answer(vessel.dissection())),
-        ("a thrombus", look.answer(vessel.thrombus())),
-        ("spasm", look.answer(vessel.spasm())),
-        ("a residual stenosis", look.answer(vessel.residual_stenosis())),
-        ("an embolic cut-off", look.answer(vessel.cut_off())),
-        ("air", look.answer(vessel.air())),
-        ("damping by the catheter", look.answer(vessel.damping())),
+/// What else explains the flow: the clause that says so, and whether it was seen.
+fn look_for_cause(look: &mut Look, vessel: &VesselFacts) -> [(&'static str, Judgement); 7] {
+    [
+        ("a dissection was seen, which explains the flow", look.answer(vessel.dissection())),
+        ("a thrombus was seen, which explains the flow", look.answer(vessel.thrombus())),
+        ("spasm was seen, which explains the flow", look.answer(vessel.spasm())),
+        ("a residual stenosis was seen, which explains the flow", look.answer(vessel.residual_stenosis())),
+        ("an embolic cut-off was seen, which explains the flow", look.answer(vessel.cut_off())),
+        ("air was seen, which explains the flow", look.answer(vessel.air())),
+        ("damping by the catheter was seen, which explains the flow", look.answer(vessel.damping())),
     ]
 }
 
 fn grade(mut look: Look, worst: TimiFlow, vessel: &VesselFacts, rule: NoReflowRule) -> Finding {
-    let leaving = look.value(vessel.leaving());
-    let (course, end) = match leaving {
-        Some(flow) if flow.grade() == 3 => (", transient", format!("{flow} on leaving")),
-        Some(flow) => (", persistent", format!("{flow} on leaving")),
-        None => {
-            look.note("Flow on leaving is not recorded, so that nothing says whether it was transient.");
-            ("", "flow on leaving not recorded".to_owned())
-        }
-    };
-    let clause = format!("{worst} at worst with the lesion open and no mechanical cause seen, {end}");
-    if worst.grade() == 2 && rule == NoReflowRule::FlowSplit {
-        look.met("slow-flow", format!("slow flow{course}"), clause)
-    } else if worst.grade() == 3 {
-        look.met(
+    if worst.grade() == 3 {
+        return look.met(
             "no-reflow",
             "no-reflow by blush",
             "TIMI 3, but a blush grade of 0 to 1, with no mechanical cause seen",
-        )
-    } else {
-        look.met("no-reflow", format!("no-reflow{course}"), clause)
+        );
     }
+    let leaving = look.value(vessel.leaving());
+    let end = fmt::from_fn(|f| match leaving {
+        Some(flow) => write!(f, "{flow}"),
+        None => f.write_str("flow not recorded"),
+    });
+    let clause = format_args!(
+        "{worst} at worst with the lesion open and no mechanical cause seen, and {end} on leaving"
+    );
+    let is_slow = worst.grade() == 2 && rule == NoReflowRule::FlowSplit;
+    let code = if is_slow { "slow-flow" } else { "no-reflow" };
+    let label = match (leaving.map(TimiFlow::grade), is_slow) {
+        (None, true) => "slow flow",
+        (None, false) => "no-reflow",
+        (Some(3), true) => "slow flow, transient",
+        (Some(3), false) => "no-reflow, transient",
+        (Some(_), true) => "slow flow, persistent",
+        (Some(_), false) => "no-reflow, persistent",
+    };
+    if leaving.is_none() {
+        look.note("Flow on leaving is not recorded, so that nothing says whether it was transient.");
+    }
+    look.met(code, label, clause)
 }

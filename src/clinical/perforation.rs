@@ -5,7 +5,7 @@ use super::choices::{Choices, PerforationHole};
 use super::definition::{Definition, Section, Source};
 use super::facts::{EllisType, Facts, PerforationFacts, Row};
 use super::finding::Finding;
-use super::look::Look;
+use super::look::{Look, Text};
 use super::quantities::{Decimal, Measured, MillimetreUnit, Millimetres};
 
 /// Coronary perforation, Ellis types.
@@ -30,6 +30,7 @@ pub const DEFINITION: Definition = Definition {
             "Barbosa et al., Rev Bras Cardiol Invasiva 2013;21:73",
             "the name IV for spilling into a ventricle",
         ),
+        Source::read("a data standard's quotation of the types", "type III as more than 1 mm"),
         Source::recalled("Muller et al., EuroIntervention 2008;4:181", "type V; its origin is not settled"),
         Source::own("a jet of unmeasured width counts as III; a jet below 1 mm with blush counts as II"),
     ],
@@ -65,7 +66,7 @@ const fn as_judged(kind: EllisType) -> &'static str {
 
 /// What the findings on the angiogram come to.
 enum Described {
-    Type(EllisType, String),
+    Type(EllisType, Text),
     None,
     Open(Judgement),
 }
@@ -75,7 +76,8 @@ fn classify(row: &Row<PerforationFacts>, choices: &Choices) -> Finding {
     let mut look = Look::at(&DEFINITION, &row.subject);
     let mut notes = Vec::new();
     let described = describe(hole, choices, &mut look, &mut notes);
-    if look.answer(hole.distal_wire()).is_yes() {
+    // A type V as judged says so by itself.
+    if look.answer(hole.distal_wire()).is_yes() && hole.judged != Some(EllisType::V) {
         look.note("A distal, wire-related exit: also reported as type V, a later addition.");
     }
     if let Some(judged) = look.value(hole.judged()) {
@@ -83,7 +85,7 @@ fn classify(row: &Row<PerforationFacts>, choices: &Choices) -> Finding {
             && *described != judged
             && judged != EllisType::V
         {
-            look.note(format!("What was seen fits {}. Check which is right.", described.label()));
+            look.note(format_args!("What was seen fits {}. Check which is right.", described.label()));
         }
         return look.met(judged.slug(), judged.label(), as_judged(judged));
     }
@@ -107,7 +109,7 @@ fn describe(
     let jet = look.answer(hole.jet());
     let blush = look.answer(hole.blush());
     let crater = look.answer(hole.crater());
-    let kind = |kind: EllisType, clause: &str| Described::Type(kind, clause.to_owned());
+    let kind = |kind: EllisType, clause: &'static str| Described::Type(kind, clause.into());
     if cavity.is_yes() {
         return kind(EllisType::CavitySpilling, "the hole opens into a cavity");
     }
@@ -142,14 +144,14 @@ fn by_width(
 ) -> Described {
     let Some(width) = look.value(hole.hole()) else {
         notes.push("The size of the hole was not measured; a jet counts as type III.".to_owned());
-        return Described::Type(EllisType::III, "a jet of contrast".to_owned());
+        return Described::Type(EllisType::III, "a jet of contrast".into());
     };
     let wide = match look.choose(choices.perforation_hole) {
         PerforationHole::AtLeastOne => width.is_at_least(ONE_MM),
         PerforationHole::MoreThanOne => width.is_above(ONE_MM),
     };
     if wide {
-        return Described::Type(EllisType::III, format!("a jet through a hole of {width}"));
+        return Described::Type(EllisType::III, format!("a jet through a hole of {width}").into());
     }
     if blush.is_yes() {
         notes.push(if width.is_below(ONE_MM) {
@@ -157,7 +159,8 @@ fn by_width(
         } else {
             format!("Jet of {width}.")
         });
-        return Described::Type(EllisType::II, format!("blush, with a jet through a hole of {width} only"));
+        let clause = format!("blush, with a jet through a hole of {width} only");
+        return Described::Type(EllisType::II, clause.into());
     }
     Described::Open(if blush.is_unknown() {
         blush

@@ -29,19 +29,26 @@ pub const DEFINITION: Definition = Definition {
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let seen = &facts.reaction;
     let mut look = Look::at_case(&DEFINITION);
+    let (shock, spasm) = (look.answer(seen.shock()), look.answer(seen.bronchospasm()));
+    let severe = match (shock.is_yes(), spasm.is_yes()) {
+        (true, true) => "shock and bronchospasm",
+        (true, false) => "shock",
+        _ => "bronchospasm",
+    };
+    let moderate = "moderate signs of circulation, airway or gut";
     let grades = [
-        ("IV", look.answer(seen.arrest()), "arrest"),
-        ("III", look.answer(seen.shock()).or(look.answer(seen.bronchospasm())), "shock or bronchospasm"),
-        ("II", look.answer(seen.moderate()), "moderate signs of circulation, airway or gut"),
-        ("I", look.answer(seen.skin()), "skin signs alone"),
+        ("IV", "allergic reaction, Ring–Messmer IV", look.answer(seen.arrest()), "arrest"),
+        ("III", "allergic reaction, Ring–Messmer III", shock.or(spasm), severe),
+        ("II", "allergic reaction, Ring–Messmer II", look.answer(seen.moderate()), moderate),
+        ("I", "allergic reaction, Ring–Messmer I", look.answer(seen.skin()), "skin signs alone"),
     ];
-    for (code, met, clause) in grades {
+    for (code, label, met, clause) in grades {
         if met.is_yes() {
-            return vec![look.met(code, format!("allergic reaction, Ring–Messmer {code}"), clause)];
+            return vec![look.met(code, label, clause)];
         }
         if met.is_unknown() {
             return vec![look.open(&met)];
         }
     }
-    vec![look.not_met("no allergic reaction", "none of the signs")]
+    vec![look.not_met("no allergic reaction", "none of its signs was there")]
 }

@@ -77,98 +77,92 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         if let Ok((stage, _)) = &suggested
             && *stage != judged
         {
-            look.note(format!("What is recorded suggests stage {}.", stage.slug()));
+            look.note(format_args!("What is recorded suggests stage {}.", stage.slug()));
         }
         return vec![look.met(
             judged.slug(),
-            format!("SCAI stage {}, as judged", judged.slug()),
-            format!("a clinician judged stage {}", judged.label()),
+            format_args!("SCAI stage {}, as judged", judged.slug()),
+            format_args!("a clinician judged stage {}", judged.label()),
         )];
     }
     vec![match suggested {
         Ok((stage, clause)) => {
             look.note("A suggestion. A clinician judges the stage.");
-            look.met(stage.slug(), format!("SCAI stage {}, suggested", stage.slug()), clause)
+            look.met(stage.slug(), format_args!("SCAI stage {}, suggested", stage.slug()), clause)
         }
         Err(open) => look.open(&open),
     }]
 }
 
-/// The stage that what is recorded suggests, or what it lacks.
-fn suggest(seen: &CirculationFacts, look: &mut Look) -> Result<(ShockStage, &'static str), Judgement> {
+/// A stage with its clause, or what it lacks.
+type Suggestion = Result<(ShockStage, &'static str), Judgement>;
+
+/// The stage that what is recorded suggests.
+fn suggest(seen: &CirculationFacts, look: &mut Look) -> Suggestion {
     let acid = look.value(seen.lactate());
-    let extreme = Judgement::any([
-        look.answer(seen.arrest()),
-        look.answer(seen.maximal_support()),
-        Judgement::test(CirculationFacts::LACTATE, acid, |value| value.is_at_least(lactate(8))),
-        look.test(seen.acidity(), |value| !value.is_above(ACIDOSIS)),
-    ]);
+    let extreme = [
+        ("arrest, going on or about to happen", look.answer(seen.arrest())),
+        ("maximal support", look.answer(seen.maximal_support())),
+        (
+            "lactate of 8 mmol/L or more",
+            Judgement::test(&CirculationFacts::LACTATE, acid, |value| value.is_at_least(lactate(8))),
+        ),
+        ("pH of 7.2 or below", look.test(seen.acidity(), |value| !value.is_above(ACIDOSIS))),
+    ];
     let hypoperfused = Judgement::any([
-        Judgement::test(CirculationFacts::LACTATE, acid, |value| value.is_at_least(lactate(2))),
+        Judgement::test(&CirculationFacts::LACTATE, acid, |value| value.is_at_least(lactate(2))),
         look.answer(seen.cold()),
         look.answer(seen.low_urine()),
     ]);
     let drugs = look.value(seen.drugs());
     let device = look.answer(seen.device());
     let supported =
-        Judgement::test(CirculationFacts::DRUGS, drugs, |drugs| drugs.is_at_least(count(1))).or(device);
-    let several = Judgement::test(CirculationFacts::DRUGS, drugs, |drugs| drugs.is_at_least(count(2)));
-    let worse = look.answer(seen.worsening()).or(several);
-    let unstable = Judgement::any([
+        Judgement::test(&CirculationFacts::DRUGS, drugs, |drugs| drugs.is_at_least(count(1))).or(device);
+    let several = Judgement::test(&CirculationFacts::DRUGS, drugs, |drugs| drugs.is_at_least(count(2)));
+    let worsening = look.answer(seen.worsening());
+    let got_worse = worsening.is_yes();
+    let low = Judgement::any([
         look.test(seen.systolic(), is_hypotensive),
         look.test(seen.mean(), |mean| mean.is_below(mmhg(60))),
         look.test(seen.fall(), |fall| fall.is_above(mmhg(30))),
-        look.test(seen.pulse(), |pulse| pulse.is_at_least(FAST)),
     ]);
+    let fast = look.test(seen.pulse(), |pulse| pulse.is_at_least(FAST));
 
-    let classic = hypoperfused.clone().and(supported.clone());
-    settle(
-        extreme,
-        || Ok((ShockStage::E, "arrest, maximal support, lactate of 8 or more, or pH of 7.2 or below")),
-        || {
-            let deteriorating = classic.clone().and(worse);
-            settle(
-                deteriorating,
-                || Ok((ShockStage::D, "hypoperfusion that gets worse or needs several treatments")),
-                || {
-                    settle(
-                        classic,
-                        || Ok((ShockStage::C, "hypoperfusion that needs a drug or a device")),
-                        || without_support(hypoperfused, unstable),
-                    )
-                },
-            )
-        },
-    )
+    if let Some((clause, _)) = extreme.iter().find(|(_, clause)| clause.is_yes()) {
+        return Ok((ShockStage::E, clause));
+    }
+    let classic = hypoperfused.clone().and(supported);
+    settled(Judgement::any(extreme.map(|(_, clause)| clause)))?;
+    if settled(classic.clone().and(worsening.or(several)))? {
+        let clause = if got_worse {
+            "hypoperfusion that got worse or failed the first treatment"
+        } else {
+            "hypoperfusion that needs several drugs at once"
+        };
+        return Ok((ShockStage::D, clause));
+    }
+    if settled(classic)? {
+        return Ok((ShockStage::C, "hypoperfusion that needs a drug or a device"));
+    }
+    without_support(&hypoperfused, low, fast)
 }
 
-fn without_support(
-    hypoperfused: Judgement,
-    unstable: Judgement,
-) -> Result<(ShockStage, &'static str), Judgement> {
+fn without_support(hypoperfused: &Judgement, low: Judgement, fast: Judgement) -> Suggestion {
     if hypoperfused.is_yes() {
         return Err(Judgement::open(
             "Hypoperfusion without a drug or device fits none of the stages by itself.",
         ));
     }
-    settle(
-        unstable,
-        || Ok((ShockStage::B, "hypotension or tachycardia without hypoperfusion")),
-        || Ok((ShockStage::A, "no sign of shock")),
-    )
+    let clause = match (low.is_yes(), fast.is_yes()) {
+        (true, true) => "hypotension and tachycardia without hypoperfusion",
+        (true, false) => "hypotension without hypoperfusion",
+        _ => "tachycardia without hypoperfusion",
+    };
+    let unstable = settled(low.or(fast))?;
+    Ok(if unstable { (ShockStage::B, clause) } else { (ShockStage::A, "no sign of shock") })
 }
 
-/// Takes one way on yes, another on no, and stops where it is not known.
-fn settle<T>(
-    clause: Judgement,
-    on_yes: impl FnOnce() -> Result<T, Judgement>,
-    on_no: impl FnOnce() -> Result<T, Judgement>,
-) -> Result<T, Judgement> {
-    if clause.is_yes() {
-        on_yes()
-    } else if clause.is_no() {
-        on_no()
-    } else {
-        Err(clause)
-    }
+/// Whether a clause holds; stops where it is not known.
+fn settled(clause: Judgement) -> Result<bool, Judgement> {
+    if clause.is_unknown() { Err(clause) } else { Ok(clause.is_yes()) }
 }

@@ -1,6 +1,8 @@
 //! Side-branch occlusion.
 
-use super::answer::Judgement;
+use std::fmt;
+
+use super::answer::{Answer, Judgement};
 use super::choices::{Choice, Choices, SideBranchRule};
 use super::definition::{Definition, Section, Source};
 use super::facts::{Facts, Row, SideBranchFacts};
@@ -49,48 +51,41 @@ fn judge(row: &Row<SideBranchFacts>, choices: &Choices) -> Finding {
     let diameter = look.value(row.facts.diameter());
     let rule = look.choose(choices.side_branch);
     let met = by_rule(rule, before, after, diameter);
-    let mut rules = SideBranchRule::ALL.to_vec();
-    rules.sort_by_key(|rule| rule.option());
-    let results: Vec<String> = rules
-        .iter()
-        .map(|one| {
-            let word = match by_rule(*one, before, after, diameter) {
-                clause if clause.is_yes() => "yes",
-                clause if clause.is_no() => "no",
-                _ => "not decidable",
-            };
-            format!("{} {word}", one.option().to_uppercase())
-        })
-        .collect();
-    look.note(format!("By each rule: {}.", results.join(", ")));
+    let [r1, r2, r3, r4] = [SideBranchRule::R1, SideBranchRule::R2, SideBranchRule::R3, SideBranchRule::R4]
+        .map(|one| match by_rule(one, before, after, diameter).answer() {
+            Answer::Yes => "yes",
+            Answer::No => "no",
+            Answer::Unknown => "not decidable",
+        });
+    look.note(format_args!("By each rule: R1 {r1}, R2 {r2}, R3 {r3}, R4 {r4}."));
     if met.is_unknown() {
         return look.open(&met);
     }
     let (Some(before), Some(after)) = (before, after) else {
         return look.not_met(NO, "flow afterwards is above the limit of the rule, whatever it was before");
     };
-    let change = format!("{before} before and {after} afterwards");
+    let change = format_args!("{before} before and {after} afterwards");
     if met.is_yes() {
         return look.met(
             rule.option(),
             "side-branch occlusion",
-            format!("{change}, by rule {}", in_words(rule)),
+            format_args!("{change}, by rule {}", in_words(rule)),
         );
     }
     if after >= before {
-        return look.not_met(NO, format!("{change}: flow did not fall, so it is not new"));
+        return look.not_met(NO, format_args!("{change}: flow did not fall, so it is not new"));
     }
     if rule == SideBranchRule::R3 && diameter.is_some_and(|size| size.is_below(STUDY_SIZE)) {
         return look
             .not_met(NO, "a branch below 2.3 mm lies outside the size of the study that the rule is from");
     }
-    look.not_met(NO, format!("{change}, which rule {} does not count", in_words(rule)))
+    look.not_met(NO, format_args!("{change}, which rule {} does not count", in_words(rule)))
 }
 
 /// A rule inside a sentence: `R2 (TIMI 0 to 1 afterwards)`.
-fn in_words(rule: SideBranchRule) -> String {
+fn in_words(rule: SideBranchRule) -> impl fmt::Display {
     let (name, what) = rule.words().split_once(": ").unwrap_or((rule.words(), ""));
-    format!("{name} ({what})")
+    fmt::from_fn(move |f| write!(f, "{name} ({what})"))
 }
 
 fn by_rule(
@@ -100,12 +95,12 @@ fn by_rule(
     diameter: Option<Millimetres>,
 ) -> Judgement {
     let afterwards =
-        |highest: u8| Judgement::test(SideBranchFacts::AFTER, after, |flow| flow.grade() <= highest);
+        |highest: u8| Judgement::test(&SideBranchFacts::AFTER, after, |flow| flow.grade() <= highest);
     let limit = match rule {
         SideBranchRule::R1 => afterwards(0),
         SideBranchRule::R2 => afterwards(1),
         SideBranchRule::R3 => {
-            afterwards(2).and(Judgement::test(SideBranchFacts::DIAMETER, diameter, |size| {
+            afterwards(2).and(Judgement::test(&SideBranchFacts::DIAMETER, diameter, |size| {
                 size.is_at_least(STUDY_SIZE)
             }))
         }
@@ -121,8 +116,8 @@ fn fell(before: Option<TimiFlow>, after: Option<TimiFlow>) -> Judgement {
         (Some(before), None) if before.grade() == 0 => Judgement::known(false),
         (None, Some(after)) if after.grade() == 3 => Judgement::known(false),
         (before, after) => Judgement::lacking(only_missing([
-            (SideBranchFacts::BEFORE, before.is_none()),
-            (SideBranchFacts::AFTER, after.is_none()),
+            (&SideBranchFacts::BEFORE, before.is_none()),
+            (&SideBranchFacts::AFTER, after.is_none()),
         ])),
     }
 }

@@ -42,16 +42,16 @@ fn judge(row: &Row<StentThrombosisFacts>) -> Finding {
         return look.met("intraprocedural", "intraprocedural", "before the patient left the laboratory");
     }
     let Some(since) = since else {
-        return look.lacking([StentThrombosisFacts::SINCE]);
+        return look.lacking([&StentThrombosisFacts::SINCE]);
     };
-    let after = format!("{since} after the implantation");
+    let after = format_args!("{since} after the implantation");
     if !since.is_above(DAY) {
-        look.met("acute", "acute, early", format!("{after}, within 24 h"))
+        look.met("acute", "acute, early", format_args!("{after}, within 24 h"))
     } else if !since.is_above(MONTH) {
-        look.met("subacute", "subacute, early", format!("{after}, after 24 h and within 30 days"))
+        look.met("subacute", "subacute, early", format_args!("{after}, after 24 h and within 30 days"))
     } else if !since.is_above(YEAR) {
-        look.met("late", "late", format!("{after}, after 30 days and within 1 year"))
+        look.met("late", "late", format_args!("{after}, after 30 days and within 1 year"))
     } else {
-        look.met("very-late", "very late", format!("{after}, after 1 year"))
+        look.met("very-late", "very late", format_args!("{after}, after 1 year"))
     }
 }

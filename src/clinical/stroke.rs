@@ -1,5 +1,7 @@
 //! Stroke and transient ischaemic attack.
 
+use std::fmt;
+
 use super::answer::Judgement;
 use super::choices::{Choices, StrokeRule};
 use super::definition::{Definition, Section, Source};
@@ -36,7 +38,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let deficit = look.answer(seen.deficit());
     let lasted = look.value(seen.lasted());
     let lesion = look.answer(seen.lesion());
-    let long = Judgement::test(NeurologyFacts::LASTED, lasted, |lasted| match rule {
+    let long = Judgement::test(&NeurologyFacts::LASTED, lasted, |lasted| match rule {
         StrokeRule::Day => lasted.is_at_least(DAY),
         StrokeRule::ThreeDays => lasted.is_above(THREE_DAYS),
     });
@@ -45,12 +47,15 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         StrokeRule::ThreeDays => long,
     };
     let stroke = deficit.clone().and(lasting.clone());
-    let span = lasted.map_or_else(|| "a deficit".to_owned(), |lasted| format!("a deficit of {lasted}"));
+    let span = fmt::from_fn(|f| match lasted {
+        Some(lasted) => write!(f, "a deficit of {lasted}"),
+        None => f.write_str("a deficit"),
+    });
     vec![if stroke.is_unknown() {
         look.open(&stroke)
     } else if stroke.is_yes() {
         let with = if lesion.is_yes() { ", with a lesion on imaging" } else { "" };
-        look.met("stroke", "stroke", format!("{span}{with}"))
+        look.met("stroke", "stroke", format_args!("{span}{with}"))
     } else if deficit.is_no() {
         look.not_met(NO, "no neurological deficit")
     } else if rule == StrokeRule::Day && deficit.is_unknown() {
@@ -60,9 +65,9 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         look.met(
             "TIA",
             "transient ischaemic attack",
-            format!("{span}, below 24 h and without a lesion on imaging"),
+            format_args!("{span}, below 24 h and without a lesion on imaging"),
         )
     } else {
-        look.not_met(NO, format!("{span}, not more than 72 h"))
+        look.not_met(NO, format_args!("{span}, not more than 72 h"))
     }]
 }

@@ -31,7 +31,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.open(&met)
     } else if met.is_yes() {
         let how = if compromised.is_yes() { "compromised filling or output" } else { "needed drainage" };
-        look.met("tamponade", "tamponade", format!("a pericardial effusion that {how}"))
+        look.met("tamponade", "tamponade", format_args!("a pericardial effusion that {how}"))
     } else if effusion.is_no() {
         look.not_met(NO, "no pericardial effusion")
     } else {

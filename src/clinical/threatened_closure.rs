@@ -5,7 +5,7 @@ use super::choices::Choices;
 use super::definition::{Definition, Section, Source};
 use super::facts::{Facts, Row, VesselFacts};
 use super::finding::Finding;
-use super::look::Look;
+use super::look::{Look, write};
 use super::quantities::{Decimal, Measured, Percent, PercentUnit};
 
 /// Threatened closure.
@@ -16,7 +16,10 @@ pub const DEFINITION: Definition = Definition {
     rule: "Dissection or thrombus in a treated vessel that is not closed, with a residual stenosis of 50 % or more or \
            flow of TIMI 2 or less. There is no single rule; this is a common form of it.",
     boundaries: "50 % counts, 49 % does not. TIMI 0 to 1 is closure and not a threat of it.",
-    sources: &[Source::recalled("common practice", "the rule; no single publication settles it")],
+    sources: &[
+        Source::recalled("common practice", "the rule; no single publication settles it"),
+        Source::own("TIMI 0 to 1 counts as closure"),
+    ],
     inputs: &[
         VesselFacts::TREATED,
         VesselFacts::DISSECTION,
@@ -40,10 +43,18 @@ fn judge(row: &Row<VesselFacts>) -> Finding {
     let mut look = Look::at(&DEFINITION, &row.subject);
     let treated = look.answer(vessel.treated());
     let worst = look.value(vessel.worst());
-    let cause = look.answer(vessel.dissection()).or(look.answer(vessel.thrombus()));
-    let narrow = look.test(vessel.residual_percent(), |percent| percent.is_at_least(HALF));
-    let slow = Judgement::test(VesselFacts::WORST, worst, |flow| flow.grade() == 2);
-    let not_closed = Judgement::test(VesselFacts::WORST, worst, |flow| !flow.is_lost());
+    let (tear, clot) = (look.answer(vessel.dissection()), look.answer(vessel.thrombus()));
+    let what = match (tear.is_yes(), clot.is_yes()) {
+        (true, true) => "a dissection and a thrombus",
+        (true, false) => "a dissection",
+        _ => "a thrombus",
+    };
+    let cause = tear.or(clot);
+    let residual = look.value(vessel.residual_percent());
+    let narrow =
+        Judgement::test(&VesselFacts::RESIDUAL_PERCENT, residual, |percent| percent.is_at_least(HALF));
+    let slow = Judgement::test(&VesselFacts::WORST, worst, |flow| flow.grade() == 2);
+    let not_closed = Judgement::test(&VesselFacts::WORST, worst, |flow| !flow.is_lost());
     let met =
         Judgement::all([treated.clone(), cause.clone(), not_closed.clone(), narrow.clone().or(slow.clone())]);
     if met.is_unknown() {
@@ -61,6 +72,12 @@ fn judge(row: &Row<VesselFacts>) -> Finding {
         };
         return look.not_met(NO, clause);
     }
-    let sign = if slow.is_yes() { "flow of TIMI 2" } else { "a residual stenosis of 50 % or more" };
-    look.met("threatened", "threatened closure", format!("dissection or thrombus, with {sign}"))
+    let clause = match residual.filter(|_| narrow.is_yes()) {
+        Some(percent) if slow.is_yes() => {
+            write(format_args!("{what}, with flow of TIMI 2 and a residual stenosis of {percent}"))
+        }
+        Some(percent) => write(format_args!("{what}, with a residual stenosis of {percent}")),
+        None => write(format_args!("{what}, with flow of TIMI 2")),
+    };
+    look.met("threatened", "threatened closure", clause)
 }

@@ -13,7 +13,7 @@ pub const DEFINITION: Definition = Definition {
     name: "TIMI thrombus grade",
     section: Section::Flow,
     rule: "d is the largest dimension of the thrombus divided by the diameter of the vessel. 0: none. 1: possible \
-           (haze, reduced density, irregular contour, smooth meniscus at an occlusion). 2: definite, d at most a \
+           (haze, reduced density, irregular contour, smooth meniscus at an occlusion), not diagnostic. 2: definite, d at most a \
            half. 3: definite, d above a half and below 2. 4: definite, d of 2 or more. 5: total occlusion, recent.",
     boundaries: "d of exactly 0.5 is grade 2, of exactly 2 grade 4, so that no size is without a grade. One public \
                  page prints grade 4 as “>2” and another grade 2 as “<1/2”; that would leave gaps.",
@@ -37,7 +37,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
 fn grade(row: &Row<ThrombusFacts>, choices: &Choices) -> Finding {
     let mut look = Look::at(&DEFINITION, &row.subject);
     let Some(seen) = look.value(row.facts.look()) else {
-        return look.lacking([ThrombusFacts::LOOK]);
+        return look.lacking([&ThrombusFacts::LOOK]);
     };
     match seen {
         ThrombusLook::None => look.met("0", "thrombus grade 0", seen.label()),
@@ -52,23 +52,23 @@ fn grade(row: &Row<ThrombusFacts>, choices: &Choices) -> Finding {
     }
 }
 
+/// The ratios that decide: a half and 2.
+const LIMITS: [Decimal; 2] = [Decimal::thousandths(500), Decimal::whole(2)];
+
 fn by_size(mut look: Look, facts: &ThrombusFacts) -> Finding {
     let (size, vessel) = (look.value(facts.size()), look.value(facts.vessel()));
     let (Some(size), Some(vessel)) = (size, vessel) else {
         return look.lacking(only_missing([
-            (ThrombusFacts::SIZE, size.is_none()),
-            (ThrombusFacts::VESSEL, vessel.is_none()),
+            (&ThrombusFacts::SIZE, size.is_none()),
+            (&ThrombusFacts::VESSEL, vessel.is_none()),
         ]));
     };
-    if vessel.value() == Decimal::ZERO {
+    let Some(times) = Decimal::quotient(size.value().wide(), vessel.value().wide()) else {
         return look.no_rule("A vessel of 0 mm has no thrombus grade. Check its diameter.");
-    }
-    let ratio = Decimal::quotient(size.value().wide(), vessel.value().wide());
-    let times = ratio.map_or_else(String::new, |ratio| {
-        let shown = ratio.rounded(2);
-        if shown == ratio { shown.to_string() } else { format!("about {shown}") }
-    });
-    let clause = format!("definite thrombus of {size} in a vessel of {vessel}, {times} times its diameter");
+    };
+    let times = times.spoken(&LIMITS);
+    let clause =
+        format_args!("definite thrombus of {size} in a vessel of {vessel}, {times} times its diameter");
     match size_grade(size, vessel) {
         2 => look.met("2", "thrombus grade 2", clause),
         3 => look.met("3", "thrombus grade 3", clause),

@@ -31,6 +31,9 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             "pulse and pressure fell together, and atropine or fluid reversed it",
         )
     } else {
-        look.not_met("no vasovagal reaction", "no such fall, or it was not reversed so")
+        look.not_met(
+            "no vasovagal reaction",
+            "pulse and pressure did not fall together, or neither atropine nor fluid reversed it",
+        )
     }]
 }

@@ -46,7 +46,7 @@ impl Findings {
                 met.push(finding);
             } else if !finding.is_undecided() {
                 not_met.push(finding);
-            } else if finding.used.iter().any(|used| !is_background(&finding, &used.input)) {
+            } else if finding.used.iter().any(|used| !is_background(&finding, used.input)) {
                 undecided.push(finding);
             }
         }
@@ -82,7 +82,7 @@ impl Findings {
 fn restates(finding: &Finding) -> bool {
     const STATED: [&str; 5] = ["timi-flow", "dissection-type", "perforation-type", "medina", "harm"];
     let stated = |input: &Input| input.kind != Kind::Answer && held_elsewhere(input).is_some();
-    STATED.contains(&finding.definition) && finding.used.iter().any(|used| stated(&used.input))
+    STATED.contains(&finding.definition) && finding.used.iter().any(|used| stated(used.input))
 }
 
 /// What does not by itself make a definition worth asking about: what every case holds, and a low

@@ -83,7 +83,7 @@ impl Eq for Input {}
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seen<T> {
     /// The input.
-    pub input: Input,
+    pub input: &'static Input,
     /// What is recorded.
     pub value: T,
 }
@@ -157,7 +157,7 @@ impl<U: Unit> FactValue for Measured<U> {
         text.parse()
     }
     fn write(&self) -> String {
-        self.to_string()
+        self.text()
     }
 }
 

@@ -225,13 +225,26 @@ impl<U: Unit> Ranked for AgainstLimit<U> {
     }
 }
 
+/// The last value before the procedure, or as it began; of values drawn at the same moment the larger.
+#[must_use]
+pub fn last_before<'s, T: Ranked>(
+    samples: &'s [Sample<T>],
+    procedure: &ProcedureFacts,
+) -> Option<&'s Sample<T>> {
+    samples
+        .iter()
+        .filter(|sample| procedure.is_before(sample.drawn).is_yes())
+        .max_by_key(|sample| (sample.drawn, sample.value.rank()))
+}
+
 /// Cuts a series at the start of the procedure.
 ///
 /// Of values drawn at the same moment the larger comes last, so that the order in which they were
 /// entered does not change a result.
 #[must_use]
 pub fn split<'s, T: Ranked>(samples: &'s [Sample<T>], procedure: &ProcedureFacts) -> Split<'s, T> {
-    let mut cut = Split { before: Vec::new(), after: Vec::new(), unplaced: 0 };
+    let room = || Vec::with_capacity(samples.len());
+    let mut cut = Split { before: room(), after: room(), unplaced: 0 };
     for sample in samples {
         match procedure.is_before(sample.drawn) {
             Answer::Yes => cut.before.push(sample),
@@ -240,7 +253,11 @@ pub fn split<'s, T: Ranked>(samples: &'s [Sample<T>], procedure: &ProcedureFacts
         }
     }
     let place = |sample: &&Sample<T>| (sample.drawn, sample.value.rank());
-    cut.before.sort_by_key(place);
-    cut.after.sort_by_key(place);
+    for part in [&mut cut.before, &mut cut.after] {
+        // Series are mostly entered in the order of time.
+        if !part.is_sorted_by_key(place) {
+            part.sort_by_key(place);
+        }
+    }
     cut
 }

@@ -29,9 +29,10 @@ pub use injury::{
 use input::is_empty;
 pub use input::{FactValue, Family, Input, Kind, Seen, Slot};
 pub use ischaemia::{IschaemiaFacts, StentThrombosisFacts};
-pub use labs::{LabFacts, LabStatements, Ranked, Sample, Split, split};
+pub use labs::{LabFacts, LabStatements, Ranked, Sample, Split, last_before, split};
 pub use outcome::{
-    AirExtent, DeviceFacts, EmbolismFacts, HarmDegree, NeurologyFacts, OutcomeFacts, ReactionFacts,
+    AirExtent, DeviceFacts, DeviceKind, EmbolismFacts, HarmDegree, NeurologyFacts, OutcomeFacts,
+    ReactionFacts,
 };
 pub use procedure::{PatientFacts, ProcedureFacts, Sex};
 pub use rows::{Recorded, Row, Subject};

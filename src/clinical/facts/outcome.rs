@@ -26,7 +26,18 @@ words!(
     }
 );
 
-words_as_facts!(HarmDegree, AirExtent);
+words!(
+    /// What a device is. Only a stent can come off its balloon, or shorten.
+    DeviceKind, "a kind of device", {
+        Stent = "stent", "a stent";
+        Wire = "wire", "a wire";
+        Balloon = "balloon", "a balloon";
+        Catheter = "catheter", "a catheter";
+        Other = "other", "another device";
+    }
+);
+
+words_as_facts!(HarmDegree, AirExtent, DeviceKind);
 
 facts!(
     /// How it ended for the patient.
@@ -89,6 +100,8 @@ facts!(
 facts!(
     /// A device that failed or was lost.
     DeviceFacts of Device {
+        /// What it is. Of what is no stent, nobody has to say whether a stent was lost or deformed.
+        kind KIND: Option<DeviceKind> = "kind of device";
         /// A part is left loose in the circulation.
         loose LOOSE: Answer = "a part left loose in the circulation";
         /// A part is fixed and does not come out by usual traction.

@@ -20,8 +20,8 @@ words_as_facts!(Sex);
 facts!(
     /// Patient context that an equation needs.
     PatientFacts of Patient {
-        /// Age in whole years. Leave it out when it is kept as “90 or older”.
-        age AGE: Option<Age> = "age";
+        /// Age in whole years. “90 or older” is not one: no equation takes it, so leave it out.
+        age AGE: Option<Age> = "age in whole years";
         /// Sex, as the equations for kidney function use it.
         sex SEX: Option<Sex> = "sex";
         /// Body weight.

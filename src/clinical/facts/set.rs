@@ -88,7 +88,7 @@ macro_rules! facts {
                 #[doc = ": the input and what is recorded."]
                 #[must_use]
                 pub fn $field(&self) -> $crate::clinical::facts::Seen<$type> {
-                    $crate::clinical::facts::Seen { input: Self::$const, value: self.$field.clone() }
+                    $crate::clinical::facts::Seen { input: &Self::$const, value: self.$field.clone() }
                 }
             )+
         }

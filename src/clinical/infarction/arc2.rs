@@ -1,5 +1,6 @@
 //! Peri-procedural infarction by the Academic Research Consortium, ARC-2.
 
+use super::course::By;
 use crate::clinical::answer::Judgement;
 use crate::clinical::choices::Choices;
 use crate::clinical::definition::{Definition, Section, Source};
@@ -37,6 +38,7 @@ pub const DEFINITION: Definition = Definition {
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+    const NO: &str = "no peri-procedural infarction (ARC-2)";
     let mut look = Look::at_case(&DEFINITION);
     let course = super::troponin(facts, &mut look);
     let signs = &facts.ischaemia;
@@ -48,22 +50,18 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let readable = course.readable();
     let infarction = Judgement::all([course.rise_at_least(35), readable.clone(), evidence.clone()]);
     let injury = Judgement::all([course.rise_at_least(70), readable, evidence.negated()]);
-    let rise = course.rise_in_words();
-    let finding = if infarction.is_yes() {
-        let clause = format!("a rise of troponin by {rise}, 35 or more, with evidence of ischaemia");
+    let change = course.change_in_words("troponin", By::Times);
+    vec![if infarction.is_yes() {
+        let clause = format_args!("{change}, 35 or more, with evidence of ischaemia");
         look.met("infarction", "peri-procedural infarction (ARC-2)", clause)
     } else if injury.is_yes() {
-        let clause = format!("a rise of troponin by {rise}, 70 or more, without evidence of ischaemia");
+        let clause = format_args!("{change}, 70 or more, without evidence of ischaemia");
         look.met("injury", "significant peri-procedural injury, no infarction (ARC-2)", clause)
     } else if infarction.is_unknown() || injury.is_unknown() {
         look.open(&infarction.or(injury))
+    } else if course.rise_at_least(35).is_no() {
+        look.not_met(NO, format_args!("{change}; the rule asks for a rise by 35 times"))
     } else {
-        let clause = if course.rise_at_least(35).is_no() {
-            format!("troponin peaked at {}, and did not rise by 35 times the limit", course.peak_in_words())
-        } else {
-            format!("a rise of troponin by {rise}, without evidence of ischaemia")
-        };
-        look.not_met("no peri-procedural infarction (ARC-2)", clause)
-    };
-    vec![finding]
+        look.not_met(NO, format_args!("{change}, without evidence of ischaemia"))
+    }]
 }

@@ -1,16 +1,19 @@
 //! The course of a biomarker around the procedure: baseline, peak and rise.
 
-use crate::clinical::answer::Judgement;
-use crate::clinical::facts::{Input, ProcedureFacts, Sample, split};
-use crate::clinical::look::Look;
+use std::fmt;
+
+use crate::clinical::answer::{Answer, Judgement};
+use crate::clinical::facts::{Input, ProcedureFacts, Ranked as _, Sample};
+use crate::clinical::look::{self, Look};
 use crate::clinical::quantities::{AgainstLimit, Decimal, Unit};
+use crate::quantity::Offset;
 
 /// The inputs that a biomarker goes by.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Inputs {
-    pub before: Input,
-    pub trend: Input,
-    pub after: Input,
+    pub before: &'static Input,
+    pub trend: &'static Input,
+    pub after: &'static Input,
 }
 
 /// How long after the procedure a sample counts, in hours.
@@ -36,43 +39,38 @@ impl<U: Unit> Course<U> {
         inputs: Inputs,
         look: &mut Look,
     ) -> Self {
-        let cut = split(samples, procedure);
-        if cut.unplaced > 0 {
-            look.note(format!(
-                "{} not used: without the start of the procedure nothing says whether it was before or after.",
-                count(cut.unplaced)
-            ));
-        }
-        let mut late = 0;
-        let mut peak: Option<&Sample<AgainstLimit<U>>> = None;
-        for sample in &cut.after {
-            if !procedure.is_within_hours(sample.drawn, WINDOW_H).is_yes() {
-                late += 1;
-            } else if peak.is_none_or(|highest| is_higher(sample.value, highest.value)) {
-                peak = Some(sample);
+        let (mut before, mut peak) = (LastTwo::none(), None);
+        let (mut unplaced, mut late) = (0, 0);
+        for sample in samples {
+            match procedure.is_before(sample.drawn) {
+                Answer::Yes => before.take(sample),
+                Answer::No if procedure.is_within_hours(sample.drawn, WINDOW_H).is_yes() => {
+                    peak = Some(peak.map_or(sample, |top| higher(top, sample)));
+                }
+                Answer::No => late += 1,
+                Answer::Unknown => unplaced += 1,
             }
         }
-        if late > 0 {
-            look.note(format!(
-                "{} not used: later than 48 h after the procedure, or not known to be within them.",
-                count(late)
-            ));
+        note_left_out(look, unplaced, late);
+        let used = [before.earlier, before.last, peak];
+        for (sample, input) in used.into_iter().zip([inputs.before, inputs.before, inputs.after]) {
+            if let Some(sample) = sample {
+                look.sample(input, sample, shown(sample.value));
+            }
         }
-        let last = cut.before.last();
-        let earlier = cut.before.len().checked_sub(2).and_then(|index| cut.before.get(index));
-        for sample in earlier.into_iter().chain(last) {
-            look.sample(inputs.before, sample, shown(sample.value));
-        }
-        if let Some(peak) = peak {
-            look.sample(inputs.after, peak, shown(peak.value));
-        }
-        let used = [earlier.map(|s| s.value), last.map(|s| s.value), peak.map(|s| s.value)];
-        Self { inputs, earlier: used[0], last_before: used[1], peak: used[2], mixed: is_mixed(&used) }
+        let [earlier, last_before, peak] = used.map(|sample| sample.map(|sample| sample.value));
+        let mixed = last_before.zip(peak).is_some_and(|(last, peak)| !peak.same_assay(last));
+        Self { inputs, earlier, last_before, peak, mixed }
     }
 
     /// Whether a sample within the window exists.
     pub(super) const fn is_measured(&self) -> bool {
         self.peak.is_some()
+    }
+
+    /// Whether the peak is above the last sample before, so far as the two can be compared.
+    pub(super) fn has_risen(&self) -> bool {
+        self.last_before.zip(self.peak).is_some_and(|(last, peak)| is_higher(peak, last))
     }
 
     /// Whether the last sample before the procedure was at the limit or below.
@@ -148,28 +146,98 @@ impl<U: Unit> Course<U> {
         self.baseline_normal().or(settled)
     }
 
-    /// The peak as a multiple of the limit, for a clause.
-    pub(super) fn peak_in_words(&self) -> String {
-        self.peak.map_or_else(
-            || "not measured".to_owned(),
-            |peak| format!("{} times the limit", peak.times_in_words()),
-        )
+    /// The peak as a multiple of the limit, for a clause: `14 times the limit`.
+    pub(super) fn peak_in_words(&self) -> impl fmt::Display {
+        fmt::from_fn(|f| match self.peak {
+            Some(peak) => write!(f, "{} the limit", peak.times_in_words()),
+            None => f.write_str("a value that was not measured"),
+        })
     }
 
-    /// The rise as a multiple of the limit, for a clause.
-    pub(super) fn rise_in_words(&self) -> String {
-        match (self.last_before, self.peak) {
-            (Some(last), Some(peak)) => format!("{} times the limit", peak.rise_in_words(last)),
-            _ => "not measured".to_owned(),
-        }
+    /// The change from the last sample before to the peak, for a clause. A rise has its size; no
+    /// rise, or a fall, has words of its own; and what is missing is named.
+    pub(super) fn change_in_words(&self, marker: &str, by: By) -> impl fmt::Display {
+        fmt::from_fn(move |f| match (self.last_before, self.peak) {
+            (_, None) => write!(f, "no {marker} within {WINDOW_H} h after the procedure"),
+            (None, Some(_)) => {
+                write!(f, "{marker} of {}, with none drawn before the procedure", self.peak_in_words())
+            }
+            (Some(_), Some(_)) if self.mixed => {
+                write!(f, "{marker} of {}, against another limit than before", self.peak_in_words())
+            }
+            (Some(last), Some(peak)) if !is_higher(peak, last) => {
+                write!(f, "{marker} did not rise: {}", last.value().from_to(peak.value()))
+            }
+            (Some(last), Some(peak)) => match (by, peak.percent_in_words(last)) {
+                (By::Percent, Some(percent)) => write!(f, "a rise of {marker} by {percent}"),
+                _ => write!(f, "a rise of {marker} by {} the limit", peak.rise_in_words(last)),
+            },
+        })
+    }
+}
+
+/// What a rise is told by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum By {
+    /// Multiples of the limit.
+    Times,
+    /// Percent of the last sample before.
+    Percent,
+}
+
+/// The last two samples of some, in whatever order they come.
+struct LastTwo<'s, U: Unit> {
+    earlier: Option<&'s Sample<AgainstLimit<U>>>,
+    last: Option<&'s Sample<AgainstLimit<U>>>,
+}
+
+impl<'s, U: Unit> LastTwo<'s, U> {
+    const fn none() -> Self {
+        Self { earlier: None, last: None }
     }
 
-    /// The rise in percent of the baseline, for a clause.
-    pub(super) fn percent_in_words(&self) -> String {
-        match (self.last_before, self.peak) {
-            (Some(last), Some(peak)) => peak.percent_in_words(last),
-            _ => "not measured".to_owned(),
+    fn take(&mut self, sample: &'s Sample<AgainstLimit<U>>) {
+        let is_later = |than: Option<&Sample<_>>| than.is_none_or(|than| place(sample) > place(than));
+        if is_later(self.last) {
+            self.earlier = self.last.replace(sample);
+        } else if is_later(self.earlier) {
+            self.earlier = Some(sample);
         }
+    }
+}
+
+/// Where a sample stands among others: by time, and of the same moment the larger comes last.
+fn place<U: Unit>(sample: &Sample<AgainstLimit<U>>) -> (Offset, i128) {
+    (sample.drawn, sample.value.rank())
+}
+
+/// The higher of two samples; of equally high ones the one that came first.
+fn higher<'s, U: Unit>(
+    one: &'s Sample<AgainstLimit<U>>,
+    other: &'s Sample<AgainstLimit<U>>,
+) -> &'s Sample<AgainstLimit<U>> {
+    if is_higher(other.value, one.value) {
+        other
+    } else if is_higher(one.value, other.value) || place(one) <= place(other) {
+        one
+    } else {
+        other
+    }
+}
+
+/// Says how many samples were left out, and why.
+fn note_left_out(look: &mut Look, unplaced: usize, late: usize) {
+    if unplaced > 0 {
+        look.note(format_args!(
+            "{} not used: without the start of the procedure nothing says whether it was before or after.",
+            count(unplaced)
+        ));
+    }
+    if late > 0 {
+        look.note(format_args!(
+            "{} not used: later than 48 h after the procedure, or not known to be within them.",
+            count(late)
+        ));
     }
 }
 
@@ -185,15 +253,8 @@ fn is_higher<U: Unit>(one: AgainstLimit<U>, other: AgainstLimit<U>) -> bool {
     one.value().exact() * other.limit().exact() > other.value().exact() * one.limit().exact()
 }
 
-fn is_mixed<U: Unit>(used: &[Option<AgainstLimit<U>>; 3]) -> bool {
-    match (used[1], used[2]) {
-        (Some(last), Some(peak)) => !peak.same_assay(last),
-        _ => false,
-    }
-}
-
 fn shown<U: Unit>(value: AgainstLimit<U>) -> String {
-    format!("{value}, {} times it", value.times_in_words())
+    look::write(format_args!("{value}, {} it", value.times_in_words()))
 }
 
 fn count(samples: usize) -> String {

@@ -60,12 +60,12 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
 fn judge(look: Look, course: &Course<TroponinUnit>, infarction: &Judgement, rule: MajorInjury) -> Finding {
     let raised = Judgement::all([course.comparable(), course.peak_above(1)]);
     if raised.is_no() {
-        let clause = if course.peak_above(1).is_no() {
-            format!("troponin of {}, not above 1", course.peak_in_words())
+        const NO: &str = "no procedural injury";
+        return if course.peak_above(1).is_no() {
+            look.not_met(NO, format_args!("troponin of {}, not above it", course.peak_in_words()))
         } else {
-            format!("a rise of {} from an elevated baseline, not above 20 %", course.percent_in_words())
+            look.not_met(NO, super::too_small_a_rise(course))
         };
-        return look.not_met("no procedural injury", clause);
     }
     if raised.is_unknown() {
         return look.open(&raised);
@@ -75,7 +75,7 @@ fn judge(look: Look, course: &Course<TroponinUnit>, infarction: &Judgement, rule
         return look.met(
             "infarction",
             "procedural injury, counted as type 4a infarction",
-            format!("troponin of {peak}, with evidence of new ischaemia"),
+            format_args!("troponin of {peak}, with evidence of new ischaemia"),
         );
     }
     if infarction.is_unknown() {
@@ -86,9 +86,9 @@ fn judge(look: Look, course: &Course<TroponinUnit>, infarction: &Judgement, rule
         MajorInjury::AtLeastFive => course.peak_at_least(5),
     };
     if major.is_yes() {
-        let clause = format!("troponin of {peak}, without what makes a type 4a infarction");
+        let clause = format_args!("troponin of {peak}, without what makes a type 4a infarction");
         look.met("major", "major procedural injury", clause)
     } else {
-        look.met("minor", "minor procedural injury", format!("troponin of {peak}"))
+        look.met("minor", "minor procedural injury", format_args!("troponin of {peak}"))
     }
 }

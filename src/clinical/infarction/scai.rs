@@ -1,6 +1,8 @@
 //! Clinically relevant infarction by the society of cardiovascular angiography (SCAI).
 
-use super::course::Course;
+use std::fmt;
+
+use super::course::{By, Course};
 use crate::clinical::answer::{Answer, Judgement};
 use crate::clinical::choices::Choices;
 use crate::clinical::definition::{Definition, Section, Source};
@@ -74,11 +76,11 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             finish(look, "CK-MB", &ck_mb, [10, 5], &normal, &signs)
         }
         Answer::No => finish(look, "troponin", &troponin, [70, 35], &troponin.baseline_normal(), &signs),
-        Answer::Yes => look.lacking([LabFacts::CK_MB_AFTER]),
+        Answer::Yes => look.lacking([&LabFacts::CK_MB_AFTER]),
         Answer::Unknown => {
-            let mut missing = vec![LabStatements::CK_MB_MEASURED];
+            let mut missing = vec![&LabStatements::CK_MB_MEASURED];
             if !troponin.is_measured() {
-                missing.push(LabFacts::TROPONIN_AFTER);
+                missing.push(&LabFacts::TROPONIN_AFTER);
             }
             look.lacking(missing)
         }
@@ -102,26 +104,34 @@ fn finish<U: Unit>(
 ) -> Finding {
     let peak = course.peak_at_least(high).or(course.peak_at_least(low).and(signs.ecg.clone()));
     let rise = course.rise_at_least(high).or(course.rise_at_least(low).and(signs.ecg.clone()));
-    let from_elevated = rise.and(course.baseline_settled().or(signs.relevant.clone()));
+    let from_elevated = rise.clone().and(course.baseline_settled().or(signs.relevant.clone()));
     // A peak below the limit settles it, because no rise is larger than its peak.
     let met = peak.clone().and(normal.clone().or(from_elevated.clone()));
     if met.is_unknown() {
         return look.open(&met);
     }
-    let shown = if normal.is_yes() {
-        format!("{marker} of {}", course.peak_in_words())
-    } else {
-        format!("{marker} with a rise of {}", course.rise_in_words())
-    };
-    if met.is_no() {
-        let clause = if peak.is_no() || normal.is_yes() {
-            format!("{shown}; {high} are asked for, or {low} with new Q waves or bundle branch block")
+    let from_normal = normal.is_yes();
+    let shown = fmt::from_fn(|f| {
+        if from_normal {
+            write!(f, "{marker} of {}", course.peak_in_words())
         } else {
-            format!("{shown} from an elevated baseline does not meet the rule, nor do the signs beside it")
+            write!(f, "{}", course.change_in_words(marker, By::Times))
+        }
+    });
+    if met.is_no() {
+        const NO: &str = "no clinically relevant infarction (SCAI)";
+        let rise_by = if normal.is_no() { "a rise by " } else { "" };
+        return if course.is_measured() && (peak.is_no() || from_normal || rise.is_no()) {
+            look.not_met(NO, format_args!(
+                "{shown}; the rule asks for {rise_by}{high} times, or {low} with new Q waves or bundle branch block"
+            ))
+        } else {
+            look.not_met(NO, format_args!(
+                "{shown}, and from an elevated, rising baseline the signs beside it do not meet the rule either"
+            ))
         };
-        return look.not_met("no clinically relevant infarction (SCAI)", clause);
     }
-    let with =
-        if course.peak_at_least(high).is_yes() { "" } else { ", with new Q waves or bundle branch block" };
-    look.met("infarction", "clinically relevant infarction (SCAI)", format!("{shown}{with}"))
+    let high = if from_normal { course.peak_at_least(high) } else { course.rise_at_least(high) };
+    let with = if high.is_yes() { "" } else { ", with new Q waves or bundle branch block" };
+    look.met("infarction", "clinically relevant infarction (SCAI)", format_args!("{shown}{with}"))
 }

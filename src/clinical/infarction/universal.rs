@@ -4,7 +4,9 @@ use super::course::Course;
 use crate::clinical::answer::Judgement;
 use crate::clinical::choices::Choices;
 use crate::clinical::definition::{Definition, Section, Source};
-use crate::clinical::facts::{Facts, IschaemiaFacts, LabFacts, OutcomeFacts, ProcedureFacts};
+use crate::clinical::facts::{
+    Facts, IschaemiaFacts, LabFacts, OutcomeFacts, ProcedureFacts, StentThrombosisFacts,
+};
 use crate::clinical::finding::Finding;
 use crate::clinical::look::Look;
 use crate::clinical::quantities::TroponinUnit;
@@ -16,16 +18,20 @@ pub const DEFINITION: Definition = Definition {
     section: Section::Infarction,
     rule: "Troponin within 48 h of the procedure above 5 times the 99th percentile, from a normal baseline; from an \
            elevated one that was stable or falling, also a rise of more than 20 %. And at least one of: new ischaemic \
-           ECG change; new pathological Q waves; imaging of new loss of viable myocardium or a new wall-motion defect; \
-           a flow-limiting angiographic complication. Also new pathological Q waves with a raised and rising troponin \
+           ECG change; new pathological Q waves; imaging of new loss of viable myocardium or a new wall-motion defect \
+           in an ischaemic pattern; a flow-limiting angiographic complication (dissection, occlusion of a major artery or a side branch, \
+           thrombus, a lost collateral, distal embolisation). Also new pathological Q waves with a raised and rising troponin \
            that stays at 5 times or below, and procedure-related culprit thrombus at post-mortem. Symptoms alone do \
            not count, as they did in the third definition.",
     boundaries: "5.0 times is not above 5, and a rise of 20 % not above 20 %. A baseline at the 99th percentile is \
                  normal. An elevated baseline with one sample, or one that was rising, leaves it open, unless other \
-                 inputs settle it. A baseline is stable when the last two samples differ by at most 20 %.",
+                 inputs settle it. A baseline is stable when the last two samples differ by at most 20 %, and falling when \
+                 the last is below the one before. An infarct by a stent thrombosis after the procedure is type 4b and \
+                 is not graded here.",
     sources: &[
         Source::recalled("Thygesen et al., Circulation 2018;138:e618", "the whole rule"),
         Source::read_in("the third definition", "PMC6774266, table 1", "5 times and more than 20 %"),
+        Source::own("of more than two samples before the procedure, the last two say whether it was stable"),
     ],
     inputs: &[
         ProcedureFacts::STARTED,
@@ -98,7 +104,17 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let mut look = Look::at_case(&DEFINITION);
     let course = super::troponin(facts, &mut look);
     let routes = follow(facts, &course, &mut look);
+    if facts.stent_thromboses.iter().any(|row| is_afterwards(&row.facts)) {
+        look.note(
+            "A stent thrombosis after the procedure is recorded: an infarct by it is type 4b, not type 4a.",
+        );
+    }
     vec![finish(look, &course, &routes)]
+}
+
+/// Whether a stent thrombosis was proved that did not happen in the laboratory.
+const fn is_afterwards(stent: &StentThrombosisFacts) -> bool {
+    (stent.angiography.is_yes() || stent.tissue.is_yes()) && !stent.in_laboratory.is_yes()
 }
 
 fn finish(look: Look, course: &Course<TroponinUnit>, routes: &Routes) -> Finding {
@@ -113,23 +129,26 @@ fn finish(look: Look, course: &Course<TroponinUnit>, routes: &Routes) -> Finding
         return look.met("4a", LABEL, "culprit thrombus of the procedure at post-mortem");
     }
     if routes.high.is_yes() {
-        return look.met("4a", LABEL, format!("troponin of {peak}, above 5, with evidence of new ischaemia"));
+        return look.met(
+            "4a",
+            LABEL,
+            format_args!("troponin of {peak}, above 5, with evidence of new ischaemia"),
+        );
     }
     if routes.q_waves.is_yes() {
         return look.met(
             "4a",
             LABEL,
-            format!("new pathological Q waves with a raised and rising troponin, {peak}"),
+            format_args!("new pathological Q waves with a raised and rising troponin of {peak}"),
         );
     }
-    let clause = if course.peak_above(5).is_no() {
-        format!("troponin of {peak}, not above 5")
+    if course.peak_above(5).is_no() {
+        look.not_met(NO, format_args!("troponin of {peak}, not above 5"))
     } else if routes.evidence.is_no() && !course.is_measured() {
-        "no evidence of new ischaemia, whatever troponin was".to_owned()
+        look.not_met(NO, "there was no evidence of new ischaemia, whatever troponin was")
     } else if routes.evidence.is_no() {
-        format!("troponin of {peak}, but no evidence of new ischaemia beside it")
+        look.not_met(NO, format_args!("troponin of {peak}, but no evidence of new ischaemia beside it"))
     } else {
-        format!("a rise of {} from an elevated baseline, not above 20 %", course.percent_in_words())
-    };
-    look.not_met(NO, clause)
+        look.not_met(NO, super::too_small_a_rise(course))
+    }
 }

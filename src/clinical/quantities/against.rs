@@ -84,24 +84,24 @@ impl<U: Unit> AgainstLimit<U> {
         (self.value.exact() - earlier.value.exact()).abs() * 100 <= percent * earlier.value.exact()
     }
 
-    /// The multiple of the limit for show: `5.1`, or `≈ 1.97` when rounded.
+    /// The multiple of the limit for a sentence: `5.1 times`, or `about 1.97 times` when rounded.
     #[must_use]
-    pub fn times_in_words(self) -> String {
-        in_words(Decimal::quotient(self.value.exact(), self.limit.exact()))
+    pub fn times_in_words(self) -> impl fmt::Display {
+        in_words(self.value.exact(), self.limit.exact())
     }
 
-    /// The rise from an earlier value as a multiple of the limit, for show.
+    /// The rise from an earlier value as a multiple of the limit, for a sentence: `14 times`.
     #[must_use]
-    pub fn rise_in_words(self, earlier: Self) -> String {
-        in_words(Decimal::quotient(self.value.exact() - earlier.value.exact(), self.limit.exact()))
+    pub fn rise_in_words(self, earlier: Self) -> impl fmt::Display {
+        in_words(self.value.exact() - earlier.value.exact(), self.limit.exact())
     }
 
-    /// The rise from an earlier value in percent of it, for show.
+    /// The rise from an earlier value in percent of it, for a sentence; `None` when that was 0.
     #[must_use]
-    pub fn percent_in_words(self, earlier: Self) -> String {
+    pub fn percent_in_words(self, earlier: Self) -> Option<impl fmt::Display> {
         let over = (self.value.exact() - earlier.value.exact()) * 100;
-        let percent = Decimal::quotient(over, earlier.value.exact());
-        percent.map_or_else(|| "any".to_owned(), |percent| format!("{} %", percent.rounded(1)))
+        let percent = Decimal::quotient(over, earlier.value.exact())?;
+        Some(fmt::from_fn(move |f| write!(f, "{} %", percent.spoken(&[Decimal::whole(20)]))))
     }
 
     /// The value, in millionths of the first unit, wide enough to compare with a multiple.
@@ -110,10 +110,18 @@ impl<U: Unit> AgainstLimit<U> {
     }
 }
 
-fn in_words(times: Option<Decimal>) -> String {
-    times.map_or_else(String::new, |times| {
-        let shown = times.rounded(2);
-        if shown == times { shown.to_string() } else { format!("≈ {shown}") }
+/// The multiples that decide somewhere.
+const LIMITS: [Decimal; 5] =
+    [Decimal::whole(1), Decimal::whole(5), Decimal::whole(10), Decimal::whole(35), Decimal::whole(70)];
+
+/// So many times: `5.1 times`.
+fn in_words(over: i128, under: i128) -> impl fmt::Display {
+    let times = Decimal::quotient(over, under);
+    fmt::from_fn(move |f| match times {
+        // “1 times” reads badly aloud.
+        Some(times) if times == Decimal::whole(1) => f.write_str("1.0 times"),
+        Some(times) => write!(f, "{} times", times.spoken(&LIMITS)),
+        None => f.write_str("many times"),
     })
 }
 

@@ -102,11 +102,48 @@ impl Decimal {
     /// With exactly so many decimals, rounded half up: `20.0`.
     #[must_use]
     pub fn with_decimals(self, decimals: u32) -> String {
-        let text = self.rounded(decimals).to_string();
-        let have = text.split_once('.').map_or(0, |(_, part)| part.len());
-        let missing = usize::try_from(decimals).unwrap_or(0).saturating_sub(have);
-        let point = if have == 0 && missing > 0 { "." } else { "" };
-        format!("{text}{point}{}", "0".repeat(missing))
+        let mut text = String::with_capacity(24);
+        self.rounded(decimals).write_into(&mut text);
+        let have = text.find('.').map_or(0, |point| text.len() - point - 1);
+        let wanted = usize::try_from(decimals).unwrap_or(0);
+        if have == 0 && wanted > 0 {
+            text.push('.');
+        }
+        text.extend(std::iter::repeat_n('0', wanted.saturating_sub(have)));
+        text
+    }
+
+    /// With so many decimals, or more where it would look as if it met one of the limits: 27.04 is
+    /// not shown as 27.0, which would not be above 27.
+    #[must_use]
+    pub fn with_decimals_apart(self, decimals: u32, limits: &[Self]) -> String {
+        self.with_decimals(self.rounded_apart(decimals, limits).1)
+    }
+
+    /// Writes it behind a text.
+    fn write_into(self, text: &mut impl fmt::Write) {
+        // Writing into a text cannot fail.
+        let _ = write!(text, "{self}");
+    }
+
+    /// For a sentence: as it is where two decimals say it, else “about” and rounded to one decimal, or
+    /// to as many as keep it apart from the limits, so that nothing looks as if it met one.
+    #[must_use]
+    pub fn spoken(self, limits: &[Self]) -> impl fmt::Display {
+        fmt::from_fn(move |f| {
+            if self.rounded(2) == self {
+                return write!(f, "{self}");
+            }
+            write!(f, "about {}", self.rounded_apart(1, limits).0)
+        })
+    }
+
+    /// Rounded to so many decimals, or to as many more as keep it apart from the limits; with how
+    /// many decimals that are.
+    fn rounded_apart(self, decimals: u32, limits: &[Self]) -> (Self, u32) {
+        let apart = |near: Self| near == self || !limits.contains(&near);
+        let found = (decimals..6).map(|decimals| (self.rounded(decimals), decimals));
+        found.into_iter().find(|(near, _)| apart(*near)).unwrap_or((self, 6))
     }
 
     /// Reads what a person types: `1.2`, `1,2`, `50 000`.
@@ -164,16 +201,41 @@ fn join_groups(text: &str) -> Option<String> {
 
 impl fmt::Display for Decimal {
     /// As few digits as say the same number: `1.2`, `300`, `−0.05`.
+    ///
+    /// Numbers stand in nearly every sentence, so the digits are put in their places here, which is
+    /// several times as quick as a format.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let sign = if self.0 < 0 { "−" } else { "" };
+        const ROOM: usize = 24;
+        let (mut digits, mut start) = ([0_u8; ROOM], ROOM);
+        let mut put = |digit: u8| {
+            start -= 1;
+            digits[start] = digit;
+        };
         let (all, scale) = (self.0.unsigned_abs(), Self::SCALE.unsigned_abs());
-        let (whole, part) = (all / scale, all % scale);
-        if part == 0 {
-            write!(f, "{sign}{whole}")
-        } else {
-            let part = format!("{part:06}");
-            write!(f, "{sign}{whole}.{}", part.trim_end_matches('0'))
+        let (mut whole, mut part) = (all / scale, all % scale);
+        let digit_of = |number: u64| b'0' + u8::try_from(number % 10).unwrap_or(0);
+        if part > 0 {
+            let mut width = 6;
+            while part % 10 == 0 {
+                (part, width) = (part / 10, width - 1);
+            }
+            for _ in 0..width {
+                put(digit_of(part));
+                part /= 10;
+            }
+            put(b'.');
         }
+        loop {
+            put(digit_of(whole));
+            whole /= 10;
+            if whole == 0 {
+                break;
+            }
+        }
+        if self.0 < 0 {
+            f.write_str("−")?;
+        }
+        f.write_str(std::str::from_utf8(&digits[start..]).unwrap_or_default())
     }
 }
 

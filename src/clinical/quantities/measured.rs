@@ -1,7 +1,7 @@
 //! A number with its unit, compared exactly, also across units.
 
 use std::cmp::Ordering;
-use std::fmt;
+use std::fmt::{self, Write as _};
 use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
@@ -108,6 +108,34 @@ impl<U: Unit> Measured<U> {
         Some(Self { value: millionths, unit })
     }
 
+    /// As text that reads back, made in one piece.
+    #[must_use]
+    pub fn text(self) -> String {
+        let mut text = String::with_capacity(24);
+        // Writing into a text cannot fail.
+        let _ = write!(text, "{self}");
+        text
+    }
+
+    /// A change for a sentence: `from 93 µmol/L to 97 µmol/L`. Both stand in one unit; a value that
+    /// was entered in another is turned into the one that the others are counted in, and says so.
+    #[must_use]
+    pub fn from_to(self, later: Self) -> impl fmt::Display {
+        let unit = if self.unit == later.unit { self.unit } else { first_unit(self.unit) };
+        fmt::from_fn(move |f| {
+            for (word, value) in [("from", self), (" to", later)] {
+                match value.to(unit).filter(|_| value.unit != unit) {
+                    Some(turned) => {
+                        let shown = Self { value: turned.value.rounded(1), unit };
+                        write!(f, "{word} {shown} (entered as {value})")?;
+                    }
+                    None => write!(f, "{word} {value}")?,
+                }
+            }
+            Ok(())
+        })
+    }
+
     /// Exact comparison; `None` when the units measure different things.
     #[must_use]
     pub fn compare(self, other: Self) -> Option<Ordering> {
@@ -131,6 +159,11 @@ impl<U: Unit> Measured<U> {
     pub fn is_below(self, limit: Self) -> bool {
         self.compare(limit).is_some_and(Ordering::is_lt)
     }
+}
+
+/// The unit that the others of a quantity are counted in.
+fn first_unit<U: Unit>(any: U) -> U {
+    U::ALL.first().copied().unwrap_or(any)
 }
 
 /// The number at the start of a text and the unit after it.
@@ -187,11 +220,12 @@ fn ask_for_unit<U: Unit>() -> String {
 
 impl<U: Unit> fmt::Display for Measured<U> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.unit.symbol() {
-            "" => write!(f, "{}", self.value),
-            symbol if symbol.starts_with('/') => write!(f, "{}{symbol}", self.value),
-            symbol => write!(f, "{} {symbol}", self.value),
+        fmt::Display::fmt(&self.value, f)?;
+        let symbol = self.unit.symbol();
+        if !symbol.is_empty() && !symbol.starts_with('/') {
+            f.write_str(" ")?;
         }
+        f.write_str(symbol)
     }
 }
 

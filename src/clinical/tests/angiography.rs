@@ -135,6 +135,11 @@ fn no_reflow() -> Table {
         .row(P, &excluded("worst 1; leaving 2"), Met("no-reflow"))
         .says("persistent")
         .row(O, &excluded("leaving 3"), Lacks(&["worst"]))
+        // While nothing is said of a cause, whether the lesion was open is asked first.
+        .row(O, "vessel: worst 1; treated yes", Lacks(&["lesion_open"]))
+        .row(O, "vessel: worst 1; treated yes; lesion_open yes", Lacks(&["dissection", "thrombus", "spasm", "residual_stenosis", "cut_off", "air", "damping"]))
+        .says("not excluded")
+        .row(D, "vessel: worst 1; treated yes; lesion_open no", No)
         .row(O, "vessel: worst 3", No)
         .row(D, &excluded("worst 3; blush minimal; stain_persists no"), Met("no-reflow"))
         .when("no-reflow", "flow-or-blush")

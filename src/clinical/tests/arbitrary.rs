@@ -4,7 +4,8 @@ use proptest::prelude::*;
 use proptest::sample::select;
 
 use super::given;
-use crate::clinical::facts::{Kind, LabFacts};
+use crate::clinical::facts::{DeviceKind, Kind, LabFacts};
+use crate::clinical::quantities::Decimal;
 use crate::clinical::{Facts, Family, Subject};
 
 /// Values that lie at and around the limits, for any unit.
@@ -85,6 +86,12 @@ fn without_contradiction(mut facts: Facts) -> Facts {
     }
     if signs.thrombus_post_mortem.is_yes() {
         facts.outcome.death = Yes;
+    }
+    for device in facts.devices.iter_mut().map(|row| &mut row.facts) {
+        let short = device.shortening.is_some_and(|short| short.value() > Decimal::whole(2));
+        if device.off_balloon.is_yes() || device.distorted.is_yes() || short {
+            device.kind = Some(DeviceKind::Stent);
+        }
     }
     if facts.bleeding.units_before_nadir.is_some() && facts.bleeding.transfused == No {
         facts.bleeding.transfused = Unknown;

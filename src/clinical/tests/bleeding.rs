@@ -52,6 +52,9 @@ fn barc() -> Table {
         .row(O, &format!("bleeding: {NO_MORE}; {NO_ACTION}; overt yes; transfused no; intervention yes"), Lacks(&["haemoglobin_before", "haemoglobin_after"]))
         .says("At least BARC 2")
         .row(O, &bleed(["14.0 g/dL", "13.0 g/dL"], "transfused no"), Lacks(&["overt"]))
+        // A haemoglobin alone asks whether anything bled, and nothing else.
+        .row(O, "haemoglobin: -60 14.0 g/dL; 600 9.0 g/dL", Lacks(&["overt"]))
+        .row(O, "haemoglobin: 600 9.0 g/dL", Lacks(&["overt"]))
         .row(O, "haemoglobin: -60 14 g/dL; 600 9 g/dL | bleeding: overt yes; transfused no; intracranial no; vision_loss no; bypass_related no", Lacks(&["fatal", "fatal_proved"]))
         .says("At least BARC 3b")
 }

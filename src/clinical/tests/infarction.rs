@@ -103,6 +103,9 @@ fn more_universal(table: Table) -> Table {
         // Two assays cannot be taken from one another.
         .row(O, &format!("troponin: -300 45 ng/L (limit 10 ng/L); -240 45 ng/L (limit 10 ng/L); 600 90 ng/L (limit 15 ng/L) | {FLOW}"), Lacks(&[]))
         .says("different limits")
+        // A stent thrombosis on the ward makes a type 4b.
+        .row(D, &format!("{} | {FLOW} | stent-thrombosis: angiography yes", troponin(&["5"], "60")), Met("4a"))
+        .says("type 4b")
         // The same assay in two units is one assay.
         .row(D, &format!("troponin: -300 45 ng/L (limit 10 ng/L); -240 0.045 ng/mL (limit 0.01 ng/mL); 600 55 ng/L (limit 10 ng/L) | {FLOW}"), Met("4a"))
 }

@@ -41,6 +41,12 @@ fn injury() -> Table {
     .row(D, &row("327.1 umol/l", "353.6 umol/l", 24), Met("3"))
     .row(D, &row("1.0 mg/dL", "115 µmol/L", 24), Met("1"))
     .says("two units")
+    // A rise by 26.51 µmol/L counts, whatever a higher value in the other unit comes to.
+    .row(
+        D,
+        "creatinine: -60 1.0 mg/dL; 1440 114.93 µmol/L; 1500 1.2999 mg/dL | kidney: replacement no",
+        Met("1"),
+    )
     .row(P, "creatinine: -60 1.0 mg/dL; 600 1.0 mg/dL | kidney: replacement yes", Met("3"))
     // A later window of 48 h between two samples counts by KDIGO's wording.
     .row(D, "creatinine: -60 1.0 mg/dL; 1440 1.0 mg/dL; 4000 1.3 mg/dL | kidney: replacement no", Met("1"))

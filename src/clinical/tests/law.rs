@@ -39,6 +39,22 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 128, ..ProptestConfig::default() })]
 
     #[test]
+    fn every_sentence_can_be_read_aloud(facts in any_facts(), label in "[a-zé]{0,3}|stent loss|Device|LAD, mid") {
+        let mut facts = facts;
+        facts.devices.iter_mut().for_each(|row| row.subject.label.clone_from(&label));
+        for finding in assess_all(&facts, &Choices::default()) {
+            for said in finding.notes.iter().chain([&finding.sentence]) {
+                let about = format!("{}: {said:?}", finding.definition);
+                prop_assert!(!said.starts_with(char::is_lowercase) || said.starts_with("eGFR"), "{}", about);
+                prop_assert!(said.ends_with('.') && !said.ends_with(".."), "{}", about);
+                for slip in ["  ", " .", "..", ": .", ",.", " ,", "≈", "of not measured", "by not measured", "that was not measured", "from  "] {
+                    prop_assert!(!said.contains(slip), "{:?} in {}", slip, about);
+                }
+            }
+        }
+    }
+
+    #[test]
     fn taking_an_input_away_never_turns_one_result_into_another(facts in any_facts(), seed in any::<u64>()) {
         let recorded = facts.recorded();
         let mut fewer = facts.clone();

@@ -9,6 +9,7 @@ mod arbitrary;
 mod bleeding;
 mod branch;
 mod circulation;
+mod doubts;
 mod infarction;
 mod kidney;
 mod law;
@@ -19,6 +20,7 @@ mod radiation;
 mod registry;
 mod stent_thrombosis;
 mod text;
+mod words;
 
 use super::facts::{FactSet, Sample};
 use super::{Choices, Facts, Family, Finding, Subject, Verdict, definition};

@@ -85,6 +85,17 @@ fn device() -> Table {
         .row(D, "device: stuck yes", Met("entrapment"))
         .row(D, "device: broken yes", Met("fracture"))
         .row(O, &row("distorted no"), Lacks(&["shortening"]))
+        // What is no stent is not asked about a stent; what it is, is asked first.
+        .row(O, "device: kind wire; loose no; stuck no; broken no", No)
+        .row(O, "device: kind wire; loose no; stuck no", Lacks(&["broken"]))
+        .row(O, "device: loose no; stuck no; broken no", Lacks(&["kind"]))
+        .row(O, "device: off_balloon no; loose no; stuck no", Lacks(&["broken", "kind"]))
+        .row(
+            O,
+            "device: kind stent; loose no; stuck no; broken no",
+            Lacks(&["off_balloon", "distorted", "shortening"]),
+        )
+        .row(O, "device: kind balloon; distorted yes", Met("longitudinal-deformation"))
 }
 
 fn aorta() -> Table {

@@ -53,6 +53,42 @@ fn a_number_is_written_with_as_few_digits_as_say_it() {
 }
 
 #[test]
+fn a_number_is_said_aloud_with_few_digits_and_never_as_a_limit_that_it_does_not_meet() {
+    let limits = [Decimal::whole(5), Decimal::whole(35)];
+    let said = |text: &str| Decimal::parse_typed(text).unwrap().spoken(&limits).to_string();
+    for (typed, aloud) in [
+        ("9.357142", "about 9.4"),
+        ("28.714285", "about 28.7"),
+        ("3.02857", "about 3"),
+        ("14", "14"),
+        ("1.44", "1.44"),
+        ("5", "5"),
+        ("5.02", "5.02"),
+        ("5.014", "about 5.01"),
+        ("34.98765", "about 34.99"),
+    ] {
+        assert_eq!(said(typed), aloud, "{typed}");
+    }
+    let shown = |text: &str| Decimal::parse_typed(text).unwrap().with_decimals_apart(1, &limits);
+    assert_eq!(
+        (shown("21.176"), shown("34.96"), shown("5.0")),
+        ("21.2".into(), "34.96".into(), "5.0".into())
+    );
+}
+
+#[test]
+fn a_change_is_said_in_one_unit() {
+    let change = |from: &str, to: &str| {
+        let (from, to): (Creatinine, Creatinine) = (from.parse().unwrap(), to.parse().unwrap());
+        from.from_to(to).to_string()
+    };
+    assert_eq!(change("93 µmol/L", "97 µmol/L"), "from 93 µmol/L to 97 µmol/L");
+    assert_eq!(change("1.0 mg/dL", "1.2 mg/dL"), "from 1 mg/dL to 1.2 mg/dL");
+    assert_eq!(change("0.85 mg/dL", "79 µmol/L"), "from 75.2 µmol/L (entered as 0.85 mg/dL) to 79 µmol/L");
+    assert_eq!(change("79 µmol/L", "1 mg/dL"), "from 79 µmol/L to 88.4 µmol/L (entered as 1 mg/dL)");
+}
+
+#[test]
 fn a_difference_of_decimals_is_exact() {
     let number = |text: &str| Decimal::parse_typed(text).unwrap();
     assert_eq!(number("1.2").minus(number("0.9")), number("0.3"));
@@ -145,9 +181,9 @@ fn a_biomarker_reads_with_its_limit_and_needs_one() {
     let value: Troponin = "70 ng/L (limit 14 ng/L)".parse().unwrap();
     assert_eq!(value.to_string(), "70 ng/L (limit 14 ng/L)");
     assert!(value.is_at_least(Decimal::whole(5)) && !value.is_above(Decimal::whole(5)));
-    assert_eq!(value.times_in_words(), "5");
+    assert_eq!(value.times_in_words().to_string(), "5 times");
     let other: Troponin = "71 ng/L (limit 36 ng/L)".parse().unwrap();
-    assert_eq!(other.times_in_words(), "≈ 1.97");
+    assert_eq!(other.times_in_words().to_string(), "about 2 times");
     assert!(refused("70 ng/L".parse::<Troponin>()).contains("upper reference limit"));
     assert!(refused("70 ng/L (limit 0 ng/L)".parse::<Troponin>()).contains("above 0"));
 }

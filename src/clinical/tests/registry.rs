@@ -16,6 +16,7 @@ const PARTS: &[&str] = &[
     "finding.rs",
     "look.rs",
     "mod.rs",
+    "sentence.rs",
     "thresholds.rs",
     "words.rs",
     "infarction/course.rs",
@@ -118,8 +119,8 @@ fn what_a_finding_used_or_lacks_is_among_the_inputs_of_its_definition() {
     for row in all().iter().filter(|row| row.refused.is_none()) {
         let definition = DEFINITIONS.iter().find(|one| one.slug == row.definition).unwrap();
         let found = finding(row.definition, &row.facts, &row.choices);
-        for input in found.used.iter().map(|used| used.input).chain(found.missing().iter().copied()) {
-            let known = definition.inputs.contains(&input)
+        for input in found.used.iter().map(|used| used.input).chain(found.missing()) {
+            let known = definition.inputs.contains(input)
                 // A Q wave in contiguous leads answers for Q waves, and a substantial loss for a loss.
                 || ["q_waves", "q_waves_contiguous", "imaging_loss", "imaging_substantial"].contains(&input.slug);
             assert!(known, "{} uses {}", row.definition, input.slug);

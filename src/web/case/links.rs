@@ -61,7 +61,7 @@ impl<'c> Links<'c> {
             })
             .map(|row| format!("#observation-{}", row.id));
         observed.unwrap_or_else(|| {
-            let place = match held_elsewhere(&used.input) {
+            let place = match held_elsewhere(used.input) {
                 Some(Elsewhere::Patient) => "patient",
                 Some(Elsewhere::Outcome) => "outcome",
                 Some(Elsewhere::Lesions) => "lesions",

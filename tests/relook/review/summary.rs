@@ -1,9 +1,10 @@
 //! The teaching summary of a case that went through the database, as data and as it leaves the app.
 
-use relook::department::Department;
+use relook::department::{Department, PromptWords};
 use relook::document::Block;
 use relook::export::html::document_to_html;
 use relook::export::markdown::document_to_markdown;
+use relook::response::standard_lists;
 use relook::review::summary::{CAUTION, index_complication, rate_mechanism, teaching_summary};
 
 use super::{Bench, FIRST_ENTRY, FULL, with, without};
@@ -343,7 +344,12 @@ contrast = "180 mL"
 
 #[tokio::test]
 async fn grades_are_read_aloud_with_what_they_rest_on_and_what_the_open_ones_lack() {
-    let text = markdown(GRADED).await;
+    let bench = Bench::new().await;
+    let case = bench.store(GRADED).await;
+    let words = PromptWords::of(&bench.vocabulary);
+    let prompts = standard_lists(&words.allowed()).unwrap();
+    let department = Department { prompts, ..Department::default() };
+    let text = document_to_markdown(&teaching_summary(&case, &bench.vocabulary, &department, None));
     let was = section(&text, "What it was");
     assert_says(
         was,
