@@ -25,7 +25,7 @@ use crate::import::{at_risk, case_file};
 use crate::rates;
 use crate::response::PromptList;
 use crate::vocabulary::{self, Vocabulary};
-use crate::web::{self, Settings};
+use crate::web::{self, Settings, Stop};
 
 /// The arguments of `relook demo`.
 #[derive(Debug, Args)]
@@ -62,6 +62,7 @@ const CASES_NEXT: usize = 2;
 
 impl Demo {
     pub(super) async fn run(self, out: &mut dyn Write) -> anyhow::Result<Verdict> {
+        let stop = Stop::listen()?;
         let listener = listen_nearby(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
         let folder = TemporaryFolder::make("relook-demo")?;
@@ -73,7 +74,7 @@ impl Demo {
         }
         writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
         out.flush()?;
-        web::serve(listener, database, Settings { demo: true }).await?;
+        web::serve(listener, database, Settings { demo: true }, stop).await?;
         Ok(Verdict::Fine)
     }
 }

@@ -13,7 +13,7 @@ use super::data::DataFolder;
 use super::user::one_time_link;
 use crate::accounts::{Role, store};
 use crate::database::Database;
-use crate::web::{self, Settings};
+use crate::web::{self, Settings, Stop};
 
 /// The name of the account that the first start makes.
 const FIRST: &str = "Quality lead";
@@ -37,6 +37,7 @@ error, such as RUST_LOG=relook=debug.";
 
 impl Serve {
     pub(super) async fn run(self, data: &DataFolder, out: &mut dyn Write) -> anyhow::Result<Verdict> {
+        let stop = Stop::listen()?;
         let listener = listen(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
         let database = data.open().await?;
@@ -51,7 +52,7 @@ impl Serve {
             writeln!(out, "It can be reached from other machines: put a proxy with TLS in front of it.")?;
         }
         out.flush()?;
-        web::serve(listener, database, Settings { demo: false }).await?;
+        web::serve(listener, database, Settings { demo: false }, stop).await?;
         Ok(Verdict::Fine)
     }
 }

@@ -28,7 +28,7 @@ pub use access::Allow;
 pub use error::Error;
 pub use state::{App, Settings};
 
-use tokio::signal::unix::{SignalKind, signal};
+use tokio::signal::unix::{Signal, SignalKind, signal};
 
 use crate::database::Database;
 
@@ -45,21 +45,34 @@ pub async fn serve(
     listener: tokio::net::TcpListener,
     database: Database,
     settings: Settings,
+    stop: Stop,
 ) -> anyhow::Result<()> {
-    // Before anything else, so that asking to stop works from the first moment.
-    let stop = stop_asked()?;
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
-    axum::serve(listener, application(app)).with_graceful_shutdown(stop).await?;
+    axum::serve(listener, application(app)).with_graceful_shutdown(stop.asked()).await?;
     database.close().await;
     Ok(())
 }
 
-/// Listens for SIGINT and SIGTERM from now on; resolves when the process gets one.
-fn stop_asked() -> std::io::Result<impl Future<Output = ()>> {
-    let mut interrupt = signal(SignalKind::interrupt())?;
-    let mut terminate = signal(SignalKind::terminate())?;
-    Ok(async move {
-        tokio::select! { _ = interrupt.recv() => {}, _ = terminate.recv() => {} }
-    })
+/// SIGINT and SIGTERM, listened for from the moment this is made: whoever tells people that the
+/// server is there makes it first, so that an early Ctrl-C stops it in good order too.
+#[derive(Debug)]
+pub struct Stop {
+    interrupt: Signal,
+    terminate: Signal,
+}
+
+impl Stop {
+    /// Listens from now on.
+    ///
+    /// # Errors
+    /// When the system gives no signals.
+    pub fn listen() -> std::io::Result<Self> {
+        Ok(Self { interrupt: signal(SignalKind::interrupt())?, terminate: signal(SignalKind::terminate())? })
+    }
+
+    /// Resolves when the process was asked to stop.
+    async fn asked(mut self) {
+        tokio::select! { _ = self.interrupt.recv() => {}, _ = self.terminate.recv() => {} }
+    }
 }
