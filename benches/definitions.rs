@@ -2,8 +2,9 @@
 //!
 //! `cargo bench --bench definitions` reads a case of 60 events with laboratory values, observations,
 //! three vessels and three complications, turns it into facts, and applies every definition and reads
-//! every interval. It prints median and 99th percentile, and fails on nothing: all definitions and
-//! intervals together are meant to stay below 100 µs.
+//! every interval. It prints the fastest turn, median and 99th percentile, and fails on nothing: all
+//! definitions and intervals together are meant to stay below 100 µs. Where the machine does other
+//! work meanwhile, the fastest turn tells more than the median.
 
 #![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
 
@@ -163,8 +164,9 @@ fn vocabulary() -> Vocabulary {
     Vocabulary { mechanisms: shipped.collect(), ..Vocabulary::default() }
 }
 
-/// Runs something many times and prints median and 99th percentile; gives the two in µs.
-fn measure<T>(name: &str, mut run: impl FnMut() -> T) -> (f64, f64) {
+/// Runs something many times and prints the fastest turn, median and 99th percentile; gives the
+/// three in µs.
+fn measure<T>(name: &str, mut run: impl FnMut() -> T) -> [f64; 3] {
     let mut times: Vec<Duration> = Vec::with_capacity(TIMES);
     for turn in 0..TIMES + TIMES / 10 {
         let started = Instant::now();
@@ -178,9 +180,13 @@ fn measure<T>(name: &str, mut run: impl FnMut() -> T) -> (f64, f64) {
     }
     times.sort_unstable();
     let us = |time: Duration| time.as_secs_f64() * 1e6;
-    let (median, p99) = (us(times[TIMES / 2]), us(times[TIMES * 99 / 100]));
-    println!("{name:<46} median {median:>7.1} µs   p99 {p99:>7.1} µs");
-    (median, p99)
+    let told = [us(times[0]), us(times[TIMES / 2]), us(times[TIMES * 99 / 100])];
+    tell(name, told);
+    told
+}
+
+fn tell(name: &str, [fastest, median, p99]: [f64; 3]) {
+    println!("{name:<32} fastest {fastest:>7.1} µs   median {median:>7.1} µs   p99 {p99:>7.1} µs");
 }
 
 /// Every interval of a case: the flow of each vessel and the span of each complication, in words.
@@ -212,12 +218,10 @@ fn main() {
         found.len(),
     );
     measure("the case turned into facts", || facts(&case, &reading, &vocabulary));
-    let (definitions, definitions_p99) = measure("all definitions", || assess_all(&held, &choices));
-    let (times, times_p99) = measure("all intervals", || intervals(&case));
-    let (both, both_p99) = (definitions + times, definitions_p99 + times_p99);
-    let verdict = if both < LIMIT_US { "below" } else { "NOT below" };
-    println!(
-        "{:<46} median {both:>7.1} µs   p99 {both_p99:>7.1} µs   {verdict} {LIMIT_US} µs",
-        "all definitions and intervals"
-    );
+    let definitions = measure("all definitions", || assess_all(&held, &choices));
+    let times = measure("all intervals", || intervals(&case));
+    let [fastest, median, p99] = [0, 1, 2].map(|place| definitions[place] + times[place]);
+    tell("all definitions and intervals", [fastest, median, p99]);
+    let verdict = if median < LIMIT_US { "below" } else { "not below" };
+    println!("The median of both together is {verdict} {LIMIT_US} µs.");
 }

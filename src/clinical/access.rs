@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{AccessFacts, Facts, Row};
 use super::finding::Finding;
 use super::look::Look;
@@ -31,7 +31,7 @@ pub const DEFINITION: Definition = Definition {
         AccessFacts::NEUROLOGICAL_LOSS,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {

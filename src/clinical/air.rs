@@ -1,7 +1,7 @@
 //! Coronary air embolism.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{EmbolismFacts, Facts};
 use super::finding::Finding;
 use super::look::Look;
@@ -22,10 +22,10 @@ pub const DEFINITION: Definition = Definition {
         EmbolismFacts::EXTENT,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let seen = &facts.embolism;
     let mut look = Look::at_case(&DEFINITION);
     let bubbles = look.answer(seen.bubbles());
@@ -33,7 +33,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let sudden = look.answer(seen.flow_loss()).and(other.negated());
     let extent = look.value(seen.extent());
     let met = bubbles.clone().or(sudden);
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         if extent.is_none() {
@@ -48,5 +48,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.met("air", format_args!("coronary air embolism{how}"), clause)
     } else {
         look.not_met("no coronary air embolism", "no bubbles, and no loss of flow that only air explains")
-    }]
+    }
 }

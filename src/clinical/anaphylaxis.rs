@@ -1,7 +1,7 @@
 //! Anaphylaxis.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, ReactionFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -17,17 +17,17 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("World Allergy Organization guidance, 2020", "the rule")],
     inputs: &[ReactionFacts::SUDDEN, ReactionFacts::SEVERAL_SYSTEMS, ReactionFacts::THREAT],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     const NO: &str = "no anaphylaxis";
     let seen = &facts.reaction;
     let mut look = Look::at_case(&DEFINITION);
     let sudden = look.answer(seen.sudden());
     let several = look.answer(seen.several_systems());
     let met = sudden.clone().and(several.clone().or(look.answer(seen.threat())));
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         let how = if several.is_yes() {
@@ -40,5 +40,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.not_met(NO, "no sudden onset after an exposure")
     } else {
         look.not_met(NO, "one organ system, without a threat to airway, breathing or circulation")
-    }]
+    }
 }

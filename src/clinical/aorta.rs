@@ -1,7 +1,7 @@
 //! Dissection of an ostium into the aorta, Dunning classes.
 
 use super::choices::{Choices, DunningLimit};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{AortaFacts, AorticReach, Facts, Row};
 use super::finding::Finding;
 use super::look::Look;
@@ -24,7 +24,7 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[AortaFacts::REACH, AortaFacts::EXTENT],
     choices: &["dunning"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const FORTY_MM: Millimetres = Measured::limit(Decimal::whole(40), MillimetreUnit::Mm);

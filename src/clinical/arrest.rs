@@ -1,7 +1,7 @@
 //! Cardiac arrest.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, RhythmFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -16,10 +16,10 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[RhythmFacts::COMPRESSIONS, RhythmFacts::DEFIBRILLATION],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let pressed = look.answer(facts.rhythm.compressions());
     let shocked = look.answer(facts.rhythm.defibrillation());
@@ -29,11 +29,11 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         _ => "defibrillation was needed",
     };
     let met = pressed.or(shocked);
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         look.met("arrest", "cardiac arrest", how)
     } else {
         look.not_met("no cardiac arrest", "neither defibrillation nor chest compressions were needed")
-    }]
+    }
 }

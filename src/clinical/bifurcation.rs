@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, Judgement};
 use super::choices::{Choices, MedinaLimit};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{BifurcationFacts, Facts, MedinaClass, Row, Seen};
 use super::finding::Finding;
 use super::look::{Look, Words};
@@ -33,7 +33,7 @@ pub const DEFINITION: Definition = Definition {
         BifurcationFacts::SIDE,
     ],
     choices: &["medina"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const HALF: Percent = Measured::limit(Decimal::whole(50), PercentUnit::Percent);

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{BleedingFacts, Facts, LabFacts, ProcedureFacts, split};
 use super::finding::Finding;
 use super::look::{Look, Text, only_missing, write};
@@ -65,7 +65,7 @@ pub const DEFINITION: Definition = Definition {
         BleedingFacts::FATAL_PROVED,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const DRAIN_LIMIT: Volume = Measured::limit(Decimal::whole(2_000), VolumeUnit::Ml);
@@ -103,14 +103,14 @@ impl CorrectedFall {
     }
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let bleed = &facts.bleeding;
     let overt = look.answer(bleed.overt());
     let fall = corrected_fall(facts, &mut look);
     // A haemoglobin alone asks whether anything bled before it asks how.
     if *bleed == BleedingFacts::default() {
-        return vec![look.open(&overt)];
+        return look.open(&overt);
     }
     let types = [
         fatal(bleed, &mut look, true),
@@ -122,7 +122,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         actionable(bleed, &mut look, &overt),
     ];
     let related = look.answer(bleed.bypass_related());
-    vec![highest(look, types, &related, &overt, fall.ok())]
+    highest(look, types, &related, &overt, fall.ok())
 }
 
 /// One type: its code, the same with its scale, whether it is met, and why.

@@ -1,7 +1,7 @@
 //! Myocardial blush grade.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Blush, Facts, Row, VesselFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -19,7 +19,7 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("van 't Hof et al., Circulation 1998;97:2302", "the grades")],
     inputs: &[VesselFacts::BLUSH, VesselFacts::STAIN_PERSISTS],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {

@@ -1,7 +1,7 @@
 //! Bradycardia.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, RhythmFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -17,18 +17,18 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[RhythmFacts::SLOWEST, RhythmFacts::SLOW_TREATED],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const SLOW: HeartRate = Measured::limit(Decimal::whole(50), RateUnit::PerMinute);
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     const NO: &str = "no bradycardia";
     let mut look = Look::at_case(&DEFINITION);
     let slow = look.test(facts.rhythm.slowest(), |rate| rate.is_below(SLOW));
     let treated = look.answer(facts.rhythm.slow_treated());
     let met = slow.clone().and(treated);
-    vec![match facts.rhythm.slowest {
+    match facts.rhythm.slowest {
         Some(rate) if met.is_yes() => look.met(
             "bradycardia",
             "bradycardia",
@@ -39,5 +39,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         }
         _ if met.is_no() => look.not_met(NO, "a slow rhythm that needed neither a drug nor pacing"),
         _ => look.open(&met),
-    }]
+    }
 }

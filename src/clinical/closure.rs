@@ -1,7 +1,7 @@
 //! Acute vessel closure.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, VesselFacts};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -21,7 +21,7 @@ pub const DEFINITION: Definition = Definition {
     )],
     inputs: &[VesselFacts::TREATED, VesselFacts::BEFORE, VesselFacts::WORST, VesselFacts::LEAVING],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {

@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::{Choices, CompositeOutcome};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, OutcomeFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -26,10 +26,10 @@ pub const DEFINITION: Definition = Definition {
         OutcomeFacts::REVASCULARISATION,
     ],
     choices: &["composite"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     let outcome = &facts.outcome;
     let mut look = Look::at_case(&DEFINITION);
     let rule = look.choose(choices.composite);
@@ -51,11 +51,11 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let happened: Vec<&str> =
         parts.clone().filter(|(_, clause)| clause.is_yes()).map(|(part, _)| part).collect();
     let met = Judgement::any(parts.map(|(_, clause)| clause));
-    vec![if met.is_yes() {
+    if met.is_yes() {
         look.met(name, name, format_args!("met by {}", happened.join(" and ")))
     } else if met.is_no() {
         look.not_met(no, format_args!("none of its parts happened: {of}"))
     } else {
         look.open(&met)
-    }]
+    }
 }

@@ -1,7 +1,7 @@
 //! Contrast volume in relation to kidney function.
 
 use super::choices::{Choices, ContrastRatio};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::egfr;
 use super::facts::{Facts, Input, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, Sex, last_before};
 use super::finding::Finding;
@@ -41,7 +41,7 @@ pub const DEFINITION: Definition = Definition {
         PatientFacts::SEX,
     ],
     choices: &["contrast-ratio"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// The limits of both denominators.
@@ -104,7 +104,7 @@ impl Ratio {
     }
 }
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let rule = look.choose(choices.contrast_ratio);
     let volume = look.value(facts.kidney.contrast());
@@ -112,7 +112,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         ContrastRatio::Clearance => over_clearance(facts, volume, &mut look),
         ContrastRatio::Egfr => over_egfr(facts, volume, &mut look),
     };
-    vec![match ratio {
+    match ratio {
         Ok(ratio) => finish(look, ratio, rule, &how),
         Err(mut lacks) => {
             if volume.is_none() {
@@ -120,7 +120,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
             }
             look.lacking(lacks)
         }
-    }]
+    }
 }
 
 /// The ratio or what it lacks, and what the volume is divided by.

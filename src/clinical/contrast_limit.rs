@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, KidneyFacts, LabFacts, PatientFacts, ProcedureFacts, last_before};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -30,7 +30,7 @@ pub const DEFINITION: Definition = Definition {
         PatientFacts::WEIGHT,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const MOST_ML: i128 = 300;
@@ -67,7 +67,7 @@ impl ContrastLimit {
     }
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let volume = look.value(facts.kidney.contrast());
     let weight = look.value(facts.patient.weight());
@@ -76,7 +76,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.sample(&LabFacts::CREATININE_BEFORE, baseline, baseline.value.text());
     }
     let limit = weight.zip(baseline).map(|(weight, creatinine)| ContrastLimit::of(weight, creatinine.value));
-    vec![finish(look, volume, limit, weight.is_none(), baseline.is_none())]
+    finish(look, volume, limit, weight.is_none(), baseline.is_none())
 }
 
 fn finish(

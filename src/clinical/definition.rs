@@ -112,11 +112,29 @@ pub struct Definition {
     pub inputs: &'static [Input],
     /// The department's choices that change its result, by slug.
     pub choices: &'static [&'static str],
-    /// Applies it: one finding for the case, or one for each row of facts that it looks at.
-    pub assess: fn(&Facts, &Choices) -> Vec<Finding>,
+    /// The function that applies it.
+    pub assess: Assess,
+}
+
+/// The function that applies a definition.
+#[derive(Debug, Clone, Copy)]
+pub enum Assess {
+    /// To the case: one finding.
+    Case(fn(&Facts, &Choices) -> Finding),
+    /// To each row of facts that it looks at: a finding each.
+    Rows(fn(&Facts, &Choices) -> Vec<Finding>),
 }
 
 impl Definition {
+    /// Applies it: one finding for the case, or one for each row of facts that it looks at.
+    #[must_use]
+    pub fn findings(&self, facts: &Facts, choices: &Choices) -> Vec<Finding> {
+        match self.assess {
+            Assess::Case(assess) => vec![assess(facts, choices)],
+            Assess::Rows(assess) => assess(facts, choices),
+        }
+    }
+
     /// Whether a number or wording of it was recalled and not read.
     #[must_use]
     pub fn has_doubts(&self) -> bool {

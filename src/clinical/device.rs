@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{DeviceFacts, DeviceKind, Facts, Row};
 use super::finding::Finding;
 use super::look::Look;
@@ -38,7 +38,7 @@ pub const DEFINITION: Definition = Definition {
         DeviceFacts::DISTORTED,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const TWO_MM: Millimetres = Measured::limit(Decimal::whole(2), MillimetreUnit::Mm);

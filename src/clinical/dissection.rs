@@ -1,7 +1,7 @@
 //! Coronary dissection, NHLBI types A to F.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{DissectionFacts, DissectionLetter, DissectionLook, Facts, Row};
 use super::finding::Finding;
 use super::look::Look;
@@ -31,7 +31,7 @@ pub const DEFINITION: Definition = Definition {
         DissectionFacts::FLOW_IMPAIRED,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {

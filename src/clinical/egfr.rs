@@ -1,7 +1,7 @@
 //! Estimated glomerular filtration rate, CKD-EPI 2021.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Input, LabFacts, PatientFacts, ProcedureFacts, Sex, last_before};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -32,7 +32,7 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[ProcedureFacts::STARTED, LabFacts::CREATININE_BEFORE, PatientFacts::AGE, PatientFacts::SEX],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// eGFR in mL/min/1.73 m²; `None` when creatinine does not turn into mg/dL.
@@ -74,15 +74,14 @@ pub(super) fn of_patient(facts: &Facts, look: &mut Look) -> Result<Decimal, Vec<
     })
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
-    let finding = match of_patient(facts, &mut look) {
+    match of_patient(facts, &mut look) {
         Ok(egfr) => {
             let shown = egfr.with_decimals(1);
             let label = format!("eGFR {shown} mL/min/1.73 m²");
             look.met(shown, label, "by CKD-EPI 2021, from the last creatinine before the procedure")
         }
         Err(lacks) => look.lacking(lacks),
-    };
-    vec![finding]
+    }
 }

@@ -1,6 +1,9 @@
 //! What a definition says about a case, with everything it rests on.
 
 use std::borrow::Cow;
+use std::fmt;
+use std::ops::Deref;
+use std::sync::Arc;
 
 use super::choices::Chosen;
 use super::facts::{Input, Subject};
@@ -49,7 +52,36 @@ pub struct Used {
     /// When it was, for a laboratory value.
     pub at: Option<Offset>,
     /// Where it is recorded, when the caller said so.
-    pub origin: Option<String>,
+    pub origin: Option<Origin>,
+}
+
+/// Where a value is recorded, as the caller called it. All values of one row share it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Origin(Arc<str>);
+
+impl From<&str> for Origin {
+    fn from(text: &str) -> Self {
+        Self(text.into())
+    }
+}
+
+impl Deref for Origin {
+    type Target = str;
+    fn deref(&self) -> &str {
+        &self.0
+    }
+}
+
+impl PartialEq<String> for Origin {
+    fn eq(&self, other: &String) -> bool {
+        *self.0 == **other
+    }
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self)
+    }
 }
 
 /// What one definition says about one case, or about one thing in it.

@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, VesselFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -25,7 +25,7 @@ pub const DEFINITION: Definition = Definition {
         VesselFacts::AS_PROMPT,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {

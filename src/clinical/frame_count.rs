@@ -1,7 +1,7 @@
 //! Corrected TIMI frame count.
 
 use super::choices::{Choices, FrameCountWithoutFlow};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Coronary, Facts, FrameCountFacts, Input, Row};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -35,7 +35,7 @@ pub const DEFINITION: Definition = Definition {
         FrameCountFacts::FLOW,
     ],
     choices: &["frame-count-without-flow"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 /// The count above which flow is slow.

@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, HaematomaFacts, HaematomaSite, Row};
 use super::finding::Finding;
 use super::look::{Look, Text, write};
@@ -29,7 +29,7 @@ pub const DEFINITION: Definition = Definition {
         HaematomaFacts::THREATENS_LIMB,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const fn cm(number: i64) -> Centimetres {

@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, HarmDegree, OutcomeFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -33,10 +33,10 @@ pub const DEFINITION: Definition = Definition {
         OutcomeFacts::MINOR_HARM,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let outcome = &facts.outcome;
     let mut look = Look::at_case(&DEFINITION);
     let described = describe(outcome, &mut look);
@@ -46,12 +46,12 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         {
             look.note(format_args!("The description fits “{}”. Check which is right.", described.label()));
         }
-        return vec![finish(look, judged, AS_JUDGED)];
+        return finish(look, judged, AS_JUDGED);
     }
-    vec![match described {
+    match described {
         Ok(degree) => finish(look, degree, DESCRIBED),
         Err(open) => look.open(&Judgement::missing(&OutcomeFacts::JUDGED).or(open)),
-    }]
+    }
 }
 
 fn describe(outcome: &OutcomeFacts, look: &mut Look) -> Result<HarmDegree, Judgement> {

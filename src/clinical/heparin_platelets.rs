@@ -1,7 +1,7 @@
 //! Fall of platelets after heparin.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, LabFacts, ProcedureFacts, Sample, split};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -22,12 +22,12 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[ProcedureFacts::STARTED, LabFacts::PLATELETS_BEFORE, LabFacts::PLATELETS_AFTER],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const DAY_S: i64 = 24 * 3_600;
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let cut = split(&facts.labs.platelets, &facts.procedure);
     let before = cut.before.last();
@@ -42,7 +42,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     if let Some(lowest) = lowest {
         look.sample(&LabFacts::PLATELETS_AFTER, lowest, lowest.value.text());
     }
-    let finding = match (before, lowest) {
+    match (before, lowest) {
         (Some(before), Some(lowest)) => {
             let clause = format_args!("platelets {}", before.value.from_to(lowest.value));
             if has_halved(before.value, lowest.value) {
@@ -59,8 +59,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             (&LabFacts::PLATELETS_BEFORE, before.is_none()),
             (&LabFacts::PLATELETS_AFTER, lowest.is_none()),
         ])),
-    };
-    vec![finding]
+    }
 }
 
 /// Whether a count fell by half or more.

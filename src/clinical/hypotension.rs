@@ -1,7 +1,7 @@
 //! Hypotension.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{CirculationFacts, Facts};
 use super::finding::Finding;
 use super::look::Look;
@@ -18,27 +18,27 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[CirculationFacts::SYSTOLIC, CirculationFacts::LOW_FOR, CirculationFacts::PRESSURE_SUPPORT],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const HALF_HOUR: Span = Measured::limit(Decimal::whole(30), SpanUnit::Minutes);
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let seen = &facts.circulation;
     let mut look = Look::at_case(&DEFINITION);
     let Some(systolic) = look.value(seen.systolic()) else {
-        return vec![look.lacking([&CirculationFacts::SYSTOLIC])];
+        return look.lacking([&CirculationFacts::SYSTOLIC]);
     };
     if !is_hypotensive(systolic) {
-        return vec![look.not_met(
+        return look.not_met(
             "no hypotension",
             format_args!("systolic pressure of {systolic} at its lowest, not below 90 mmHg"),
-        )];
+        );
     }
     let long = look.test(seen.low_for(), |span| span.is_at_least(HALF_HOUR));
     let sustained = long.clone().or(look.answer(seen.pressure_support()));
     let clause = format_args!("systolic pressure of {systolic} at its lowest");
-    vec![if sustained.is_unknown() {
+    if sustained.is_unknown() {
         let more = format!("Hypotension of {systolic}; whether it was sustained is open.");
         look.undecided(sustained.inputs().collect(), Some(more))
     } else if sustained.is_yes() {
@@ -50,5 +50,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             "hypotension, not sustained",
             format_args!("{clause}, below 30 min and without support"),
         )
-    }]
+    }
 }

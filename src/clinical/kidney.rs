@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::{Choices, KidneyWindow};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, KidneyFacts, LabFacts, ProcedureFacts, Sample, split};
 use super::finding::Finding;
 use super::look::{Look, Text, only_missing, write};
@@ -40,7 +40,7 @@ pub const DEFINITION: Definition = Definition {
         KidneyFacts::ANURIA,
     ],
     choices: &["kidney-window"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const NO: &str = "no acute kidney injury";
@@ -80,14 +80,14 @@ fn common_unit(one: Creatinine, other: Creatinine) -> CreatinineUnit {
     if one.unit() == other.unit() { one.unit() } else { CreatinineUnit::MicromolPerL }
 }
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let window = look.choose(choices.kidney_window);
     let replacement = look.answer(facts.kidney.replacement());
     let urine = urine_stage(&facts.kidney, &mut look);
     let course = Course::read(facts, window, &mut look);
     let creatinine = course.stage(&mut look);
-    vec![finish(look, &replacement, urine, creatinine)]
+    finish(look, &replacement, urine, creatinine)
 }
 
 /// A stage with its reason; stage 0 is no injury.

@@ -1,7 +1,7 @@
 //! Killip class.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{CirculationFacts, Facts};
 use super::finding::Finding;
 use super::look::Look;
@@ -24,10 +24,10 @@ pub const DEFINITION: Definition = Definition {
         CirculationFacts::THIRD_SOUND,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let seen = &facts.circulation;
     let mut look = Look::at_case(&DEFINITION);
     let shock = look.test(seen.systolic(), is_hypotensive).and(look.answer(seen.cold()));
@@ -44,11 +44,11 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     ];
     for (code, label, met, clause) in classes {
         if met.is_yes() {
-            return vec![look.met(code, label, clause)];
+            return look.met(code, label, clause);
         }
         if met.is_unknown() {
-            return vec![look.open(&met)];
+            return look.open(&met);
         }
     }
-    vec![look.met("I", "Killip I", "no sign of heart failure")]
+    look.met("I", "Killip I", "no sign of heart failure")
 }

@@ -7,7 +7,7 @@ use super::answer::{Answer, Judgement};
 use super::choices::{Choice, Chosen};
 use super::definition::Definition;
 use super::facts::{FactValue, Input, Sample, Seen, Subject};
-use super::finding::{Finding, Grade, Used, Verdict};
+use super::finding::{Finding, Grade, Origin, Used, Verdict};
 use super::sentence;
 
 /// A text that is often one that never changes.
@@ -56,6 +56,7 @@ pub(super) fn write(words: fmt::Arguments<'_>) -> String {
 pub(super) struct Look {
     definition: &'static Definition,
     subject: Option<Subject>,
+    origin: Option<Origin>,
     used: Vec<Used>,
     choices: Vec<Chosen>,
     notes: Vec<String>,
@@ -64,12 +65,14 @@ pub(super) struct Look {
 impl Look {
     /// Looks at the case as a whole.
     pub(super) const fn at_case(definition: &'static Definition) -> Self {
-        Self { definition, subject: None, used: Vec::new(), choices: Vec::new(), notes: Vec::new() }
+        let (subject, origin) = (None, None);
+        Self { definition, subject, origin, used: Vec::new(), choices: Vec::new(), notes: Vec::new() }
     }
 
     /// Looks at one of several things.
     pub(super) fn at(definition: &'static Definition, subject: &Subject) -> Self {
-        Self { subject: Some(subject.clone()), ..Self::at_case(definition) }
+        let origin = subject.origin.as_deref().map(Origin::from);
+        Self { subject: Some(subject.clone()), origin, ..Self::at_case(definition) }
     }
 
     /// Reads an answer.
@@ -100,7 +103,8 @@ impl Look {
 
     /// Notes a laboratory value that was looked at.
     pub(super) fn sample<T>(&mut self, input: &'static Input, sample: &Sample<T>, value: String) {
-        let used = Used { input, value, at: Some(sample.drawn), origin: sample.origin.clone() };
+        let origin = sample.origin.as_deref().map(Origin::from);
+        let used = Used { input, value, at: Some(sample.drawn), origin };
         if !self.used.contains(&used) {
             self.take(used);
         }
@@ -109,7 +113,7 @@ impl Look {
     /// Keeps what was looked at. Most rules look at few of their inputs in one case.
     fn take(&mut self, used: Used) {
         if self.used.capacity() == 0 {
-            self.used.reserve_exact(self.definition.inputs.len().min(6));
+            self.used.reserve_exact(self.definition.inputs.len().min(12));
         }
         self.used.push(used);
     }
@@ -128,8 +132,7 @@ impl Look {
     /// Notes an input once: within one case or row it has one value.
     fn note_used(&mut self, input: &'static Input, value: impl FnOnce() -> String) {
         if !self.used.iter().any(|used| used.at.is_none() && used.input == input) {
-            let origin = self.subject.as_ref().and_then(|subject| subject.origin.clone());
-            self.take(Used { input, value: value(), at: None, origin });
+            self.take(Used { input, value: value(), at: None, origin: self.origin.clone() });
         }
     }
 

@@ -63,9 +63,9 @@ pub mod ventricular_arrhythmia;
 
 pub use answer::{Answer, Judgement};
 pub use choices::{Choices, Chosen, Question};
-pub use definition::{Definition, Section, Source, Standing};
+pub use definition::{Assess, Definition, Section, Source, Standing};
 pub use facts::{Facts, Family, Input, Kind, Row, Sample, Subject};
-pub use finding::{Finding, Grade, Used, Verdict};
+pub use finding::{Finding, Grade, Origin, Used, Verdict};
 
 #[cfg(test)]
 mod tests;
@@ -130,7 +130,10 @@ pub fn assess_all(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     // Some definitions give a finding for each vessel; room for a few of those is mostly enough.
     let mut found = Vec::with_capacity(2 * DEFINITIONS.len());
     for definition in DEFINITIONS {
-        found.append(&mut (definition.assess)(facts, choices));
+        match definition.assess {
+            Assess::Case(assess) => found.push(assess(facts, choices)),
+            Assess::Rows(assess) => found.append(&mut assess(facts, choices)),
+        }
     }
     found
 }

@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, Judgement};
 use super::choices::{Choices, NephropathyWindow};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, KidneyFacts, LabFacts, ProcedureFacts, Sample, last_before};
 use super::finding::Finding;
 use super::look::Look;
@@ -32,7 +32,7 @@ pub const DEFINITION: Definition = Definition {
         KidneyFacts::OTHER_CAUSE,
     ],
     choices: &["nephropathy-window"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// Whether creatinine rose by the fixed amount in the unit entered, or by a quarter.
@@ -50,7 +50,7 @@ fn fixed_rise(from: Creatinine, to: Creatinine) -> Creatinine {
     }
 }
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     const NO: &str = "no contrast nephropathy";
     const OTHER: &str = "another cause explains a rise of creatinine";
     let mut look = Look::at_case(&DEFINITION);
@@ -80,9 +80,9 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let met = rose.clone().and(other.clone().negated());
     let (Some(from), Some(to)) = (baseline.map(|sample| sample.value), highest.map(|sample| sample.value))
     else {
-        return vec![if met.is_no() { look.not_met(NO, OTHER) } else { look.open(&met) }];
+        return if met.is_no() { look.not_met(NO, OTHER) } else { look.open(&met) };
     };
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         let clause = format_args!("creatinine {}, without another cause", from.from_to(to));
@@ -94,7 +94,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         look.not_met(NO, format_args!("creatinine {}, a rise below {limit} and below 25 %", from.from_to(to)))
     } else {
         look.not_met(NO, format_args!("creatinine did not rise: {}", from.from_to(to)))
-    }]
+    }
 }
 
 fn is_in_window(

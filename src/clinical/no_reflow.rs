@@ -5,7 +5,7 @@ use std::fmt;
 use super::answer::Judgement;
 use super::blush;
 use super::choices::{Choices, NoReflowRule};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, VesselFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -51,7 +51,7 @@ pub const DEFINITION: Definition = Definition {
         VesselFacts::STAIN_PERSISTS,
     ],
     choices: &["no-reflow"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {

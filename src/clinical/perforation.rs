@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::{Choices, PerforationHole};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{EllisType, Facts, PerforationFacts, Row};
 use super::finding::Finding;
 use super::look::{Look, Text};
@@ -44,7 +44,7 @@ pub const DEFINITION: Definition = Definition {
         PerforationFacts::DISTAL_WIRE,
     ],
     choices: &["perforation-hole"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const ONE_MM: Millimetres = Measured::limit(Decimal::whole(1), MillimetreUnit::Mm);

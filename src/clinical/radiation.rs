@@ -1,7 +1,7 @@
 //! Radiation levels.
 
 use super::choices::{Choices, RadiationLimit};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Input, RadiationFacts, Seen};
 use super::finding::Finding;
 use super::look::{Look, only_missing, write};
@@ -46,7 +46,7 @@ pub const DEFINITION: Definition = Definition {
         RadiationFacts::FLUOROSCOPY,
     ],
     choices: &["radiation-limit"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// How far one quantity got.
@@ -131,7 +131,7 @@ fn read<U: Unit>(
     Some(Reading { words: write(format_args!("{name} of {value}")), level, limit })
 }
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     /// What keeps a note on time from contradicting a result by dose.
     const POOR: &str = " It is a poor measure of dose; the dose itself decides.";
     let mut look = Look::at_case(&DEFINITION);
@@ -156,7 +156,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
     let lacks =
         [(&RadiationFacts::AIR_KERMA, kerma.is_none()), (&RadiationFacts::KERMA_AREA, area.is_none())];
     let doses = [skin, kerma, area, time.filter(|_| no_dose)];
-    vec![judge(look, doses, only_missing(lacks), rule)]
+    judge(look, doses, only_missing(lacks), rule)
 }
 
 fn warn(look: &mut Look, seen: &RadiationFacts) {

@@ -1,7 +1,7 @@
 //! Allergic reaction, Ring and Messmer.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, ReactionFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -23,10 +23,10 @@ pub const DEFINITION: Definition = Definition {
         ReactionFacts::ARREST,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let seen = &facts.reaction;
     let mut look = Look::at_case(&DEFINITION);
     let (shock, spasm) = (look.answer(seen.shock()), look.answer(seen.bronchospasm()));
@@ -44,11 +44,11 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     ];
     for (code, label, met, clause) in grades {
         if met.is_yes() {
-            return vec![look.met(code, label, clause)];
+            return look.met(code, label, clause);
         }
         if met.is_unknown() {
-            return vec![look.open(&met)];
+            return look.open(&met);
         }
     }
-    vec![look.not_met("no allergic reaction", "none of its signs was there")]
+    look.not_met("no allergic reaction", "none of its signs was there")
 }

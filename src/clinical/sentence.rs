@@ -73,8 +73,9 @@ impl<'t> Said<'t> {
         }
         let mut rest = text;
         while let Some(word) = words(rest).next().filter(|word| has_word(name, word)) {
-            let start = rest.find(|letter| !is_between(letter)).unwrap_or(0);
-            rest = rest[start + word.len()..].trim_start_matches(is_between);
+            let start = rest.bytes().position(|byte| !is_between(byte)).unwrap_or(0);
+            rest = rest[start + word.len()..]
+                .trim_start_matches(|letter: char| u8::try_from(letter).is_ok_and(is_between));
         }
         match rest {
             "" => Self::InTheName,
@@ -86,23 +87,34 @@ impl<'t> Said<'t> {
 
 /// The words of a text, without what stands between them.
 fn words(text: &str) -> impl Iterator<Item = &[u8]> {
-    text.as_bytes().split(|byte| is_between(char::from(*byte))).filter(|word| !word.is_empty())
+    text.as_bytes().split(|byte| is_between(*byte)).filter(|word| !word.is_empty())
 }
 
-/// What stands between words. Every letter that is not of ASCII belongs to a word.
-const fn is_between(letter: char) -> bool {
-    letter.is_ascii() && !letter.is_ascii_alphanumeric()
+/// What stands between words. Every byte that is not of ASCII belongs to a word.
+const fn is_between(byte: u8) -> bool {
+    byte.is_ascii() && !byte.is_ascii_alphanumeric()
 }
 
 /// Whether a text has a word, in capitals or not.
 fn has_word(text: &str, word: &[u8]) -> bool {
-    words(text).any(|one| one.eq_ignore_ascii_case(word) || (!word.is_ascii() && is_same(one, word)))
+    let text = text.as_bytes();
+    let stands_alone = |start: usize| {
+        let (before, after) = (text[..start].last(), text.get(start + word.len()));
+        [before, after].into_iter().flatten().all(|byte| is_between(*byte))
+    };
+    // Most places are ruled out by one letter.
+    let first = word.first().map(u8::to_ascii_lowercase);
+    text.iter().enumerate().any(|(start, byte)| {
+        Some(byte.to_ascii_lowercase()) == first
+            && text.get(start..start + word.len()).is_some_and(|one| is_same(one, word))
+            && stands_alone(start)
+    })
 }
 
 /// Whether two words are the same in small letters.
 fn is_same(one: &[u8], other: &[u8]) -> bool {
     let small = |word: &[u8]| String::from_utf8_lossy(word).to_lowercase();
-    small(one) == small(other)
+    one.eq_ignore_ascii_case(other) || (!one.is_ascii() && !other.is_ascii() && small(one) == small(other))
 }
 
 /// With a capital first letter, unless the word is written otherwise, as eGFR is.
@@ -120,8 +132,12 @@ pub(super) fn capital(text: &str) -> Cow<'_, str> {
 /// Appends a text with a capital first letter.
 fn push_capital(into: &mut String, text: &str) {
     match text.chars().next() {
-        Some(first) if !is_written_so(text) => {
-            into.extend(first.to_uppercase());
+        Some(first) if first.is_lowercase() && !is_written_so(text) => {
+            if first.is_ascii() {
+                into.push(first.to_ascii_uppercase());
+            } else {
+                into.extend(first.to_uppercase());
+            }
             into.push_str(&text[first.len_utf8()..]);
         }
         _ => into.push_str(text),

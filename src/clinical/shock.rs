@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{CirculationFacts, Facts, ShockStage};
 use super::finding::Finding;
 use super::look::Look;
@@ -46,7 +46,7 @@ pub const DEFINITION: Definition = Definition {
         CirculationFacts::COMA,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const fn mmhg(number: i64) -> Pressure {
@@ -66,7 +66,7 @@ pub(super) fn is_hypotensive(systolic: Pressure) -> bool {
     systolic.is_below(mmhg(90))
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let seen = &facts.circulation;
     let mut look = Look::at_case(&DEFINITION);
     let suggested = suggest(seen, &mut look);
@@ -79,19 +79,19 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         {
             look.note(format_args!("What is recorded suggests stage {}.", stage.slug()));
         }
-        return vec![look.met(
+        return look.met(
             judged.slug(),
             format_args!("SCAI stage {}, as judged", judged.slug()),
             format_args!("a clinician judged stage {}", judged.label()),
-        )];
+        );
     }
-    vec![match suggested {
+    match suggested {
         Ok((stage, clause)) => {
             look.note("A suggestion. A clinician judges the stage.");
             look.met(stage.slug(), format_args!("SCAI stage {}, suggested", stage.slug()), clause)
         }
         Err(open) => look.open(&open),
-    }]
+    }
 }
 
 /// A stage with its clause, or what it lacks.

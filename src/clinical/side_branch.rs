@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::answer::{Answer, Judgement};
 use super::choices::{Choice, Choices, SideBranchRule};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, SideBranchFacts};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -34,7 +34,7 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[SideBranchFacts::BEFORE, SideBranchFacts::AFTER, SideBranchFacts::DIAMETER],
     choices: &["side-branch"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const STUDY_SIZE: Millimetres = Measured::limit(Decimal::thousandths(2_300), MillimetreUnit::Mm);

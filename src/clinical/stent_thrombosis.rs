@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::{Choices, PossibleStentThrombosis};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, StentThrombosisFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -36,7 +36,7 @@ pub const DEFINITION: Definition = Definition {
         StentThrombosisFacts::SINCE,
     ],
     choices: &["possible-stent-thrombosis"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const MONTH: Span = Measured::limit(Decimal::whole(30), SpanUnit::Days);

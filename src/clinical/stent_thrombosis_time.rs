@@ -1,7 +1,7 @@
 //! Stent thrombosis by time.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, StentThrombosisFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -24,7 +24,7 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[StentThrombosisFacts::SINCE, StentThrombosisFacts::IN_LABORATORY],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const DAY: Span = Measured::limit(Decimal::whole(24), SpanUnit::Hours);

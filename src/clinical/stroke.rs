@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::answer::Judgement;
 use super::choices::{Choices, StrokeRule};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, NeurologyFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -24,13 +24,13 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[NeurologyFacts::DEFICIT, NeurologyFacts::LASTED, NeurologyFacts::LESION],
     choices: &["stroke"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 const DAY: Span = Measured::limit(Decimal::whole(24), SpanUnit::Hours);
 const THREE_DAYS: Span = Measured::limit(Decimal::whole(72), SpanUnit::Hours);
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     const NO: &str = "no stroke";
     let seen = &facts.neurology;
     let mut look = Look::at_case(&DEFINITION);
@@ -51,7 +51,7 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         Some(lasted) => write!(f, "a deficit of {lasted}"),
         None => f.write_str("a deficit"),
     });
-    vec![if stroke.is_unknown() {
+    if stroke.is_unknown() {
         look.open(&stroke)
     } else if stroke.is_yes() {
         let with = if lesion.is_yes() { ", with a lesion on imaging" } else { "" };
@@ -69,5 +69,5 @@ fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
         )
     } else {
         look.not_met(NO, format_args!("{span}, not more than 72 h"))
-    }]
+    }
 }

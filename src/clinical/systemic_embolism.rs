@@ -1,7 +1,7 @@
 //! Systemic or cholesterol embolism.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{EmbolismFacts, Facts};
 use super::finding::Finding;
 use super::look::Look;
@@ -16,17 +16,17 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[EmbolismFacts::END_ORGAN],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let met = look.answer(facts.embolism.end_organ());
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         look.met("embolism", "systemic embolism", "an end-organ sign after catheter work")
     } else {
         look.not_met("no systemic embolism", "no end-organ sign after catheter work")
-    }]
+    }
 }

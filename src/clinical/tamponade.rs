@@ -1,7 +1,7 @@
 //! Tamponade.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, PericardiumFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -16,10 +16,10 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[PericardiumFacts::EFFUSION, PericardiumFacts::COMPROMISED, PericardiumFacts::DRAINED],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     const NO: &str = "no tamponade";
     let seen = &facts.pericardium;
     let mut look = Look::at_case(&DEFINITION);
@@ -27,7 +27,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let compromised = look.answer(seen.compromised());
     let drained = look.answer(seen.drained());
     let met = effusion.clone().and(compromised.clone().or(drained));
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         let how = if compromised.is_yes() { "compromised filling or output" } else { "needed drainage" };
@@ -36,5 +36,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.not_met(NO, "no pericardial effusion")
     } else {
         look.not_met(NO, "an effusion that neither compromised filling or output nor needed drainage")
-    }]
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::answer::Judgement;
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, VesselFacts};
 use super::finding::Finding;
 use super::look::{Look, write};
@@ -28,7 +28,7 @@ pub const DEFINITION: Definition = Definition {
         VesselFacts::WORST,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 const HALF: Percent = Measured::limit(Decimal::whole(50), PercentUnit::Percent);

@@ -1,7 +1,7 @@
 //! TIMI thrombus grade.
 
 use super::choices::{Choices, ThrombusTop};
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, Row, ThrombusFacts, ThrombusLook};
 use super::finding::Finding;
 use super::look::{Look, only_missing};
@@ -27,7 +27,7 @@ pub const DEFINITION: Definition = Definition {
     ],
     inputs: &[ThrombusFacts::LOOK, ThrombusFacts::SIZE, ThrombusFacts::VESSEL],
     choices: &["thrombus-top"],
-    assess,
+    assess: Assess::Rows(assess),
 };
 
 fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {

@@ -1,7 +1,7 @@
 //! Vasovagal reaction.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{CirculationFacts, Facts};
 use super::finding::Finding;
 use super::look::Look;
@@ -16,13 +16,13 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[CirculationFacts::VAGAL],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let met = look.answer(facts.circulation.vagal());
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         look.met(
@@ -35,5 +35,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             "no vasovagal reaction",
             "pulse and pressure did not fall together, or neither atropine nor fluid reversed it",
         )
-    }]
+    }
 }

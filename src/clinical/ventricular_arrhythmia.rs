@@ -1,7 +1,7 @@
 //! Ventricular tachycardia and fibrillation.
 
 use super::choices::Choices;
-use super::definition::{Definition, Section, Source};
+use super::definition::{Assess, Definition, Section, Source};
 use super::facts::{Facts, RhythmFacts};
 use super::finding::Finding;
 use super::look::Look;
@@ -16,15 +16,15 @@ pub const DEFINITION: Definition = Definition {
     sources: &[Source::recalled("common definition", "the rule")],
     inputs: &[RhythmFacts::VENTRICULAR, RhythmFacts::VENTRICULAR_TREATED],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     const NO: &str = "no ventricular arrhythmia";
     let mut look = Look::at_case(&DEFINITION);
     let rhythm = look.answer(facts.rhythm.ventricular());
     let met = rhythm.clone().and(look.answer(facts.rhythm.ventricular_treated()));
-    vec![if met.is_unknown() {
+    if met.is_unknown() {
         look.open(&met)
     } else if met.is_yes() {
         look.met("ventricular", "ventricular tachycardia or fibrillation", "it needed a shock or a drug")
@@ -32,5 +32,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.not_met(NO, "neither ventricular tachycardia nor fibrillation")
     } else {
         look.not_met(NO, "a run that needed neither a shock nor a drug")
-    }]
+    }
 }

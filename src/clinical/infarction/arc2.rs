@@ -3,7 +3,7 @@
 use super::course::By;
 use crate::clinical::answer::Judgement;
 use crate::clinical::choices::Choices;
-use crate::clinical::definition::{Definition, Section, Source};
+use crate::clinical::definition::{Assess, Definition, Section, Source};
 use crate::clinical::facts::{Facts, IschaemiaFacts, LabFacts, ProcedureFacts};
 use crate::clinical::finding::Finding;
 use crate::clinical::look::Look;
@@ -34,10 +34,10 @@ pub const DEFINITION: Definition = Definition {
         IschaemiaFacts::IMAGING_SUBSTANTIAL,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     const NO: &str = "no peri-procedural infarction (ARC-2)";
     let mut look = Look::at_case(&DEFINITION);
     let course = super::troponin(facts, &mut look);
@@ -51,7 +51,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let infarction = Judgement::all([course.rise_at_least(35), readable.clone(), evidence.clone()]);
     let injury = Judgement::all([course.rise_at_least(70), readable, evidence.negated()]);
     let change = course.change_in_words("troponin", By::Times);
-    vec![if infarction.is_yes() {
+    if infarction.is_yes() {
         let clause = format_args!("{change}, 35 or more, with evidence of ischaemia");
         look.met("infarction", "peri-procedural infarction (ARC-2)", clause)
     } else if injury.is_yes() {
@@ -63,5 +63,5 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
         look.not_met(NO, format_args!("{change}; the rule asks for a rise by 35 times"))
     } else {
         look.not_met(NO, format_args!("{change}, without evidence of ischaemia"))
-    }]
+    }
 }

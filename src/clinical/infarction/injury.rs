@@ -4,7 +4,7 @@ use super::course::Course;
 use super::universal;
 use crate::clinical::answer::Judgement;
 use crate::clinical::choices::{Choices, MajorInjury};
-use crate::clinical::definition::{Definition, Section, Source};
+use crate::clinical::definition::{Assess, Definition, Section, Source};
 use crate::clinical::facts::{Facts, IschaemiaFacts, LabFacts, OutcomeFacts, ProcedureFacts};
 use crate::clinical::finding::Finding;
 use crate::clinical::look::Look;
@@ -46,15 +46,15 @@ pub const DEFINITION: Definition = Definition {
         OutcomeFacts::DEATH,
     ],
     choices: &["major-injury"],
-    assess,
+    assess: Assess::Case(assess),
 };
 
-fn assess(facts: &Facts, choices: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, choices: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let course = super::troponin(facts, &mut look);
     let infarction = universal::follow(facts, &course, &mut look).met();
     let rule = look.choose(choices.major_injury);
-    vec![judge(look, &course, &infarction, rule)]
+    judge(look, &course, &infarction, rule)
 }
 
 fn judge(look: Look, course: &Course<TroponinUnit>, infarction: &Judgement, rule: MajorInjury) -> Finding {

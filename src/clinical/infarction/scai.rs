@@ -5,7 +5,7 @@ use std::fmt;
 use super::course::{By, Course};
 use crate::clinical::answer::{Answer, Judgement};
 use crate::clinical::choices::Choices;
-use crate::clinical::definition::{Definition, Section, Source};
+use crate::clinical::definition::{Assess, Definition, Section, Source};
 use crate::clinical::facts::{Facts, IschaemiaFacts, LabFacts, LabStatements, ProcedureFacts};
 use crate::clinical::finding::Finding;
 use crate::clinical::look::Look;
@@ -47,7 +47,7 @@ pub const DEFINITION: Definition = Definition {
         IschaemiaFacts::HYPOTENSION,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// Signs beside the biomarker.
@@ -58,7 +58,7 @@ struct Signs {
     relevant: Judgement,
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let signs = Signs {
         ecg: look.answer(facts.ischaemia.contiguous_q_waves()).or(look.answer(facts.ischaemia.lbbb())),
@@ -69,7 +69,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
     let troponin = super::troponin(facts, &mut look);
     let ck_mb = super::ck_mb(facts, &mut look);
     let measured = look.answer(facts.labs.statements.ck_mb_measured());
-    let finding = match measured.answer() {
+    match measured.answer() {
         _ if ck_mb.is_measured() => {
             // Where no CK-MB was drawn before, a normal troponin says that the baseline was normal.
             let normal = ck_mb.baseline_normal().or(troponin_normal(&ck_mb, &troponin));
@@ -84,8 +84,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             }
             look.lacking(missing)
         }
-    };
-    vec![finding]
+    }
 }
 
 fn troponin_normal<C: Unit, T: Unit>(ck_mb: &Course<C>, troponin: &Course<T>) -> Judgement {

@@ -3,7 +3,7 @@
 use super::course::Course;
 use crate::clinical::answer::Judgement;
 use crate::clinical::choices::Choices;
-use crate::clinical::definition::{Definition, Section, Source};
+use crate::clinical::definition::{Assess, Definition, Section, Source};
 use crate::clinical::facts::{
     Facts, IschaemiaFacts, LabFacts, OutcomeFacts, ProcedureFacts, StentThrombosisFacts,
 };
@@ -49,7 +49,7 @@ pub const DEFINITION: Definition = Definition {
         OutcomeFacts::DEATH,
     ],
     choices: &[],
-    assess,
+    assess: Assess::Case(assess),
 };
 
 /// How the rule's routes came out.
@@ -100,7 +100,7 @@ pub(super) fn follow(facts: &Facts, course: &Course<TroponinUnit>, look: &mut Lo
     }
 }
 
-fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
+fn assess(facts: &Facts, _: &Choices) -> Finding {
     let mut look = Look::at_case(&DEFINITION);
     let course = super::troponin(facts, &mut look);
     let routes = follow(facts, &course, &mut look);
@@ -109,7 +109,7 @@ fn assess(facts: &Facts, _: &Choices) -> Vec<Finding> {
             "A stent thrombosis after the procedure is recorded: an infarct by it is type 4b, not type 4a.",
         );
     }
-    vec![finish(look, &course, &routes)]
+    finish(look, &course, &routes)
 }
 
 /// Whether a stent thrombosis was proved that did not happen in the laboratory.

@@ -4,6 +4,7 @@
 //! compared exactly; a value is turned into another unit for show alone.
 
 mod against;
+mod change;
 mod decimal;
 mod measured;
 

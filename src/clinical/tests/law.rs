@@ -233,7 +233,7 @@ fn every_definition_gives_its_own_findings() {
         facts.add_row(*family, Subject::named("x"));
     }
     for definition in DEFINITIONS {
-        let found = (definition.assess)(&facts, &Choices::default());
+        let found = definition.findings(&facts, &Choices::default());
         assert!(!found.is_empty() && found.iter().all(|finding| finding.definition == definition.slug));
     }
 }

@@ -13,6 +13,7 @@ mod doubts;
 mod infarction;
 mod kidney;
 mod law;
+mod marker_words;
 mod other;
 mod outcome;
 mod quantities;
@@ -187,7 +188,7 @@ pub fn all() -> Vec<Check> {
 
 /// What the one finding of a definition is.
 pub fn finding(slug: &str, facts: &Facts, choices: &Choices) -> Finding {
-    let mut found = (definition(slug).unwrap().assess)(facts, choices);
+    let mut found = definition(slug).unwrap().findings(facts, choices);
     assert_eq!(found.len(), 1, "{slug} gives one finding");
     found.remove(0)
 }
