@@ -14,7 +14,7 @@ use super::command::{devtools, log};
 
 /// How long a condition may take to come true. Long, because a loaded machine is slow; what is
 /// waited for normally comes at once.
-const PATIENCE: Duration = Duration::from_secs(30);
+const PATIENCE: Duration = Duration::from_secs(90);
 /// How long to wait before a condition is looked at again.
 const GLANCE: Duration = Duration::from_millis(40);
 
@@ -75,7 +75,7 @@ fn capabilities(profile: &TempDir, how: How) -> Capabilities {
             "prefs": { "profile.managed_default_content_settings.javascript": scripts, "intl.accept_languages": "en-US" },
         },
         "goog:loggingPrefs": { "browser": "ALL", "performance": "ALL" },
-        "timeouts": { "script": 60_000, "pageLoad": 60_000 },
+        "timeouts": { "script": 240_000, "pageLoad": 120_000 },
     });
     match all {
         Value::Object(map) => map,
