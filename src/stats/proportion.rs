@@ -84,15 +84,20 @@ impl Count {
         (self.events == 0).then_some(ZeroEvents { procedures: self.procedures, level })
     }
 
-    fn both(self) -> (f64, f64) {
+    pub(super) fn both(self) -> (f64, f64) {
         (f64::from(self.events), f64::from(self.procedures))
+    }
+
+    /// Procedures with the event, and those without.
+    pub(super) const fn split(self) -> (u32, u32) {
+        (self.events, self.procedures - self.events)
     }
 
     const fn has_none(self) -> bool {
         self.events == 0
     }
 
-    const fn has_all(self) -> bool {
+    pub(super) const fn has_all(self) -> bool {
         self.events == self.procedures
     }
 }
@@ -129,12 +134,12 @@ impl Level {
     }
 
     /// The share that an interval leaves out at each end.
-    fn tail(self) -> f64 {
+    pub(super) fn tail(self) -> f64 {
         (1.0 - self.0) / 2.0
     }
 
     /// How many standard errors an interval reaches to each side.
-    fn z(self) -> f64 {
+    pub(super) fn z(self) -> f64 {
         -normal_quantile(self.tail())
     }
 }

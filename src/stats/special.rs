@@ -2,6 +2,7 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 use statrs::function::beta::beta_reg;
+use statrs::function::gamma::{gamma_ur, ln_gamma};
 
 /// The value that a standard normal variable stays below with probability `p`, `0 < p < 1`.
 ///
@@ -34,6 +35,62 @@ pub(super) fn beta_quantile(a: f64, b: f64, p: f64) -> f64 {
     }
 }
 
+/// [`beta_quantile`] as odds, x/(1−x), with the same accuracy also where x is near 1.
+pub(super) fn beta_odds_quantile(a: f64, b: f64, p: f64) -> f64 {
+    if beta_reg(a, b, 0.5) < p {
+        let rest = bisect(|x| beta_reg(b, a, x) < 1.0 - p);
+        (1.0 - rest) / rest
+    } else {
+        let share = bisect(|x| beta_reg(a, b, x) < p);
+        share / (1.0 - share)
+    }
+}
+
+/// The probability that a χ² variable with so many degrees of freedom, at least 1, lies above
+/// `value`, at least 0. Good to 1e-12 relative where the answer is above 1e-300.
+///
+/// # Formula
+/// ```text
+/// Γ(f/2, x/2)/Γ(f/2)
+/// ```
+/// Also for one degree of freedom: the library's complementary error function is good to 1e-10 only.
+pub(super) fn chi_square_above(value: f64, freedom: u32) -> f64 {
+    if value <= 0.0 { 1.0 } else { gamma_ur(f64::from(freedom) / 2.0, value / 2.0) }
+}
+
+/// ψ(x + k) − ψ(x), the rise of the digamma function; `x` above 0, `k` a whole number. Good to
+/// 1e-13 relative, also where both values are large and nearly equal.
+///
+/// # Formula
+/// ```text
+/// 1/x + 1/(x+1) + … + 1/(x+k−1);   for many terms, from y = x + 20 on:
+/// ln(1 + k/y) + D(y + k) − D(y), D(y) = −1/2y − 1/12y² + 1/120y⁴ − 1/252y⁶ + 1/240y⁸
+/// ```
+/// # Source
+/// Abramowitz & Stegun, Handbook of Mathematical Functions, 6.3.6 and 6.3.18 (from memory).
+pub(super) fn digamma_rise(x: f64, k: u32) -> f64 {
+    let terms = |from: f64, number: u32| -> f64 { (0..number).map(|j| 1.0 / (from + f64::from(j))).sum() };
+    if k <= 40 {
+        return terms(x, k);
+    }
+    let (y, k) = (x + 20.0, f64::from(k));
+    let correction = |y: f64| {
+        let square = y * y;
+        -0.5 / y
+            - (1.0 / 12.0 - (1.0 / 120.0 - (1.0 / 252.0 - 1.0 / 240.0 / square) / square) / square) / square
+    };
+    // The twenty first terms of x, less those past x + k, carry the sum from y to x.
+    terms(x, 20) - terms(x + k, 20) + (k / y).ln_1p() + correction(y + k) - correction(y)
+}
+
+/// ln Γ(x + k) − ln Γ(x); `x` above 0, `k` a whole number. Good to 1e-15 of the larger logarithm.
+pub(super) fn ln_gamma_rise(x: f64, k: u32) -> f64 {
+    if k <= 40 {
+        return (0..k).map(|j| (x + f64::from(j)).ln()).sum();
+    }
+    ln_gamma(x + f64::from(k)) - ln_gamma(x)
+}
+
 /// The point in 0 to ½ where `is_below` turns from true to false.
 ///
 /// Invariant: it is true at `low` (or `low` is 0) and false at `high`. Each step halves the gap,
@@ -54,63 +111,4 @@ fn bisect(is_below: impl Fn(f64) -> bool) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn relative_error(found: f64, expected: f64) -> f64 {
-        ((found - expected) / expected).abs()
-    }
-
-    #[test]
-    fn normal_quantiles_are_the_published_ones() {
-        // From memory of published tables of the normal distribution.
-        for (p, z) in [
-            (0.95, 1.644_853_626_951_472_2),
-            (0.975, 1.959_963_984_540_054),
-            (0.995, 2.575_829_303_548_900_4),
-            (0.999, 3.090_232_306_167_813),
-        ] {
-            assert!(relative_error(normal_quantile(p), z) < 1e-13, "{p}");
-            assert!(relative_error(normal_quantile(1.0 - p), -z) < 1e-12, "{p}");
-        }
-    }
-
-    #[test]
-    fn beta_quantiles_are_those_computed_with_fifty_digits() {
-        // mpmath 1.4.1; see tests/check-values/README.md.
-        let table = include_str!("../../tests/check-values/beta_quantile.csv");
-        let mut compared = 0;
-        let mut worst = [0.0_f64; 2];
-        for line in table.lines().skip(1) {
-            let numbers: Vec<f64> = line.split(',').map(|text| text.parse().unwrap()).collect();
-            let [a, b, p, expected] = numbers[..] else { panic!("four numbers, not {line}") };
-            let error = relative_error(beta_quantile(a, b, p), expected);
-            let band = usize::from(a + b > 1e6);
-            assert!(error <= [1e-9, 1e-8][band], "{line}: error {error:e}");
-            worst[band] = worst[band].max(error);
-            compared += 1;
-        }
-        assert_eq!(compared, 168);
-        println!("beta quantile, worst relative error: {:.1e}, at a million {:.1e}", worst[0], worst[1]);
-    }
-
-    #[test]
-    fn beta_quantiles_with_a_closed_form_are_that_form() {
-        // Beta(1, b): 1 − (1 − p)^(1/b). Beta(a, 1): p^(1/a). Both follow from the definition.
-        for shape in [1.0_f64, 2.0, 20.0, 1e3, 1e5] {
-            for p in [0.001_f64, 0.025, 0.5, 0.975, 0.999] {
-                let first = -((-p).ln_1p() / shape).exp_m1();
-                assert!(relative_error(beta_quantile(1.0, shape, p), first) < 1e-9);
-                let last = (p.ln() / shape).exp();
-                assert!(relative_error(beta_quantile(shape, 1.0, p), last) < 1e-9);
-            }
-        }
-    }
-
-    #[test]
-    fn a_symmetric_beta_has_its_median_at_a_half() {
-        for shape in [0.5, 1.0, 7.0, 1e4] {
-            assert!(relative_error(beta_quantile(shape, shape, 0.5), 0.5) < 1e-9);
-        }
-    }
-}
+mod tests;

@@ -3,8 +3,21 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test speaks by panicking")]
 
+mod agreement;
+mod association;
+mod chart;
 mod comparison;
+mod coverage;
+mod cusum;
+mod fell;
+mod funnel;
+mod many;
+mod poisson;
 mod proportion;
+mod runs;
+mod shrinkage;
+mod simulation;
+mod times;
 
 use std::collections::HashMap;
 
@@ -69,6 +82,14 @@ impl Worst {
         if error > self.error {
             self.error = error;
             self.place = place.to_owned();
+        }
+    }
+
+    /// Compares a value whose absence means that it is infinite, as the libraries print it.
+    fn compare_or_infinite(&mut self, place: &str, found: Option<f64>, expected: f64) {
+        match found {
+            Some(found) => self.compare(place, found, expected),
+            None => assert_eq!(expected, f64::INFINITY, "{} at {place} is missing", self.what),
         }
     }
 
