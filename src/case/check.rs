@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::code::Key;
 use super::observation::{About, about, asked};
 use super::record::{Case, Complication};
-use super::words::Vessel;
+use super::words::{ActionState, Vessel};
 use crate::clinical::Family;
 use crate::vocabulary::{MechanismRole, Vocabulary};
 
@@ -84,6 +84,12 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
                 "signed_by",
                 "A signed lesson has both signed_by and signed_on; an unsigned one has neither.",
             );
+        }
+    }
+    for (index, action) in case.actions.iter().enumerate() {
+        if action.done_on.is_some() && action.state != ActionState::Done {
+            let message = "Only an action whose state is done has the day from which it was in place.";
+            found.add("actions", index, "done_on", message);
         }
     }
     found.0

@@ -15,11 +15,13 @@ mod words;
 pub mod consistency;
 pub mod drawing;
 pub mod evidence;
+pub mod harm_times;
 pub mod known;
 pub mod list;
 pub mod reading;
 pub mod series;
 pub mod store;
+pub mod traits;
 
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};

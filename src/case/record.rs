@@ -459,4 +459,7 @@ pub struct Action {
     pub measure: Option<Sentences>,
     /// Where it stands.
     pub state: ActionState,
+    /// The day from which it was in place, when it is done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub done_on: Option<Day>,
 }

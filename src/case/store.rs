@@ -6,6 +6,7 @@ mod causes;
 mod complications;
 mod events;
 mod head;
+mod kept;
 mod keys;
 mod labs;
 mod lesions;
@@ -26,6 +27,7 @@ use crate::database::StoreError;
 
 pub use actions::list_open;
 pub use head::{next_number, set_stage, update_head};
+pub use kept::keep_up;
 pub use lessons::{UnsignedLesson, list_unsigned, sign};
 pub use prompts::say;
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
@@ -122,6 +124,7 @@ pub async fn insert(
     for action in &case.actions {
         actions::insert(conn, id, action).await?;
     }
+    kept::keep_new(conn, id, code, case).await?;
     search_sqlite::refresh(conn, id).await?;
     Ok(code)
 }

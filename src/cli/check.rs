@@ -1,4 +1,5 @@
-//! `relook check`: what is wrong with case files. It changes nothing and makes nothing.
+//! `relook check`: what is wrong with case files, or with the database. Unless it is told to count anew, it
+//! changes nothing and makes nothing.
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -10,18 +11,28 @@ use super::data::DataFolder;
 use super::files::Files;
 use super::trees;
 use crate::export::case_file::schema;
+use crate::rates::store::{self as rates, Differs};
 
 /// The arguments of `relook check`.
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Check {
     /// Case files (.toml or .json), or folders of them
-    #[arg(required_unless_present = "schema", value_name = "FILE|DIR")]
+    #[arg(required_unless_present_any = ["schema", "database"], value_name = "FILE|DIR")]
     files: Vec<PathBuf>,
 
     /// Print the JSON Schema of a case file instead
     #[arg(long, conflicts_with = "files")]
     schema: bool,
+
+    /// Check the database of the data folder instead: that the kept counts behind the rates are
+    /// those of the record
+    #[arg(long, conflicts_with_all = ["files", "schema"])]
+    database: bool,
+
+    /// With --database: count everything anew from the record
+    #[arg(long, requires = "database")]
+    rebuild: bool,
 }
 
 const EXAMPLES: &str = "\
@@ -29,6 +40,8 @@ Examples:
   relook check case.toml
   relook check cases/
   relook check --schema > case.schema.json
+  relook check --database
+  relook check --database --rebuild
 
 Exit code: 0 when nothing is wrong, 1 when something is.";
 
@@ -42,6 +55,9 @@ impl Check {
         if self.schema {
             writeln!(out, "{:#}", schema())?;
             return Ok(Verdict::Fine);
+        }
+        if self.database {
+            return check_database(data, self.rebuild, out, complaints).await;
         }
         let files = Files::read(&self.files, &trees::of(data).await?);
         files.tell(out)?;
@@ -58,4 +74,59 @@ impl Check {
         writeln!(complaints, "{problems}. Nothing was changed.")?;
         Ok(Verdict::Problems)
     }
+}
+
+/// Compares the kept counts with a count from scratch, and with `rebuild` keeps the latter.
+async fn check_database(
+    data: &DataFolder,
+    rebuild: bool,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> anyhow::Result<Verdict> {
+    let database = data.open_existing().await?;
+    let mut tx = database.write().await?;
+    let differences = rates::compare(&mut tx).await?;
+    for difference in &differences {
+        writeln!(out, "{}", in_words(difference))?;
+    }
+    let verdict = match (differences.len(), rebuild) {
+        (0, _) => {
+            writeln!(out, "The kept counts are those of the record.")?;
+            Verdict::Fine
+        }
+        (found, true) => {
+            rates::rebuild(&mut tx).await?;
+            tx.commit().await?;
+            writeln!(out, "{}. Counted anew from the record.", counted(found))?;
+            Verdict::Fine
+        }
+        (found, false) => {
+            writeln!(
+                complaints,
+                "{}. Nothing was changed; count anew with: relook check --database --rebuild",
+                counted(found)
+            )?;
+            Verdict::Problems
+        }
+    };
+    database.close().await;
+    Ok(verdict)
+}
+
+fn counted(differences: usize) -> String {
+    match differences {
+        1 => "1 kept count is not that of the record".to_owned(),
+        many => format!("{many} kept counts are not those of the record"),
+    }
+}
+
+fn in_words(difference: &Differs) -> String {
+    let Differs { under, holds, month, kind, subject, kept, counted } = difference;
+    let among = match (under.as_str(), holds) {
+        ("any", _) => String::new(),
+        (name, true) => format!(" among cases with {name}"),
+        (name, false) => format!(" among cases without {name}"),
+    };
+    let subject = if subject.is_empty() { String::new() } else { format!(" {subject}") };
+    format!("{month}, {kind}{subject}{among}: kept {kept}, the record has {counted}")
 }

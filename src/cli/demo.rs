@@ -1,5 +1,7 @@
 //! `relook demo`: an invented department, in a folder that goes with it.
 
+mod brief;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -113,11 +115,15 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     }
     let cases = cases(&vocabulary)?;
     insert(&mut tx, &cases, fellow, now).await?;
+    let brief = brief::cases(&vocabulary)?;
+    for case in &brief {
+        crate::case::store::insert(&mut tx, case, None, now).await?;
+    }
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
     announce_conference(&mut tx, &cases, now).await?;
     tx.commit().await?;
-    Ok(Department { cases: cases.len(), people })
+    Ok(Department { cases: cases.len() + brief.len(), people })
 }
 
 /// A file of the demo that is not as it should be: the tests read each, so that it never ships.

@@ -204,7 +204,7 @@ fn write_lesson(file: &mut TomlText, lesson: &Lesson) {
 }
 
 fn write_action(file: &mut TomlText, action: &Action) {
-    let Action { what, owner, due, strength, measure, state } = action;
+    let Action { what, owner, due, strength, measure, state, done_on } = action;
     file.heading("[[actions]]");
     file.text("what", what);
     file.text("owner", owner);
@@ -212,6 +212,7 @@ fn write_action(file: &mut TomlText, action: &Action) {
     file.text("strength", strength);
     file.text_opt("measure", measure.as_ref());
     file.text("state", state);
+    file.text_opt("done_on", done_on.as_ref());
 }
 
 fn write_outcome(file: &mut TomlText, outcome: &Outcome) {

@@ -2,6 +2,7 @@
 
 mod arrow;
 
+use super::scale::float;
 use super::svg::{self, Anchor, Element, INK, INK_SOFT, PAPER};
 use super::{Figure, FigureTable};
 use crate::quantity::Offset;
@@ -270,11 +271,6 @@ impl Spot {
 
 fn layer_of(layers: &[Vec<usize>], node: usize) -> usize {
     layers.iter().position(|layer| layer.contains(&node)).unwrap_or(0)
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a handful of nodes")]
-const fn float(count: usize) -> f64 {
-    count as f64
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! Rates with their intervals on one scale: a bar for a row of a table, and a chart of all.
 
-use super::scale::{Linear, nice_step, nice_ticks};
+use super::scale::{Linear, float, nice_step, nice_ticks};
 use super::svg::{self, Anchor, Element, INK, INK_FAINT, INK_SOFT, PAPER, Path};
-use super::{Figure, FigureTable};
+use super::{Figure, FigureTable, rows};
 
 /// An estimate with its limits, in any unit; nothing below 0.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -181,15 +181,8 @@ impl RateChart {
         let bottom = 8.0 + float(self.rows.len()) * ROW;
         let summary = self.summary();
         let mut root = svg::root(prefix, &self.title, &summary, WIDTH, bottom + 46.0);
-        for tick in nice_ticks(top, 5.0) {
-            let x = scale.at(tick);
-            root.add(svg::line(x, 4.0, x, bottom).class("grid-line").stroke(INK_FAINT, 0.75));
-            root.add(
-                svg::text(x, bottom + 18.0, 12.5, Anchor::Middle, &tick_words(tick))
-                    .class("axis-text")
-                    .set("font-family", svg::MONO),
-            );
-        }
+        let ticks = nice_ticks(top, 5.0).into_iter().map(|tick| (scale.at(tick), tick_words(tick)));
+        rows::ticks(&mut root, ticks, 4.0, bottom);
         root.add(svg::line(LABELS, bottom, scale.to.1, bottom).class("axis-line").stroke(INK_SOFT, 1.0));
         let unit = svg::fit(&self.unit, 12.5, WIDTH - LABELS);
         root.add(
@@ -244,13 +237,7 @@ impl RateChart {
 }
 
 fn draw_row(into: &mut Element, row: &RateRow, scale: &Linear, y: f64) {
-    let lines = svg::wrap(&row.label, 14.0, LABELS - 20.0, 2);
-    let first = y + 5.0 - float(lines.len().saturating_sub(1)) * 8.5;
-    for (index, line) in lines.iter().enumerate() {
-        into.add(
-            svg::text(0.0, first + float(index) * 17.0, 14.0, Anchor::Start, line).class("lane-label branch"),
-        );
-    }
+    rows::name(into, &row.label, y, LABELS - 20.0);
     let counts = svg::fit(&row.counts, 12.5, COUNTS);
     into.add(
         svg::text(WIDTH - COUNTS, y + 4.5, 12.5, Anchor::Start, &counts).class("lane-note").fill(INK_SOFT),
@@ -277,11 +264,6 @@ fn tick_words(value: f64) -> String {
     }
     let text = format!("{value:.3}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a few dozen rows")]
-const fn float(count: usize) -> f64 {
-    count as f64
 }
 
 #[cfg(test)]

@@ -30,6 +30,11 @@ fn advance(character: char) -> u16 {
     })
 }
 
+/// The width of a text of 12.5 in the font for numbers, in which every character is as wide.
+pub(super) fn mono_width(text: &str) -> f64 {
+    text.chars().map(|_| 7.8).sum()
+}
+
 /// A text shortened with an ellipsis to fit a width.
 #[must_use]
 pub fn fit(content: &str, size: f64, width: f64) -> String {

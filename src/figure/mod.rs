@@ -4,13 +4,23 @@
 //! - [`chain`]: complications that led to one another;
 //! - [`series`]: laboratory values over time, against the limits that decide;
 //! - [`interval`]: rates with their intervals on one scale;
+//! - [`chart`]: counts and rates: over time, ranked, by size, by feature;
 //! - [`svg`], [`scale`]: what these are drawn with.
 
 pub mod chain;
+pub mod chart;
 pub mod interval;
+mod line_end;
+mod log;
 mod measure;
+mod number;
+mod pack;
+mod place;
+mod rows;
 pub mod scale;
+mod sentence;
 pub mod series;
+mod standalone;
 pub mod svg;
 pub mod timeline;
 

@@ -20,6 +20,18 @@ impl Linear {
         let share = ((value - self.from.0) / span).clamp(0.0, 1.0);
         self.from.1 + share * (self.to.1 - self.from.1)
     }
+
+    /// The coordinate of a value, which goes on beyond the ends of the scale.
+    pub(super) fn beyond(&self, value: f64) -> f64 {
+        let span = self.to.0 - self.from.0;
+        self.from.1 + (value - self.from.0) / span * (self.to.1 - self.from.1)
+    }
+}
+
+/// A small count as a number to draw with.
+#[expect(clippy::cast_precision_loss, reason = "what is drawn is counted in thousands at most")]
+pub(super) const fn float(count: usize) -> f64 {
+    count as f64
 }
 
 /// The step of 1, 2 or 5 times a power of ten that gives at most so many ticks over a range.

@@ -7,8 +7,6 @@
 
 mod limits;
 mod notes;
-mod number;
-mod place;
 mod points;
 mod spans;
 mod time_axis;
@@ -16,7 +14,7 @@ mod value_axis;
 mod words;
 
 use super::svg::{self, Anchor, INK_SOFT};
-use super::{Figure, scale::Linear};
+use super::{Figure, number, scale::float};
 use crate::quantity::Offset;
 use limits::Limits;
 use spans::Spans;
@@ -171,22 +169,6 @@ impl SeriesLimit {
 /// How many lines a note under the plot may take, and how far apart they stand.
 const NOTE_LINES: usize = 4;
 const NOTE_STEP: f64 = 17.0;
-
-/// A scale of coordinates that is not kept between its ends.
-fn beyond(scale: &Linear, value: f64) -> f64 {
-    let span = scale.to.0 - scale.from.0;
-    scale.from.1 + (value - scale.from.0) / span * (scale.to.1 - scale.from.1)
-}
-
-/// The width of a text in the font for numbers, in which every character is as wide.
-fn mono_width(text: &str) -> f64 {
-    text.chars().map(|_| 7.8).sum()
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a few hundred at most")]
-const fn float(count: usize) -> f64 {
-    count as f64
-}
 
 #[cfg(test)]
 mod examples;

@@ -6,6 +6,7 @@
 
 use std::fmt::Write as _;
 
+pub(super) use super::measure::mono_width;
 pub use super::measure::{fit, text_width, wrap};
 
 /// Ink, where no stylesheet says otherwise.

@@ -1,6 +1,7 @@
 //! Reading a drawing back, to check it: a strict little parser of the XML that is drawn.
 
 use super::svg::text_width;
+use super::{Figure, FigureTable};
 
 /// An element of a drawing, without its children.
 #[derive(Debug, Clone)]
@@ -185,6 +186,43 @@ pub(super) fn text_box(text: &Drawn) -> (f64, f64, f64, f64) {
         _ => x - width,
     };
     (left, y - 0.75 * size, left + width, y + 0.2 * size)
+}
+
+/// The elements of a class.
+pub(super) fn with_class<'a>(drawn: &'a [Drawn], class: &str) -> Vec<&'a Drawn> {
+    drawn.iter().filter(|d| d.has_class(class)).collect()
+}
+
+/// The texts of a class.
+pub(super) fn texts(drawn: &[Drawn], class: &str) -> Vec<String> {
+    with_class(drawn, class).iter().map(|d| d.text.clone()).collect()
+}
+
+/// The cells of a column of a table.
+pub(super) fn column(table: &FigureTable, name: &str) -> Vec<String> {
+    let place = table.columns.iter().position(|column| column == name);
+    let place = place.unwrap_or_else(|| panic!("{name} of {:?}", table.columns));
+    table.rows.iter().map(|row| row[place].clone()).collect()
+}
+
+/// Checks what holds for every figure: its drawing is sound, no text stands on another, and the
+/// rows of its table are as long as there are columns.
+pub(super) fn check_figure(figure: &Figure) -> Vec<Drawn> {
+    let drawn = check(&figure.svg);
+    assert_eq!(overlapping_texts(&drawn), None, "{}", figure.title);
+    assert!(figure.table.rows.iter().all(|row| row.len() == figure.table.columns.len()));
+    assert!(!figure.svg.contains("NaN") && !figure.svg.contains("inf\""));
+    drawn
+}
+
+/// Checks the figures of examples, and that the same example is always drawn the same.
+pub(super) fn check_examples<T>(examples: Vec<(&str, T)>, draw: impl Fn(&T) -> Figure) {
+    assert!(!examples.is_empty());
+    for (name, example) in examples {
+        let figure = draw(&example);
+        check_figure(&figure);
+        assert_eq!(figure, draw(&example), "{name}");
+    }
 }
 
 /// The first two texts that overlap.

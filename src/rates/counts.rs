@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use super::line::Subject;
 use crate::case::Month;
 use crate::vocabulary::MechanismSlug;
 
@@ -22,6 +23,20 @@ pub struct Counts {
 }
 
 impl Counts {
+    /// The cases of one subject alone.
+    #[must_use]
+    pub fn of(subject: &Subject, months: ByMonth) -> Self {
+        match subject {
+            Subject::Whole => Self { whole: months, ..Self::default() },
+            Subject::Branch(slug) => {
+                Self { branches: BTreeMap::from([(slug.clone(), months)]), ..Self::default() }
+            }
+            Subject::Mechanism(slug) => {
+                Self { mechanisms: BTreeMap::from([(slug.clone(), months)]), ..Self::default() }
+            }
+        }
+    }
+
     /// Cases with any complication.
     #[must_use]
     pub const fn whole(&self) -> &ByMonth {

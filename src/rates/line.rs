@@ -1,14 +1,15 @@
 //! A line of the rates: a mechanism, a branch or the whole, now and in the period before.
 
+use super::at_risk::ALL_PCI;
 use super::period::Period;
 use super::tally::{NoRate, Rate, Tally};
 use super::words::{counted, whole_number};
 use crate::stats::comparison::{Difference, newcombe};
 use crate::stats::proportion::Level;
-use crate::vocabulary::{MechanismSlug, StratumSlug};
+use crate::vocabulary::{MechanismSlug, StratumSlug, Vocabulary};
 
 /// What a line counts.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Subject {
     /// Cases with any complication.
     Whole,
@@ -16,6 +17,78 @@ pub enum Subject {
     Branch(String),
     /// Cases with a complication of this mechanism.
     Mechanism(MechanismSlug),
+}
+
+impl Subject {
+    /// What a person reads for the whole.
+    pub const ANY: &'static str = "Any complication";
+    /// The whole.
+    pub const WHOLE: &'static str = "whole";
+    /// A branch.
+    pub const BRANCH: &'static str = "branch";
+    /// A mechanism.
+    pub const MECHANISM: &'static str = "mechanism";
+
+    /// Its kind and its slug, as the database and addresses keep them; the whole has no slug.
+    #[must_use]
+    pub fn key(&self) -> (&'static str, &str) {
+        match self {
+            Self::Whole => (Self::WHOLE, ""),
+            Self::Branch(slug) => (Self::BRANCH, slug),
+            Self::Mechanism(slug) => (Self::MECHANISM, slug.as_str()),
+        }
+    }
+
+    /// The stratum of its procedures at risk; `None` when the tree has no such subject.
+    ///
+    /// A branch has procedures at risk of its own only when all its mechanisms, retired ones too,
+    /// share a stratum: a case counts once in the branch, whichever of them it had. Otherwise the
+    /// one stratum that holds them all is all PCI.
+    #[must_use]
+    pub fn stratum<'a>(&self, vocabulary: &'a Vocabulary) -> Option<&'a StratumSlug> {
+        match self {
+            Self::Whole => Some(&ALL_PCI),
+            Self::Branch(slug) => {
+                vocabulary.mechanism_branches.iter().find(|branch| branch.slug == *slug)?;
+                Some(shared_stratum(vocabulary, slug).unwrap_or(&ALL_PCI))
+            }
+            Self::Mechanism(slug) => Some(&vocabulary.mechanism(slug)?.at_risk),
+        }
+    }
+
+    /// What a person reads for it; `None` when the tree has no such subject.
+    #[must_use]
+    pub fn label(&self, vocabulary: &Vocabulary) -> Option<String> {
+        match self {
+            Self::Whole => Some(Self::ANY.to_owned()),
+            Self::Branch(slug) => vocabulary
+                .mechanism_branches
+                .iter()
+                .find(|branch| branch.slug == *slug)
+                .map(|branch| branch.label.clone()),
+            Self::Mechanism(slug) => Some(vocabulary.mechanism(slug)?.label.clone()),
+        }
+    }
+}
+
+/// The one stratum of all mechanisms of a branch.
+pub(super) fn shared_stratum<'a>(vocabulary: &'a Vocabulary, branch: &str) -> Option<&'a StratumSlug> {
+    let mut strata =
+        vocabulary.mechanisms.iter().filter(|leaf| leaf.branch == branch).map(|leaf| &leaf.at_risk);
+    let first = strata.next()?;
+    strata.all(|stratum| stratum == first).then_some(first)
+}
+
+/// Why a line is counted over its stratum.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CountedOver {
+    /// It is that of the procedures in which it can happen.
+    ItsOwn,
+    /// A branch whose mechanisms have different strata: one holds them all.
+    Mixed,
+    /// A stratum was asked for, and the procedures that also belong to this one, its own, are not
+    /// counted apart.
+    Wider(String),
 }
 
 /// A subject's rate for a period, beside that of the period before.
@@ -29,8 +102,8 @@ pub struct RateLine {
     pub stratum: StratumSlug,
     /// What a person reads for the stratum.
     pub stratum_label: String,
-    /// A branch whose mechanisms have different strata: it is counted over all PCI.
-    pub mixed_strata: bool,
+    /// Why it is counted over this stratum.
+    pub counted_over: CountedOver,
     /// The period.
     pub now: Tally,
     /// As many months before it; `None` where the calendar of the record does not reach.
@@ -100,11 +173,16 @@ impl RateLine {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = Vec::new();
-        if self.mixed_strata {
-            notes.push(format!(
+        match &self.counted_over {
+            CountedOver::ItsOwn => {}
+            CountedOver::Mixed => notes.push(format!(
                 "Counted over {}, because its mechanisms have different procedures at risk.",
                 self.stratum_label
-            ));
+            )),
+            CountedOver::Wider(own) => notes.push(format!(
+                "Counted over {}: how many of them were also {own} is not counted.",
+                self.stratum_label
+            )),
         }
         notes.extend(self.left_out(&self.now));
         notes.extend(self.previous.as_ref().and_then(|before| self.left_out(before)));

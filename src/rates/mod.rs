@@ -5,22 +5,40 @@
 
 mod at_risk;
 mod counts;
+mod course;
+mod effect;
+mod features;
+mod judged;
 mod line;
 mod moved;
 mod period;
+mod settings;
 mod table;
 mod tally;
+mod took;
+mod watch;
 mod words;
 
+pub mod benchmark;
+pub mod drawing;
+pub mod operators;
 pub mod store;
+pub mod suppress;
 
 pub use at_risk::{ALL_PCI, AtRisk, Denominators};
 pub use counts::{ByMonth, Counts};
-pub use line::{RateLine, Subject};
+pub use course::{Course, Every, Impossible, Step};
+pub use effect::{Effect, FewestCompared, NoEffect};
+pub use features::{FEWEST_ON_A_SIDE, Feature, FeatureRates, STANDS_BELOW, Split, features};
+pub use judged::{Chosen, FEW_POINTS, Found, Gap, Judged, Points, Rules};
+pub use line::{CountedOver, RateLine, Subject};
 pub use moved::{Moved, Movements, moved};
 pub use period::{Period, PeriodError};
-pub use table::{Inputs, RatesTable};
+pub use settings::Settings;
+pub use table::{Inputs, RatesTable, Within};
 pub use tally::{MonthCount, NoRate, Rate, Tally};
+pub use took::{Times, Took};
+pub use watch::{FalseAlarmYears, NoWatch, Watched};
 pub use words::{per_1000, whole_number};
 
 #[cfg(test)]

@@ -110,6 +110,7 @@ fn recorded_since(since: Option<&str>) -> Movements {
         counts: cases(&vocabulary, &[("2024-06", "wire-tear", 30)]),
         denominators: at_risk().into_iter().collect(),
         recorded_since: since.map(month),
+        within: None,
     };
     moved(&RatesTable::of(&vocabulary, &inputs, period("2024-01", "2024-12")))
 }

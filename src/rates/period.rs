@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::case::Month;
 
-/// 1 to 120 months in a row.
+/// 1 to 240 months in a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Period {
     from: Month,
@@ -23,8 +23,8 @@ pub enum PeriodError {
 }
 
 impl Period {
-    /// The longest period, in months: ten years.
-    pub const MOST_MONTHS: i64 = 120;
+    /// The longest period, in months: twenty years.
+    pub const MOST_MONTHS: i64 = 240;
     /// The length of a period that nobody chose, in months.
     pub const USUAL_MONTHS: i64 = 12;
 
@@ -49,6 +49,17 @@ impl Period {
     pub fn to_last_counted(latest: Option<Month>, today: Month) -> Self {
         let to = latest.unwrap_or(today);
         Self { from: to.plus(1 - Self::USUAL_MONTHS), to }
+    }
+
+    /// One month.
+    #[must_use]
+    pub const fn of_one(month: Month) -> Self {
+        Self { from: month, to: month }
+    }
+
+    /// The same up to a later month.
+    pub(super) const fn until(self, to: Month) -> Self {
+        Self { to, ..self }
     }
 
     /// The first month.
@@ -125,10 +136,10 @@ mod tests {
     use crate::rates::samples::{month, period};
 
     #[test]
-    fn a_period_has_1_to_120_months() {
+    fn a_period_has_1_to_240_months() {
         assert_eq!(period("2025-03", "2025-03").length(), 1);
-        assert_eq!(period("2016-01", "2025-12").length(), 120);
-        assert_eq!(Period::new(month("2015-12"), month("2025-12")), Err(PeriodError::TooLong(121)));
+        assert_eq!(period("2006-01", "2025-12").length(), 240);
+        assert_eq!(Period::new(month("2005-12"), month("2025-12")), Err(PeriodError::TooLong(241)));
         let error = Period::new(month("2025-03"), month("2025-02")).unwrap_err();
         assert_eq!(
             error.to_string(),
@@ -178,7 +189,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn the_two_periods_lie_side_by_side(from in 0_i64..1_332, length in 1_i64..=120) {
+        fn the_two_periods_lie_side_by_side(from in 0_i64..1_332, length in 1_i64..=240) {
             let first = month("1990-01").plus(from);
             prop_assume!(first.until(month("2100-12")) >= length - 1);
             let now = Period::new(first, first.plus(length - 1)).unwrap();

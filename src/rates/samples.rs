@@ -104,6 +104,7 @@ pub(super) fn table(rows: &[(&str, &str, u32)], at_risk: Vec<AtRisk>, period: Pe
         counts: cases(&vocabulary, rows),
         denominators: at_risk.into_iter().collect::<Denominators>(),
         recorded_since: Some(month("2020-01")),
+        within: None,
     };
     RatesTable::of(&vocabulary, &inputs, period)
 }

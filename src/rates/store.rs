@@ -1,119 +1,29 @@
 //! The SQL of rates: procedures at risk in and out, and the counts of cases.
 
-use std::collections::BTreeMap;
+mod at_risk;
+mod counts;
+pub mod operators;
+mod settings;
+mod subject;
 
-use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
+use sqlx::SqliteConnection;
 
-use super::at_risk::{AtRisk, Denominators};
-use super::counts::{ByMonth, Counts};
-use super::line::RateLine;
+use super::at_risk::Denominators;
+use super::counts::Counts;
+use super::course::{Course, Every, Impossible};
+use super::line::{RateLine, Subject};
 use super::period::Period;
-use super::table::{Inputs, Lines, RatesTable};
+use super::table::{Inputs, Lines, RatesTable, Within};
 use crate::case::Month;
-use crate::database::{StoreError, read, read_opt};
-use crate::vocabulary::{MechanismSlug, StratumSlug, Vocabulary};
+use crate::database::{StoreError, read_opt};
+use crate::vocabulary::{MechanismSlug, Stratum, Vocabulary};
 
-const TABLE: &str = "procedures_at_risk";
-/// Cells a statement; SQLite takes 32,766 values in one.
-const CELLS_AT_ONCE: usize = 4_000;
-
-/// Writes cells of the grid. `None` takes a cell away: not counted. Where a cell is named twice,
-/// the last holds.
-///
-/// # Errors
-/// A stratum that does not exist, and more than [`AtRisk::MOST`], are refused by rules of the
-/// schema; or what else the database says. Run it in a transaction, so that all is written or
-/// nothing.
-pub async fn set_at_risk(conn: &mut SqliteConnection, cells: &[AtRisk]) -> Result<(), StoreError> {
-    let last: BTreeMap<(&StratumSlug, Month), Option<u32>> =
-        cells.iter().map(|cell| ((&cell.stratum, cell.month), cell.procedures)).collect();
-    let counted: Vec<(&StratumSlug, Month, u32)> =
-        last.iter().filter_map(|((stratum, month), n)| Some((*stratum, *month, (*n)?))).collect();
-    let not_counted: Vec<(&StratumSlug, Month)> =
-        last.iter().filter(|(_, n)| n.is_none()).map(|(cell, _)| *cell).collect();
-    for some in counted.chunks(CELLS_AT_ONCE) {
-        QueryBuilder::<Sqlite>::new("insert into procedures_at_risk (month, stratum, procedures) ")
-            .push_values(some, |mut row, (stratum, month, procedures)| {
-                row.push_bind(month.to_string()).push_bind(stratum.as_str()).push_bind(*procedures);
-            })
-            .push(" on conflict (month, stratum) do update set procedures = excluded.procedures")
-            .build()
-            .execute(&mut *conn)
-            .await?;
-    }
-    for some in not_counted.chunks(CELLS_AT_ONCE) {
-        QueryBuilder::<Sqlite>::new("delete from procedures_at_risk where (month, stratum) in (")
-            .push_values(some, |mut row, (stratum, month)| {
-                row.push_bind(month.to_string()).push_bind(stratum.as_str());
-            })
-            .push(")")
-            .build()
-            .execute(&mut *conn)
-            .await?;
-    }
-    Ok(())
-}
-
-#[derive(FromRow)]
-struct AtRiskRow {
-    month: String,
-    stratum: String,
-    procedures: i64,
-}
-
-/// The counted cells from one month to another, both included, by month and stratum.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn at_risk(conn: &mut SqliteConnection, from: Month, to: Month) -> Result<Vec<AtRisk>, StoreError> {
-    let rows: Vec<AtRiskRow> = sqlx::query_as(
-        "select month, stratum, procedures from procedures_at_risk
-         where month between $1 and $2 order by month, stratum",
-    )
-    .bind(from.to_string())
-    .bind(to.to_string())
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(cell).collect()
-}
-
-/// The counted cells of a year; none for a year outside the record's calendar.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn at_risk_year(conn: &mut SqliteConnection, year: i64) -> Result<Vec<AtRisk>, StoreError> {
-    match (Month::new(year, 1), Month::new(year, 12)) {
-        (Ok(from), Ok(to)) => at_risk(conn, from, to).await,
-        _ => Ok(Vec::new()),
-    }
-}
-
-/// The counted cells of one stratum.
-async fn at_risk_of(
-    conn: &mut SqliteConnection,
-    stratum: &StratumSlug,
-    (from, to): (Month, Month),
-) -> Result<Denominators, StoreError> {
-    let rows: Vec<AtRiskRow> = sqlx::query_as(
-        "select month, stratum, procedures from procedures_at_risk
-         where month between $1 and $2 and stratum = $3",
-    )
-    .bind(from.to_string())
-    .bind(to.to_string())
-    .bind(stratum.as_str())
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(cell).collect()
-}
-
-fn cell(row: &AtRiskRow) -> Result<AtRisk, StoreError> {
-    let key = || format!("{}, {}", row.month, row.stratum);
-    Ok(AtRisk {
-        month: read(TABLE, key(), &row.month)?,
-        stratum: read(TABLE, key(), &row.stratum)?,
-        procedures: Some(count(TABLE, &key(), row.procedures)?),
-    })
-}
+pub use at_risk::{at_risk, at_risk_of, at_risk_year, default_period, latest_counted_month, set_at_risk};
+pub use counts::{Among, Differs, cases_by_trait, cases_of, compare, counts, rebuild};
+pub use settings::{set_settings, settings};
+pub use subject::{
+    DoneAction, SetBaseline, baselines, causes, done_actions, first_counted, set_baseline, times,
+};
 
 /// A stored count as a number that is not negative.
 fn count(table: &'static str, key: &str, number: i64) -> Result<u32, StoreError> {
@@ -124,32 +34,11 @@ fn count(table: &'static str, key: &str, number: i64) -> Result<u32, StoreError>
     })
 }
 
-/// The last month, not after today's, in which any stratum was counted; `None` when none was.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn latest_counted_month(
-    conn: &mut SqliteConnection,
-    today: Month,
-) -> Result<Option<Month>, StoreError> {
-    let (month,): (Option<String>,) =
-        sqlx::query_as("select max(month) from procedures_at_risk where month <= $1")
-            .bind(today.to_string())
-            .fetch_one(conn)
-            .await?;
-    read_opt(TABLE, "last month", month.as_ref())
-}
-
-/// The period when nobody chose one ([`Period::to_last_counted`]).
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn default_period(conn: &mut SqliteConnection, today: Month) -> Result<Period, StoreError> {
-    Ok(Period::to_last_counted(latest_counted_month(conn, today).await?, today))
-}
-
 /// The first month that has a case.
-async fn recorded_since(conn: &mut SqliteConnection) -> Result<Option<Month>, StoreError> {
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn recorded_since(conn: &mut SqliteConnection) -> Result<Option<Month>, StoreError> {
     let (month,): (Option<String>,) =
         sqlx::query_as("select min(procedure_month) from cases").fetch_one(conn).await?;
     read_opt("cases", "first month", month.as_ref())
@@ -164,94 +53,12 @@ pub async fn version(conn: &mut SqliteConnection) -> Result<i64, StoreError> {
     Ok(version)
 }
 
-/// Cases with a complication that was not taken out, by month. A complication holds the month of
-/// its case, so that an index answers alone.
-const WHOLE: &str = "select procedure_month, count(distinct case_id) from complications
-     where removed_at is null and procedure_month between $1 and $2
-     group by procedure_month";
-
-/// The same for each branch. The branch is looked up rather than joined, so that no planner starts
-/// from the tree and walks through every complication there is.
-const BY_BRANCH: &str = "select procedure_month,
-            (select branch from mechanisms where slug = mechanism) as branch_slug,
-            count(distinct case_id)
-     from complications
-     where removed_at is null and procedure_month between $1 and $2
-     group by procedure_month, branch_slug";
-
-/// The same for each mechanism.
-const BY_MECHANISM: &str = "select procedure_month, mechanism, count(distinct case_id)
-     from complications
-     where removed_at is null and procedure_month between $1 and $2
-     group by procedure_month, mechanism";
-
-/// Cases by month from one month to another, both included.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn counts(conn: &mut SqliteConnection, from: Month, to: Month) -> Result<Counts, StoreError> {
-    let mut counts = Counts::default();
-    for (month, cases) in grouped::<(String, i64)>(conn, WHOLE, from, to).await? {
-        insert(&mut counts.whole, &month, cases)?;
-    }
-    for (month, branch, cases) in grouped::<(String, String, i64)>(conn, BY_BRANCH, from, to).await? {
-        insert(counts.branches.entry(branch).or_default(), &month, cases)?;
-    }
-    for (month, mechanism, cases) in grouped::<(String, String, i64)>(conn, BY_MECHANISM, from, to).await? {
-        let slug = read("complications", &mechanism, &mechanism)?;
-        insert(counts.mechanisms.entry(slug).or_default(), &month, cases)?;
-    }
-    Ok(counts)
-}
-
-/// The rows of a statement over months.
-async fn grouped<R>(
-    conn: &mut SqliteConnection,
-    sql: &'static str,
-    from: Month,
-    to: Month,
-) -> Result<Vec<R>, StoreError>
-where
-    R: for<'r> FromRow<'r, sqlx::sqlite::SqliteRow> + Send + Unpin,
-{
-    Ok(sqlx::query_as(sql).bind(from.to_string()).bind(to.to_string()).fetch_all(conn).await?)
-}
-
-/// Puts a month's count among the others.
-fn insert(months: &mut ByMonth, month: &str, cases: i64) -> Result<(), StoreError> {
-    months.insert(read("cases", month, month)?, count("cases", month, cases)?);
-    Ok(())
-}
-
-/// Cases with one mechanism, by month.
-const CASES_WITH: &str = "select procedure_month, count(distinct case_id) from complications
-     where mechanism = $3 and removed_at is null and procedure_month between $1 and $2
-     group by procedure_month";
-
-async fn cases_with(
-    conn: &mut SqliteConnection,
-    mechanism: &MechanismSlug,
-    (from, to): (Month, Month),
-) -> Result<ByMonth, StoreError> {
-    let rows: Vec<(String, i64)> = sqlx::query_as(CASES_WITH)
-        .bind(from.to_string())
-        .bind(to.to_string())
-        .bind(mechanism.as_str())
-        .fetch_all(conn)
-        .await?;
-    let mut months = ByMonth::new();
-    for (month, cases) in &rows {
-        insert(&mut months, month, *cases)?;
-    }
-    Ok(months)
-}
-
 /// The first month of the period before, or of the period itself, and the last of the period.
 fn reach(period: Period) -> (Month, Month) {
     (period.previous().unwrap_or(period).from(), period.to())
 }
 
-/// The rates of a period. The vocabulary is that of the same database.
+/// The rates of a period, of all procedures. The vocabulary is that of the same database.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
@@ -260,13 +67,49 @@ pub async fn table(
     vocabulary: &Vocabulary,
     period: Period,
 ) -> Result<RatesTable, StoreError> {
+    table_within(conn, vocabulary, period, None).await
+}
+
+/// The rates of a period among the procedures of a stratum; `None` for all.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn table_within(
+    conn: &mut SqliteConnection,
+    vocabulary: &Vocabulary,
+    period: Period,
+    stratum: Option<&Stratum>,
+) -> Result<RatesTable, StoreError> {
     let (from, to) = reach(period);
+    let within = match stratum.and_then(Within::of) {
+        Some(within) => Some(unclassified(conn, within, period).await?),
+        None => None,
+    };
+    let among = within.as_ref().map_or(Among::All, |within| Among::With(within.feature));
     let inputs = Inputs {
-        counts: counts(conn, from, to).await?,
+        counts: counts(conn, among, from, to).await?,
         denominators: at_risk(conn, from, to).await?.into_iter().collect(),
         recorded_since: recorded_since(conn).await?,
+        within,
     };
     Ok(RatesTable::of(vocabulary, &inputs, period))
+}
+
+/// How many cases of a period do not say whether they belong to a stratum.
+async fn unclassified(
+    conn: &mut SqliteConnection,
+    within: Within,
+    period: Period,
+) -> Result<Within, StoreError> {
+    let reach = (period.from(), period.to());
+    let mut left: i64 = 0;
+    for (among, sign) in
+        [(Among::All, 1), (Among::With(within.feature), -1), (Among::Without(within.feature), -1)]
+    {
+        let months = cases_of(conn, &Subject::Whole, among, reach).await?;
+        left += sign * months.values().copied().map(i64::from).sum::<i64>();
+    }
+    Ok(Within { unclassified: u64::try_from(left).unwrap_or(0), ..within })
 }
 
 /// The rate of one mechanism over the period when nobody chose one, for a teaching summary; `None`
@@ -280,19 +123,54 @@ pub async fn case_rate(
     mechanism: &MechanismSlug,
     today: Month,
 ) -> Result<Option<RateLine>, StoreError> {
-    let Some(leaf) = vocabulary.mechanism(mechanism) else {
+    let period = default_period(conn, today).await?;
+    line(conn, vocabulary, &Subject::Mechanism(mechanism.clone()), period).await
+}
+
+/// A subject over time, among the procedures of a stratum or all; `None` when the tree has no such
+/// subject.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read. The inner error is a month that
+/// cannot be as recorded.
+pub async fn course(
+    conn: &mut SqliteConnection,
+    vocabulary: &Vocabulary,
+    subject: &Subject,
+    (period, every): (Period, Every),
+    within: Option<&Within>,
+) -> Result<Option<Result<Course, Impossible>>, StoreError> {
+    let (Some(own), Some(label)) = (subject.stratum(vocabulary), subject.label(vocabulary)) else {
         return Ok(None);
     };
-    let period = default_period(conn, today).await?;
-    let months = cases_with(conn, mechanism, reach(period)).await?;
-    let inputs = Inputs {
-        counts: Counts { mechanisms: BTreeMap::from([(mechanism.clone(), months)]), ..Counts::default() },
-        denominators: at_risk_of(conn, &leaf.at_risk, reach(period)).await?,
-        recorded_since: None,
+    let stratum = within.map_or(own, |within| &within.stratum);
+    let among = within.map_or(Among::All, |within| Among::With(within.feature));
+    let reach = (period.from(), period.to());
+    let events = cases_of(conn, subject, among, reach).await?;
+    let at_risk: Denominators = at_risk_of(conn, stratum, reach).await?;
+    let labels = (label, vocabulary.stratum_label(stratum));
+    Ok(Some(Course::of(subject, labels, (period, every), &events, |month| at_risk.get(stratum, month))))
+}
+
+/// The rate of one subject over a period; `None` when the tree has no such subject.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn line(
+    conn: &mut SqliteConnection,
+    vocabulary: &Vocabulary,
+    subject: &Subject,
+    period: Period,
+) -> Result<Option<RateLine>, StoreError> {
+    let Some(stratum) = subject.stratum(vocabulary) else {
+        return Ok(None);
     };
-    Ok(Some(Lines { vocabulary, inputs: &inputs, period }.mechanism(leaf)))
+    let months = cases_of(conn, subject, Among::All, reach(period)).await?;
+    let denominators: Denominators = at_risk_of(conn, stratum, reach(period)).await?;
+    let counts = Counts::of(subject, months);
+    let inputs = Inputs { counts, denominators, recorded_since: None, within: None };
+    Ok(Lines { vocabulary, inputs: &inputs, period }.subject(subject))
 }
 
 #[cfg(test)]
-#[path = "store_tests.rs"]
 mod tests;

@@ -1,12 +1,14 @@
 //! The rates of a period: the whole, the branches, the mechanisms.
 
 use super::at_risk::{ALL_PCI, Denominators};
-use super::counts::{ByMonth, Counts};
-use super::line::{RateLine, Subject};
+use super::counts::Counts;
+use super::line::{CountedOver, RateLine, Subject, shared_stratum};
 use super::period::Period;
 use super::tally::Tally;
+use super::words::whole_number;
 use crate::case::Month;
-use crate::vocabulary::{Branch, Mechanism, MechanismRole, MechanismSlug, StratumSlug, Vocabulary};
+use crate::case::traits::Trait;
+use crate::vocabulary::{Mechanism, MechanismRole, MechanismSlug, Stratum, StratumSlug, Vocabulary};
 
 /// What the rates of a period are made from.
 #[derive(Debug, Clone, Default)]
@@ -17,6 +19,45 @@ pub struct Inputs {
     pub denominators: Denominators,
     /// The first month that has a case at all; `None` when there is no case.
     pub recorded_since: Option<Month>,
+    /// The stratum that the counts are limited to; `None` for all procedures.
+    pub within: Option<Within>,
+}
+
+/// A stratum that rates are limited to: its cases over its procedures.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Within {
+    /// The stratum.
+    pub stratum: StratumSlug,
+    /// What a person reads for it.
+    pub label: String,
+    /// The feature by which a case belongs to it.
+    pub feature: Trait,
+    /// Cases of the period that do not say whether they belong to it, and are left out.
+    pub unclassified: u64,
+}
+
+impl Within {
+    /// A stratum whose cases can be told; `None` for all PCI, which leaves nothing out, and for a
+    /// stratum that no case speaks of.
+    #[must_use]
+    pub fn of(stratum: &Stratum) -> Option<Self> {
+        let feature = Trait::of_stratum(stratum.slug.as_str())?;
+        Some(Self { stratum: stratum.slug.clone(), label: stratum.label.clone(), feature, unclassified: 0 })
+    }
+
+    /// That cases are left out because they do not say, in a sentence; `None` when none is.
+    #[must_use]
+    pub fn left_out(&self) -> Option<String> {
+        let (cases, verb) = match self.unclassified {
+            0 => return None,
+            1 => ("1 case".to_owned(), "does"),
+            many => (format!("{} cases", whole_number(many)), "do"),
+        };
+        Some(format!(
+            "{cases} of the period {verb} not say whether the procedure was {}; left out here, counted among all.",
+            self.label
+        ))
+    }
 }
 
 /// The rates of a period, each beside that of as many months before.
@@ -28,7 +69,9 @@ pub struct RatesTable {
     pub previous: Option<Period>,
     /// The first month that has a case at all. Before it, no event may mean no record.
     pub recorded_since: Option<Month>,
-    /// Cases with any complication, over all PCI.
+    /// The stratum that the rates are limited to; `None` for all procedures.
+    pub within: Option<Within>,
+    /// Cases with any complication, over all PCI or the stratum.
     pub whole: RateLine,
     /// Branches with events now or before, in the order of the tree.
     pub branches: Vec<RateLine>,
@@ -49,7 +92,9 @@ impl RatesTable {
         let (with_events, without_events): (Vec<_>, Vec<_>) = vocabulary
             .mechanisms
             .iter()
-            .map(|leaf| (lines.mechanism(leaf), !leaf.retired && leaf.role == MechanismRole::Primary))
+            .filter_map(|leaf| {
+                Some((lines.mechanism(leaf)?, !leaf.retired && leaf.role == MechanismRole::Primary))
+            })
             .filter(|(line, on_offer)| *on_offer || line.has_events())
             .map(|(line, _)| line)
             .partition(RateLine::has_events);
@@ -57,11 +102,12 @@ impl RatesTable {
             period,
             previous: period.previous(),
             recorded_since: inputs.recorded_since,
+            within: inputs.within.clone(),
             whole: lines.whole(),
             branches: vocabulary
                 .mechanism_branches
                 .iter()
-                .map(|branch| lines.branch(branch))
+                .filter_map(|branch| lines.subject(&Subject::Branch(branch.slug.clone())))
                 .filter(RateLine::has_events)
                 .collect(),
             with_events,
@@ -101,46 +147,49 @@ pub(super) struct Lines<'a> {
 }
 
 impl Lines<'_> {
-    pub(super) fn mechanism(&self, leaf: &Mechanism) -> RateLine {
-        let events = self.inputs.counts.mechanism(&leaf.slug);
-        let subject = Subject::Mechanism(leaf.slug.clone());
-        self.line(subject, &leaf.label, &leaf.at_risk, events)
-    }
-
-    /// A branch has procedures at risk of its own only when all its mechanisms, retired ones too,
-    /// share a stratum: a case counts once in the branch, whichever of them it had. Otherwise the
-    /// one stratum that holds them all is all PCI.
-    fn branch(&self, branch: &Branch) -> RateLine {
-        let mut strata = self
-            .vocabulary
-            .mechanisms
-            .iter()
-            .filter(|leaf| leaf.branch == branch.slug)
-            .map(|leaf| &leaf.at_risk);
-        let first = strata.next();
-        let mixed = strata.any(|stratum| Some(stratum) != first);
-        let stratum = first.filter(|_| !mixed).unwrap_or(&ALL_PCI);
-        let events = self.inputs.counts.branch(&branch.slug);
-        let subject = Subject::Branch(branch.slug.clone());
-        RateLine { mixed_strata: mixed, ..self.line(subject, &branch.label, stratum, events) }
+    /// The line of a subject; `None` when the tree has no such subject.
+    pub(super) fn subject(&self, subject: &Subject) -> Option<RateLine> {
+        let own = subject.stratum(self.vocabulary)?;
+        let label = subject.label(self.vocabulary)?;
+        let mixed = match subject {
+            Subject::Branch(slug) => shared_stratum(self.vocabulary, slug).is_none(),
+            _ => false,
+        };
+        Some(self.line(subject, label, own, mixed))
     }
 
     fn whole(&self) -> RateLine {
-        self.line(Subject::Whole, "Any complication", &ALL_PCI, self.inputs.counts.whole())
+        self.line(&Subject::Whole, Subject::ANY.to_owned(), &ALL_PCI, false)
     }
 
-    fn line(&self, subject: Subject, label: &str, stratum: &StratumSlug, events: &ByMonth) -> RateLine {
+    fn line(&self, subject: &Subject, label: String, own: &StratumSlug, mixed: bool) -> RateLine {
+        let (stratum, counted_over) = match &self.inputs.within {
+            None => (own, if mixed { CountedOver::Mixed } else { CountedOver::ItsOwn }),
+            Some(within) if *own == *ALL_PCI || *own == within.stratum => {
+                (&within.stratum, CountedOver::ItsOwn)
+            }
+            Some(within) => (&within.stratum, CountedOver::Wider(self.vocabulary.stratum_label(own))),
+        };
+        let counts = &self.inputs.counts;
+        let events = match subject {
+            Subject::Whole => counts.whole(),
+            Subject::Branch(slug) => counts.branch(slug),
+            Subject::Mechanism(slug) => counts.mechanism(slug),
+        };
         let tally = |period| Tally::of(period, events, |month| self.inputs.denominators.get(stratum, month));
-        let known = self.vocabulary.stratum(stratum);
         RateLine {
-            subject,
-            label: label.to_owned(),
+            subject: subject.clone(),
+            label,
             stratum: stratum.clone(),
-            stratum_label: known.map_or_else(|| stratum.to_string(), |stratum| stratum.label.clone()),
-            mixed_strata: false,
+            stratum_label: self.vocabulary.stratum_label(stratum),
+            counted_over,
             now: tally(self.period),
             previous: self.period.previous().map(tally),
         }
+    }
+
+    fn mechanism(&self, leaf: &Mechanism) -> Option<RateLine> {
+        self.subject(&Subject::Mechanism(leaf.slug.clone()))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::rates::AtRisk;
+use crate::rates::ByMonth;
 use crate::rates::samples::{cases, grid, month, period, table, tree};
 
 const YEAR: [Option<u32>; 24] = [Some(100); 24];
@@ -58,6 +59,7 @@ fn the_whole_and_a_branch_count_a_case_once_where_its_mechanisms_count_it_each()
         counts,
         denominators: all_pci().into_iter().collect(),
         recorded_since: Some(month("2024-03")),
+        within: None,
     };
     let found = RatesTable::of(&vocabulary, &inputs, period("2024-01", "2024-12"));
     assert_eq!(found.whole.now.events(), 1);
@@ -73,7 +75,9 @@ fn a_branch_has_the_stratum_that_its_mechanisms_share_and_else_all_pci_and_says_
     let strata: Vec<(&str, &str, bool)> = found
         .branches
         .iter()
-        .map(|line| (line.label.as_str(), line.stratum_label.as_str(), line.mixed_strata))
+        .map(|line| {
+            (line.label.as_str(), line.stratum_label.as_str(), line.counted_over == CountedOver::Mixed)
+        })
         .collect();
     assert_eq!(
         strata,
@@ -122,6 +126,7 @@ fn months_before_the_first_recorded_case_are_told() {
             counts: cases(&vocabulary, &[]),
             denominators: all_pci().into_iter().collect(),
             recorded_since: since,
+            within: None,
         };
         RatesTable::of(&vocabulary, &inputs, period("2024-01", "2024-12")).recorded_later()
     };

@@ -29,6 +29,18 @@ pub fn per_1000(value: f64) -> String {
     format!("{value:.decimals$}").replace('-', "−")
 }
 
+/// With a capital letter.
+pub(super) fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// With a small letter, to stand within a sentence.
+pub(super) fn uncapitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// `1 event`, `3 events`, `1,840 procedures`.
 pub(super) fn counted(number: u64, one: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };

@@ -3,12 +3,14 @@
 //!
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`readiness`]: the checks before a case is ready to be presented;
+//! - [`report`]: the quarterly report of the department;
 //! - [`response`]: what the events show of the steps that common practice expects;
 //! - [`stage`]: the moves between stages, and the one thing to do next;
 //! - [`summary`]: the teaching summary.
 
 pub mod findings;
 pub mod readiness;
+pub mod report;
 pub mod response;
 pub mod stage;
 pub mod summary;

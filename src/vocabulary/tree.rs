@@ -117,6 +117,12 @@ impl Vocabulary {
         self.strata.iter().find(|stratum| stratum.slug == *slug)
     }
 
+    /// What a person reads for a stratum; the slug itself when it is not known.
+    #[must_use]
+    pub fn stratum_label(&self, slug: &StratumSlug) -> String {
+        self.stratum(slug).map_or_else(|| slug.to_string(), |stratum| stratum.label.clone())
+    }
+
     /// What a person reads for a mechanism; the slug itself when the tree has lost it.
     #[must_use]
     pub fn mechanism_label(&self, slug: &MechanismSlug) -> String {

@@ -19,6 +19,7 @@ mod account;
 mod case;
 mod conference;
 mod definitions;
+mod operators;
 mod overview;
 mod rates;
 mod settings;

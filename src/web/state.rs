@@ -8,7 +8,7 @@ use jiff::tz::TimeZone;
 use sqlx::SqliteConnection;
 
 use super::usual_rates::UsualRates;
-use crate::case::{Day, Month};
+use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
 use crate::vocabulary::{Vocabulary, store};
@@ -41,6 +41,7 @@ impl App {
     pub async fn new(database: Database, settings: Settings) -> Result<Self, StoreError> {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
+        cases::keep_up(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
         let department = department::store::load(&mut tx, &vocabulary).await?;
         tx.commit().await?;

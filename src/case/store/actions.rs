@@ -18,6 +18,7 @@ struct ActionRow {
     strength: String,
     measure: Option<String>,
     state: String,
+    done_on: Option<String>,
 }
 
 fn action(row: &ActionRow) -> Result<Row<Action>, StoreError> {
@@ -30,13 +31,14 @@ fn action(row: &ActionRow) -> Result<Row<Action>, StoreError> {
             strength: read(TABLE, row.id, &row.strength)?,
             measure: read_opt(TABLE, row.id, row.measure.as_ref())?,
             state: read(TABLE, row.id, &row.state)?,
+            done_on: read_opt(TABLE, row.id, row.done_on.as_ref())?,
         },
     })
 }
 
 pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Action>>, StoreError> {
     let rows: Vec<ActionRow> = sqlx::query_as(
-        "select id, what, owner, due, strength, measure, state
+        "select id, what, owner, due, strength, measure, state, done_on
          from actions where case_id = $1 and removed_at is null order by id",
     )
     .bind(case_id)
@@ -63,7 +65,7 @@ pub async fn list_open(
     limit: i64,
 ) -> Result<Vec<(CaseCode, Row<Action>)>, StoreError> {
     let rows: Vec<OpenRow> = sqlx::query_as(
-        "select actions.id, what, owner, due, strength, measure, state, code_year, code_number
+        "select actions.id, what, owner, due, strength, measure, state, done_on, code_year, code_number
          from actions join cases on cases.id = actions.case_id
          where state = 'open' and removed_at is null order by due, actions.id limit $1",
     )
@@ -86,8 +88,8 @@ pub(super) async fn insert(
     action: &Action,
 ) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
-        "insert into actions (case_id, what, owner, due, strength, measure, state)
-         values ($1, $2, $3, $4, $5, $6, $7) returning id",
+        "insert into actions (case_id, what, owner, due, strength, measure, state, done_on)
+         values ($1, $2, $3, $4, $5, $6, $7, $8) returning id",
     )
     .bind(case_id)
     .bind(action.what.as_str())
@@ -96,6 +98,7 @@ pub(super) async fn insert(
     .bind(action.strength.slug())
     .bind(action.measure.as_ref().map(|text| text.as_str()))
     .bind(action.state.slug())
+    .bind(action.done_on.map(|day| day.to_string()))
     .fetch_one(conn)
     .await?;
     Ok(id)
@@ -108,7 +111,8 @@ pub(super) async fn update(
     action: &Action,
 ) -> Result<(), StoreError> {
     sqlx::query(
-        "update actions set what = $3, owner = $4, due = $5, strength = $6, measure = $7, state = $8
+        "update actions set what = $3, owner = $4, due = $5, strength = $6, measure = $7, state = $8,
+                done_on = $9
          where case_id = $1 and id = $2",
     )
     .bind(case_id)
@@ -119,6 +123,7 @@ pub(super) async fn update(
     .bind(action.strength.slug())
     .bind(action.measure.as_ref().map(|text| text.as_str()))
     .bind(action.state.slug())
+    .bind(action.done_on.map(|day| day.to_string()))
     .execute(conn)
     .await?;
     Ok(())

@@ -159,6 +159,7 @@ pub async fn update_head(
     now: jiff::Timestamp,
 ) -> Result<(), StoreError> {
     write(conn, case_id, head, now).await?;
+    super::kept::refresh(conn, case_id).await?;
     crate::case::search_sqlite::refresh(conn, case_id).await
 }
 

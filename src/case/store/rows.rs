@@ -2,7 +2,7 @@
 
 use sqlx::SqliteConnection;
 
-use super::{actions, causes, complications, events, labs, lesions, lessons, observations};
+use super::{actions, causes, complications, events, kept, labs, lesions, lessons, observations};
 use crate::case::lab::Lab;
 use crate::case::observation::Observation;
 use crate::case::record::{Action, Cause, Complication, Event, Lesion, Lesson};
@@ -161,7 +161,7 @@ pub async fn put_back(
     Ok(done.rows_affected() > 0)
 }
 
-/// Marks the case as changed now and finds it by its new words.
+/// Marks the case as changed now, finds it by its new words, and works out anew what is kept of it.
 pub(super) async fn touch(
     conn: &mut SqliteConnection,
     case_id: i64,
@@ -172,5 +172,6 @@ pub(super) async fn touch(
         .bind(now.to_string())
         .execute(&mut *conn)
         .await?;
+    kept::refresh(conn, case_id).await?;
     search_sqlite::refresh(conn, case_id).await
 }

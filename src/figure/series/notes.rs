@@ -3,7 +3,8 @@
 use super::limits::{Left, Limits, name};
 use super::spans::Spans;
 use super::value_axis::ValueAxis;
-use super::{SeriesChart, SeriesPoint, SeriesSpan, number, words};
+use super::{SeriesChart, SeriesPoint, SeriesSpan, words};
+use crate::figure::{number, sentence::list};
 
 /// The notes, one sentence each.
 pub(super) fn of(
@@ -58,7 +59,7 @@ pub(super) fn of(
 fn points(chart: &SeriesChart, points: &[&SeriesPoint]) -> String {
     let named: Vec<String> =
         points.iter().map(|point| format!("({}) {}", point.number, words::written(chart, point))).collect();
-    words::list(&named)
+    list(&named)
 }
 
 fn span_words(span: &SeriesSpan) -> String {

@@ -1,7 +1,8 @@
 //! The values: dots joined in the order in which they were drawn, their tails and their numbers.
 
-use super::place::{Area, Room};
-use super::{HEIGHT, Plot, SIZE, SeriesChart, SeriesPoint, limits::Limits, number, spans::Spans, words};
+use super::{HEIGHT, Plot, SIZE, SeriesChart, SeriesPoint, limits::Limits, spans::Spans, words};
+use crate::figure::number;
+use crate::figure::place::{Area, Room};
 use crate::figure::svg::{self, Anchor, Element, INK, PAPER, Path};
 use crate::quantity::Offset;
 

@@ -1,6 +1,7 @@
 use super::examples::{at, chart, creatinine, crowd, haemoglobin, limit, platelets, span, troponin, ugly};
 use super::*;
-use crate::figure::testing::{Drawn, check, overlapping_texts, points, text_box};
+use crate::figure::testing;
+use crate::figure::testing::{Drawn, check, overlapping_texts, points, text_box, texts, with_class};
 
 mod any;
 mod words;
@@ -9,18 +10,8 @@ fn drawn(chart: &SeriesChart) -> Vec<Drawn> {
     check(&chart.draw("s").svg)
 }
 
-fn with_class<'a>(drawn: &'a [Drawn], class: &str) -> Vec<&'a Drawn> {
-    drawn.iter().filter(|d| d.has_class(class)).collect()
-}
-
-fn texts(drawn: &[Drawn], class: &str) -> Vec<String> {
-    with_class(drawn, class).iter().map(|d| d.text.clone()).collect()
-}
-
 fn column(chart: &SeriesChart, name: &str) -> Vec<String> {
-    let table = chart.draw("s").table;
-    let place = table.columns.iter().position(|column| column == name).unwrap();
-    table.rows.iter().map(|row| row[place].clone()).collect()
+    testing::column(&chart.draw("s").table, name)
 }
 
 fn examples() -> Vec<SeriesChart> {

@@ -1,6 +1,6 @@
 //! The scale of time, with ticks that people read off a clock.
 
-use super::{Plot, SIZE, SeriesChart, beyond, mono_width};
+use super::{Plot, SIZE, SeriesChart};
 use crate::figure::scale::{Linear, time_step};
 use crate::figure::svg::{self, Anchor, Element, INK, INK_FAINT, INK_SOFT};
 use crate::quantity::Offset;
@@ -105,7 +105,7 @@ impl TimeAxis {
 
     /// The coordinate of a moment, kept within the plot.
     pub(super) fn x(&self, at: Offset) -> f64 {
-        beyond(&self.scale, float(at.seconds())).clamp(self.left, self.right)
+        self.scale.beyond(float(at.seconds())).clamp(self.left, self.right)
     }
 
     /// The ticks with their labels.
@@ -115,7 +115,7 @@ impl TimeAxis {
         let (first, last) = (self.range.from.div_euclid(step), self.range.to.div_euclid(step) + 1);
         (first..=last)
             .map(|count| count * step)
-            .map(|seconds| (beyond(&self.scale, float(seconds)), self.label(seconds)))
+            .map(|seconds| (self.scale.beyond(float(seconds)), self.label(seconds)))
             .filter(|(x, _)| *x >= self.left && *x <= self.right)
             .collect()
     }
@@ -136,7 +136,7 @@ impl TimeAxis {
             into.add(svg::line(x, plot.top, x, bottom).class("grid-line").stroke(INK_FAINT, 0.75));
             into.add(svg::line(x, bottom, x, bottom + 6.0).class("axis-tick").stroke(INK_SOFT, 1.0));
             // A label that would reach over the end of the plot is left out.
-            if x + mono_width(&label) / 2.0 <= self.right + 8.0 {
+            if x + svg::mono_width(&label) / 2.0 <= self.right + 8.0 {
                 into.add(
                     svg::text(x, bottom + 20.0, SIZE, Anchor::Middle, &label)
                         .class("axis-text")

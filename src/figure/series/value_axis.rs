@@ -1,6 +1,8 @@
 //! The scale of the values: linear from 0, linear around values that lie close together, or log.
 
-use super::{HEIGHT, Plot, SIZE, beyond, mono_width, number};
+use super::{HEIGHT, Plot, SIZE};
+use crate::figure::log::{log_ticks, round_down, round_up};
+use crate::figure::number;
 use crate::figure::scale::{Linear, nice_step};
 use crate::figure::svg::{self, Anchor, Element, INK_FAINT, INK_SOFT};
 
@@ -63,7 +65,7 @@ impl ValueAxis {
     fn log(low: f64, high: f64) -> Self {
         let headroom = (high / low).powf(HEADROOM).max(1.25);
         let (from, to) = (round_down(low * 0.8), round_up(high * headroom));
-        Self { is_log: true, from, to, ticks: log_ticks(from, to) }
+        Self { is_log: true, from, to, ticks: log_ticks(from, to, HEIGHT, TICK_ROOM) }
     }
 
     fn linear(all: &[f64]) -> Self {
@@ -105,7 +107,7 @@ impl ValueAxis {
     pub(super) fn y(&self, value: f64) -> Option<f64> {
         let scaled = |value: f64| if self.is_log { value.log10() } else { value };
         let scale = Linear { from: (scaled(self.from), HEIGHT), to: (scaled(self.to), 0.0) };
-        (self.place(value) == Place::On).then(|| beyond(&scale, scaled(value)).clamp(0.0, HEIGHT))
+        (self.place(value) == Place::On).then(|| scale.beyond(scaled(value)).clamp(0.0, HEIGHT))
     }
 
     /// A number as the axis writes it: in groups of three when one has five digits.
@@ -115,7 +117,7 @@ impl ValueAxis {
 
     /// The room left of the plot.
     pub(super) fn gutter(&self) -> f64 {
-        self.ticks.iter().map(|tick| mono_width(&self.tick(*tick))).fold(24.0, f64::max) + 16.0
+        self.ticks.iter().map(|tick| svg::mono_width(&self.tick(*tick))).fold(24.0, f64::max) + 16.0
     }
 
     /// The grid, the ticks with their labels, and above them what they count.
@@ -145,39 +147,6 @@ fn within_reach(values: &[f64], limits: &[f64], times: f64) -> Vec<f64> {
     let reach = if highest > 0.0 { times * highest } else { lowest_limit };
     let depth = values.iter().copied().fold(0.0, f64::min) * times - reach;
     limits.iter().copied().filter(|limit| *limit <= reach && *limit >= depth).collect()
-}
-
-/// The factors of a power of ten at which a log scale begins, ends and has its ticks.
-const FACTORS: [f64; 3] = [1.0, 2.0, 5.0];
-
-fn decade(value: f64) -> i32 {
-    // Between −9 and 12 for any value that is drawn.
-    (-12..=13).rev().find(|power| 10_f64.powi(*power) <= value * (1.0 + 1e-9)).unwrap_or(-12)
-}
-
-fn round_down(value: f64) -> f64 {
-    let power = 10_f64.powi(decade(value));
-    let factor = FACTORS.into_iter().rev().find(|factor| factor * power <= value * (1.0 + 1e-9));
-    factor.unwrap_or(1.0) * power
-}
-
-fn round_up(value: f64) -> f64 {
-    let power = 10_f64.powi(decade(value));
-    let factor = FACTORS.into_iter().find(|factor| factor * power >= value * (1.0 - 1e-9));
-    factor.unwrap_or(10.0) * power
-}
-
-/// The ticks of a log scale: 1, 2 and 5 of each power of ten, or as many powers as there is room.
-fn log_ticks(from: f64, to: f64) -> Vec<f64> {
-    let decade_height = HEIGHT / (to / from).log10();
-    let factors: &[f64] = if 0.3 * decade_height >= TICK_ROOM { &FACTORS } else { &FACTORS[..1] };
-    let every = (1..=30).find(|every| f64::from(*every) * decade_height >= TICK_ROOM).unwrap_or(1);
-    let powers = (decade(from)..=decade(to)).filter(|power| power.rem_euclid(every) == 0);
-    powers
-        .flat_map(|power| factors.iter().map(move |factor| factor * 10_f64.powi(power)))
-        .filter(|tick| *tick >= from * (1.0 - 1e-9) && *tick <= to * (1.0 + 1e-9))
-        .map(|tick| tick.clamp(from, to))
-        .collect()
 }
 
 #[cfg(test)]

@@ -3,8 +3,9 @@
 use std::fmt::Write as _;
 
 use super::value_axis::ValueAxis;
-use super::{SeriesChart, SeriesLimit, SeriesPoint, number};
-use crate::figure::FigureTable;
+use super::{SeriesChart, SeriesLimit, SeriesPoint};
+use crate::figure::sentence::{full_stop, list};
+use crate::figure::{FigureTable, number};
 
 /// What stands in an empty plot.
 pub(super) const NOTHING: &str = "no values yet";
@@ -102,15 +103,6 @@ fn name(limit: &SeriesLimit) -> String {
     }
 }
 
-/// `a`, `a and b`, `a, b and c`.
-pub(super) fn list(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}
-
 /// The table: one row for each value. What no value has is left out as a column.
 pub(super) fn table(chart: &SeriesChart) -> FigureTable {
     let has_notes = chart.points.iter().any(|point| !point.note.trim().is_empty());
@@ -141,10 +133,7 @@ pub(super) fn summary(chart: &SeriesChart) -> String {
     let mut text = values_sentence(chart);
     let source = chart.source.trim();
     if !source.is_empty() {
-        let _ = write!(text, " {source}");
-        if !source.ends_with(['.', '!', '?']) {
-            text.push('.');
-        }
+        let _ = write!(text, " {}", full_stop(source));
     }
     text
 }

@@ -2,8 +2,8 @@
 //! moment that is meant.
 
 use super::axis::TimeAxis;
-use super::pack::{self, Place, Wish};
 use super::{Mark, range, shapes, words};
+use crate::figure::pack::{self, Place, Wish};
 use crate::figure::svg::{self, Element, INK_SOFT, Path};
 
 /// Room between the marks and the lanes, in which stems lead from a mark to its moment.

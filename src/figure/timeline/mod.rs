@@ -11,7 +11,6 @@ mod lanes;
 mod legend;
 mod lumen;
 mod marks;
-mod pack;
 mod range;
 mod shapes;
 mod words;

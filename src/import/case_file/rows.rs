@@ -162,5 +162,14 @@ pub(super) fn action(fields: &mut Fields) -> Option<Action> {
     let (what, owner, due) = (fields.need("what"), fields.need("owner"), fields.need("due"));
     let strength = fields.need("strength");
     let (measure, state) = (fields.may("measure"), fields.need("state"));
-    Some(Action { what: what?, owner: owner?, due: due?, strength: strength?, measure, state: state? })
+    let done_on = fields.may("done_on");
+    Some(Action {
+        what: what?,
+        owner: owner?,
+        due: due?,
+        strength: strength?,
+        measure,
+        state: state?,
+        done_on,
+    })
 }

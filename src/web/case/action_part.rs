@@ -23,6 +23,7 @@ impl Part for ActionPart {
             .with("strength", value.strength)
             .with_opt("measure", value.measure.as_ref())
             .with("state", value.state)
+            .with_opt("done-on", value.done_on)
     }
 
     fn fields(_: &Context, _: &Values) -> Vec<Field> {
@@ -44,6 +45,9 @@ impl Part for ActionPart {
             ),
             Field::lines("measure", "Measure", 2).hint("One number, a period and a target.").optional(),
             Field::new("state", "State", Control::Radios(choices!(ActionState))),
+            Field::new("done-on", "In place since", Control::Line { kind: "date", width: "w-mid", unit: "" })
+                .hint("When it is done: the day from which it was in place. The rates before and after are told apart by its month.")
+                .optional(),
         ]
     }
 
@@ -55,6 +59,13 @@ impl Part for ActionPart {
         let strength = reader.required("strength", "Say how strong it is.");
         let measure = reader.optional("measure");
         let state = reader.optional("state").unwrap_or(ActionState::Open);
+        let done_on = reader.optional("done-on");
+        if done_on.is_some() && state != ActionState::Done {
+            reader.mark(
+                "done-on",
+                "Only an action that is done has such a day. Mark it done, or leave this empty.",
+            );
+        }
         let value = what.zip(owner).zip(due.zip(strength)).map(|((what, owner), (due, strength))| Action {
             what,
             owner,
@@ -62,6 +73,7 @@ impl Part for ActionPart {
             strength,
             measure,
             state,
+            done_on,
         });
         reader.finish(value)
     }

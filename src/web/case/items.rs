@@ -226,7 +226,10 @@ pub(super) fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
             let due = if overdue { "Overdue since" } else { "Due" };
             let state = match action.state {
                 ActionState::Open => format!("{due} {}.", action.due.in_words()),
-                ActionState::Done => format!("Done. It was due {}.", action.due.in_words()),
+                ActionState::Done => match action.done_on {
+                    Some(day) => format!("In place since {}. It was due {}.", day.in_words(), action.due.in_words()),
+                    None => format!("Done. It was due {}. Say since when it is in place, so that the rates can be told apart.", action.due.in_words()),
+                },
                 ActionState::Dropped => "Dropped.".to_owned(),
             };
             Item {

@@ -1,21 +1,14 @@
 //! A line of the rates as the page shows it.
 
+use super::subject::path_of;
 use crate::figure::interval::{Interval, RateRow, inline_bar};
-use crate::rates::{Period, Rate, RateLine, Subject, Tally, per_1000, whole_number};
+use crate::rates::{Period, Rate, RateLine, Subject, per_1000, whole_number};
 
 /// The rate of the period before.
 #[derive(Debug, Clone)]
 pub(super) struct Before {
     pub(super) per_1000: String,
     pub(super) counts: String,
-}
-
-/// A month of the inputs.
-#[derive(Debug, Clone)]
-pub(super) struct MonthPart {
-    pub(super) month: String,
-    pub(super) events: u32,
-    pub(super) procedures: Option<String>,
 }
 
 /// A rate that there is.
@@ -34,6 +27,8 @@ pub(super) struct LinePart {
     /// Unique on the page, letters, digits and hyphens.
     pub(super) id: String,
     pub(super) label: String,
+    /// The page of its subject.
+    pub(super) path: String,
     pub(super) cases: String,
     pub(super) events: String,
     pub(super) stratum: String,
@@ -46,8 +41,9 @@ pub(super) struct LinePart {
     pub(super) before: Option<Before>,
     pub(super) no_before: String,
     pub(super) counted: &'static str,
+    /// The difference since the period before and its interval, for the table.
+    pub(super) difference: Option<(String, String)>,
     pub(super) change: Option<String>,
-    pub(super) months: Vec<MonthPart>,
 }
 
 const WILSON: &str = "Events divided by procedures at risk, times 1,000; Wilson score interval at 95\u{a0}%.";
@@ -62,7 +58,8 @@ impl LinePart {
         let events = rate.map_or_else(|| line.now.events_in_all(), Rate::events);
         Self {
             label: line.label.clone(),
-            cases: cases_path(line, line.now.period),
+            path: path_of(&line.subject),
+            cases: cases_path_of(&line.subject, line.now.period),
             events: whole_number(events),
             stratum: line.stratum_label.clone(),
             counted_anyway: line
@@ -90,8 +87,14 @@ impl LinePart {
                     "Cases with this mechanism, each once, by the month of the procedure; every stage counts."
                 }
             },
+            difference: line.difference().map(|difference| {
+                let interval = difference.interval().times(1_000.0);
+                (
+                    signed(difference.estimate() * 1_000.0),
+                    format!("{} to {}", signed(interval.lower()), signed(interval.upper())),
+                )
+            }),
             change: change_in_words(line),
-            months: months(&line.now),
             rate: rate.map(|rate| RatePart {
                 at_risk: whole_number(rate.procedures()),
                 per_1000: rate.per_1000_in_words(),
@@ -112,38 +115,21 @@ fn id_of(line: &RateLine) -> String {
     }
 }
 
-/// The list of the cases behind a line.
-pub(super) fn cases_path(line: &RateLine, period: Period) -> String {
+/// The list of the cases behind a subject.
+pub(super) fn cases_path_of(subject: &Subject, period: Period) -> String {
     let path = String::from("/cases?");
     let start = path.len();
     let mut query = form_urlencoded::Serializer::for_suffix(path, start);
-    match &line.subject {
-        Subject::Whole => {}
-        Subject::Branch(slug) => {
-            query.append_pair("branch", slug);
-        }
-        Subject::Mechanism(slug) => {
-            query.append_pair("mechanism", slug.as_str());
-        }
+    let (kind, slug) = subject.key();
+    if !slug.is_empty() {
+        query.append_pair(kind, slug);
     }
     query.append_pair("from", &period.from().to_string()).append_pair("to", &period.to().to_string());
     query.finish()
 }
 
-fn months(tally: &Tally) -> Vec<MonthPart> {
-    tally
-        .months
-        .iter()
-        .map(|month| MonthPart {
-            month: month.month.in_words(),
-            events: month.events,
-            procedures: month.procedures.map(|number| whole_number(number.into())),
-        })
-        .collect()
-}
-
 /// The change since the period before, with its interval.
-fn change_in_words(line: &RateLine) -> Option<String> {
+pub(super) fn change_in_words(line: &RateLine) -> Option<String> {
     let difference = line.difference()?;
     let interval = difference.interval().times(1_000.0);
     let leaves_out_0 = difference.excludes_zero();

@@ -3,13 +3,16 @@
 mod line;
 mod page;
 mod query;
+mod report;
+mod subject;
 
 use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
 use self::page::{RatesPage, Results};
-use self::query::{Asked, PeriodForm};
+pub(in crate::web) use self::query::read_period;
+use self::query::{Asked, FilterForm};
 use super::access::Allow;
 use super::error::Error;
 use super::form::Values;
@@ -22,7 +25,7 @@ use crate::rates::{Period, store};
 pub(super) const AT_RISK_PATH: &str = "/settings/procedures-at-risk";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes.get("/rates", Allow::SignedIn, show_rates)
+    subject::add_routes(report::add_routes(routes.get("/rates", Allow::SignedIn, show_rates)))
 }
 
 async fn show_rates(
@@ -33,10 +36,11 @@ async fn show_rates(
     let typed = Values::from_encoded(&query.unwrap_or_default());
     let frame = visit.frame(Place::Rates);
     let keeps = visit.user.role.keeps();
-    let asked = match Asked::read(&typed) {
+    let vocabulary = app.vocabulary();
+    let asked = match Asked::read(&typed, &vocabulary) {
         Ok(asked) => asked,
         Err(errors) => {
-            let form = PeriodForm::typed(&typed, errors);
+            let form = FilterForm::of_rates(&typed, &vocabulary, errors);
             return page_with(
                 StatusCode::UNPROCESSABLE_ENTITY,
                 &RatesPage { frame, keeps, form, results: None },
@@ -46,8 +50,9 @@ async fn show_rates(
     let mut conn = app.database.read().await?;
     let counted = store::latest_counted_month(&mut conn, app.this_month()).await?;
     let period = asked.period.unwrap_or_else(|| Period::to_last_counted(counted, app.this_month()));
-    let table = store::table(&mut conn, &app.vocabulary(), period).await?;
+    let table = store::table_within(&mut conn, &vocabulary, period, asked.stratum.as_ref()).await?;
     drop(conn);
     let results = Results::of(&table, asked.by, counted, visit.user.role);
-    page(&RatesPage { frame, keeps, form: PeriodForm::of(period, asked.by), results: Some(results) })
+    let form = FilterForm::of_rates(&asked.values(period), &vocabulary, Vec::new());
+    page(&RatesPage { frame, keeps, form, results: Some(results) })
 }

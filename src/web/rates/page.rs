@@ -4,12 +4,13 @@ use askama::Template;
 
 use super::AT_RISK_PATH;
 use super::line::{LinePart, chart_row, drawn};
-use super::query::{By, PeriodForm};
+use super::query::{By, FilterForm};
+use super::subject::FigurePart;
 use crate::accounts::Role;
 use crate::case::Month;
 use crate::figure::Figure;
 use crate::figure::interval::{RateChart, readable_top};
-use crate::rates::{Rate, RateLine, RatesTable, moved};
+use crate::rates::{Rate, RateLine, RatesTable, Within, moved};
 use crate::web::frame::Frame;
 
 /// The page.
@@ -19,7 +20,7 @@ pub(super) struct RatesPage {
     pub(super) frame: Frame,
     /// Whether the viewer keeps the procedures at risk.
     pub(super) keeps: bool,
-    pub(super) form: PeriodForm,
+    pub(super) form: FilterForm,
     /// None when the period cannot be read.
     pub(super) results: Option<Results>,
 }
@@ -27,6 +28,10 @@ pub(super) struct RatesPage {
 impl RatesPage {
     fn at_risk_path(&self) -> &'static str {
         AT_RISK_PATH
+    }
+
+    fn action(&self) -> &'static str {
+        "/rates"
     }
 }
 
@@ -53,7 +58,7 @@ pub(super) struct Results {
     beyond: bool,
     lines: Vec<LinePart>,
     without: Vec<NonePart>,
-    chart: Option<Figure>,
+    chart: Option<FigurePart>,
     /// Nothing is recorded and nothing is counted: there is no rate to show, ever.
     nothing_yet: bool,
     /// Cases are recorded, and no month was ever counted.
@@ -76,13 +81,27 @@ impl Results {
         let top = readable_top(&intervals);
         let beyond = intervals.iter().any(|interval| interval.high > top);
         Self {
-            chart: chart(&movements.finding, shown),
+            chart: chart(&movements.finding, shown).map(|figure| FigurePart {
+                id: "rates",
+                name: "The rates".to_owned(),
+                figure,
+                note: format!(
+                    "{}. n is written at the right of each line: events of procedures at risk.",
+                    table.period
+                ),
+                rule: DRAWN.to_owned(),
+                files: Vec::new(),
+            }),
             finding: movements.finding,
             moved: match movements.moved.as_slice() {
                 [_, _, ..] => movements.moved.into_iter().map(|one| one.sentence).collect(),
                 _ => Vec::new(),
             },
-            cautions: movements.cautions,
+            cautions: movements
+                .cautions
+                .into_iter()
+                .chain(table.within.as_ref().and_then(Within::left_out))
+                .collect(),
             period: table.period.to_string(),
             previous: table.previous.map(|period| period.to_string()),
             whole: table.whole.sentence(),
@@ -106,6 +125,8 @@ impl Results {
         }
     }
 }
+
+const DRAWN: &str = "Wilson score interval at 95\u{a0}%; without an event, the 97.5\u{a0}% point of the exact interval. Wilson, J Am Stat Assoc 1927;22:209. Clopper and Pearson, Biometrika 1934;26:404.";
 
 /// The lines drawn on one scale; none when there is no line to draw.
 fn chart(finding: &str, lines: &[RateLine]) -> Option<Figure> {

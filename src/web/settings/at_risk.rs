@@ -10,7 +10,8 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde::Deserialize;
 
-use self::grid::{Year, change, counts, fingerprint, read_cells};
+pub(in crate::web) use self::grid::Year;
+use self::grid::{change, counts, fingerprint, read_cells};
 use self::page::{GridPage, Shown};
 use crate::rates::store;
 use crate::web::access::Allow;

@@ -3,8 +3,11 @@
 mod at_risk;
 mod choices;
 mod prompts;
+mod rates;
 mod users;
 mod vocabulary;
+
+pub(super) use at_risk::Year;
 
 use askama::Template;
 use axum::extract::State;
@@ -18,12 +21,13 @@ use super::state::App;
 use crate::accounts::{User, store as accounts};
 use crate::case::Month;
 use crate::clinical::Choices;
-use crate::rates::{Period, store as rates};
+use crate::rates::{Period, store as rate_store};
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
-    let routes = prompts::add_routes(choices::add_routes(routes));
+    let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
+    let routes = super::operators::add_routes(routes);
     at_risk::add_routes(vocabulary::add_routes(users::add_routes(routes)))
 }
 
@@ -50,12 +54,13 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     let vocabulary = app.vocabulary();
     let today = app.this_month();
     let mut conn = app.database.read().await?;
-    let latest = rates::latest_counted_month(&mut conn, today).await?;
+    let latest = rate_store::latest_counted_month(&mut conn, today).await?;
     let mut entries = vec![account_entry(&visit.user), at_risk_entry(latest)];
     entries.extend(vocabulary_entries(&vocabulary));
     entries.push(prompts::entry(&mut conn, &app).await?);
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
+        entries.extend(rates::entries(&mut conn).await?);
         entries.push(users_entry(&accounts::list(&mut conn).await?));
     }
     let (state, next) = if visit.user.role.keeps() {

@@ -65,7 +65,7 @@ fn the_demo_cases_go_in_and_come_out_and_go_in_again_byte_identical() {
         .run(&["import", &demo_cases(), "--at-risk", &at_risk])
         .fine()
         .says(&format!("Imported {cases} cases."))
-        .says("Imported procedures at risk from December 2024 to November 2026.");
+        .says("Imported procedures at risk from December 2022 to November 2026.");
     for format in ["toml", "json"] {
         let second = House::new();
         let out = first.path(format).to_string_lossy().into_owned();

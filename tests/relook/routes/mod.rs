@@ -3,6 +3,9 @@
 mod access;
 mod case;
 mod conference;
+mod operators;
 mod overview;
 mod rates;
+mod rates_of_one;
+mod report;
 mod settings;

@@ -3,6 +3,7 @@
 mod accounts;
 mod conference;
 mod list;
+mod operators;
 mod rates;
 mod rates_recount;
 

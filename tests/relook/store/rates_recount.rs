@@ -4,8 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use relook::case::store::{Part, RowValue};
-use relook::case::{self, CaseCode, Complication, Month, Stage};
-use relook::rates::{ByMonth, Period, Subject, Tally, store};
+use relook::case::traits::Trait;
+use relook::case::{self, CaseCode, Complication, Month, Stage, Urgency};
+use relook::rates::store::{self, Among};
+use relook::rates::{ByMonth, Period, Subject, Tally};
 use sqlx::SqliteConnection;
 
 use super::{NOW, Store, for_any, insert, of};
@@ -30,6 +32,9 @@ enum Act {
     PutBack { case: usize, row: usize },
     MoveMonth { case: usize, month: i64 },
     SetStage { case: usize, stage: usize },
+    SetUrgency { case: usize, urgency: usize },
+    AddLesion { case: usize, cto: bool },
+    Purge { case: usize },
 }
 
 fn acts() -> impl Strategy<Value = Vec<Act>> {
@@ -43,7 +48,10 @@ fn acts() -> impl Strategy<Value = Vec<Act>> {
         3 => (any.clone(), any.clone()).prop_map(|(case, row)| Act::TakeOut { case, row }),
         1 => (any.clone(), any.clone()).prop_map(|(case, row)| Act::PutBack { case, row }),
         1 => (any.clone(), 0_i64..6).prop_map(|(case, month)| Act::MoveMonth { case, month }),
-        1 => (any.clone(), any).prop_map(|(case, stage)| Act::SetStage { case, stage }),
+        1 => (any.clone(), any.clone()).prop_map(|(case, stage)| Act::SetStage { case, stage }),
+        2 => (any.clone(), 0_usize..5).prop_map(|(case, urgency)| Act::SetUrgency { case, urgency }),
+        2 => (any.clone(), prop::bool::ANY).prop_map(|(case, cto)| Act::AddLesion { case, cto }),
+        1 => any.prop_map(|case| Act::Purge { case }),
     ];
     prop::collection::vec(act, 1..40)
 }
@@ -55,6 +63,22 @@ struct Expected {
     month: Month,
     /// Row id, mechanism, taken out.
     rows: Vec<(i64, usize, bool)>,
+    urgency: Option<Urgency>,
+    lesions: usize,
+    occlusion: bool,
+}
+
+impl Expected {
+    /// Whether a feature holds, by the test's own reading.
+    fn holds(&self, feature: Trait) -> Option<bool> {
+        match feature {
+            Trait::Emergency => {
+                self.urgency.map(|urgency| matches!(urgency, Urgency::Emergency | Urgency::Salvage))
+            }
+            Trait::ChronicOcclusion => (self.lesions > 0).then_some(self.occlusion),
+            other => panic!("{other} is not recounted here"),
+        }
+    }
 }
 
 fn first() -> Month {
@@ -78,7 +102,7 @@ async fn perform(conn: &mut SqliteConnection, act: &Act, record: &mut Vec<Expect
         let (id, code) = insert(conn, month, &slugs, stage_of(*stage)).await;
         let ids = row_ids(conn, code).await;
         let rows = ids.into_iter().zip(mechanisms).map(|(id, mechanism)| (id, *mechanism, false)).collect();
-        record.push(Expected { id, code, month, rows });
+        record.push(Expected { id, code, month, rows, urgency: None, lesions: 0, occlusion: false });
         return;
     }
     if record.is_empty() {
@@ -128,13 +152,42 @@ async fn perform(conn: &mut SqliteConnection, act: &Act, record: &mut Vec<Expect
             let id = record[case % cases].id;
             case::store::set_stage(conn, id, stage_of(stage), NOW).await.unwrap();
         }
+        Act::SetUrgency { case, urgency } => {
+            let of_case = &mut record[case % cases];
+            let mut head = case::store::find(conn, of_case.code).await.unwrap().unwrap().head;
+            head.procedure.urgency = Urgency::ALL.get(urgency).copied();
+            case::store::update_head(conn, of_case.id, &head, NOW).await.unwrap();
+            of_case.urgency = head.procedure.urgency;
+        }
+        Act::AddLesion { case, cto } => {
+            let of_case = &mut record[case % cases];
+            let text = format!("segment = \"lad-mid\"\ncto = {cto}\n");
+            let value = RowValue::Lesion(toml::from_str(&text).unwrap());
+            case::store::insert_row(conn, of_case.id, &value, NOW).await.unwrap();
+            of_case.lesions += 1;
+            of_case.occlusion |= cto;
+        }
+        Act::Purge { case } => {
+            let gone = record.remove(case % cases);
+            sqlx::query("delete from cases where id = $1").bind(gone.id).execute(&mut *conn).await.unwrap();
+        }
     }
 }
 
 /// Counts cases one by one: those with a row that is there and that `wanted` takes.
-fn recount(record: &[Expected], (from, to): (Month, Month), wanted: impl Fn(&str) -> bool) -> ByMonth {
+fn recount(record: &[Expected], reach: (Month, Month), wanted: impl Fn(&str) -> bool) -> ByMonth {
+    recount_among(record, |_| true, reach, wanted)
+}
+
+/// The same among some of the cases.
+fn recount_among(
+    record: &[Expected],
+    among: impl Fn(&Expected) -> bool,
+    (from, to): (Month, Month),
+    wanted: impl Fn(&str) -> bool,
+) -> ByMonth {
     let mut months: BTreeMap<Month, BTreeSet<i64>> = BTreeMap::new();
-    for case in record {
+    for case in record.iter().filter(|case| among(case)) {
         for (_, mechanism, taken_out) in &case.rows {
             if !taken_out && wanted(MECHANISMS[*mechanism]) && from <= case.month && case.month <= to {
                 months.entry(case.month).or_default().insert(case.id);
@@ -150,7 +203,7 @@ fn by_month(tally: &Tally) -> ByMonth {
 
 async fn compare(store: &Store, conn: &mut SqliteConnection, record: &[Expected], reach: (Month, Month)) {
     let vocabulary = &store.vocabulary;
-    let counts = store::counts(conn, reach.0, reach.1).await.unwrap();
+    let counts = store::counts(conn, Among::All, reach.0, reach.1).await.unwrap();
     assert_eq!(counts.whole(), &recount(record, reach, |_| true));
     for branch in &vocabulary.mechanism_branches {
         let of_branch = |slug: &str| vocabulary.mechanism(&of(slug)).unwrap().branch == branch.slug;
@@ -160,6 +213,20 @@ async fn compare(store: &Store, conn: &mut SqliteConnection, record: &[Expected]
         let expected = recount(record, reach, |slug| slug == leaf.slug.as_str());
         assert_eq!(counts.mechanism(&leaf.slug), &expected, "{}", leaf.slug);
     }
+    // The same among the cases of which a feature holds, and of which it does not.
+    for feature in [Trait::Emergency, Trait::ChronicOcclusion] {
+        for (among, holds) in [(Among::With(feature), true), (Among::Without(feature), false)] {
+            let counts = store::counts(conn, among, reach.0, reach.1).await.unwrap();
+            let chosen = |case: &Expected| case.holds(feature) == Some(holds);
+            assert_eq!(counts.whole(), &recount_among(record, chosen, reach, |_| true), "{among:?}");
+            for slug in MECHANISMS {
+                let expected = recount_among(record, chosen, reach, |other| other == slug);
+                assert_eq!(counts.mechanism(&of(slug)), &expected, "{slug} {among:?}");
+            }
+        }
+    }
+    // What is kept is what a count from scratch gives, under every feature there is.
+    assert_eq!(store::compare(conn).await.unwrap(), []);
     // The table holds the same counts, in this period and the one before.
     let period = Period::new(reach.0, reach.1).unwrap();
     let before = period.previous().unwrap();
@@ -206,11 +273,44 @@ async fn a_case_counts_at_every_stage_and_its_chain_once_for_each_mechanism() {
         insert(&mut conn, month, &["wire-subintimal", "wire-distal-perforation", "wire-subintimal"], *stage)
             .await;
     }
-    let counts = store::counts(&mut conn, month, month).await.unwrap();
+    let counts = store::counts(&mut conn, Among::All, month, month).await.unwrap();
     let every_stage = ByMonth::from([(month, 5)]);
     assert_eq!(Stage::ALL.len(), 5);
     assert_eq!(counts.whole(), &every_stage);
     assert_eq!(counts.branch("wire"), &every_stage);
     assert_eq!(counts.mechanism(&of("wire-subintimal")), &every_stage);
     assert_eq!(counts.mechanism(&of("wire-distal-perforation")), &every_stage);
+}
+
+#[tokio::test]
+async fn counts_that_were_spoiled_are_found_and_made_anew() {
+    let store = Store::new().await;
+    let mut conn = store.database.write().await.unwrap();
+    insert(&mut conn, of("2025-01"), &["wire-subintimal"], Stage::Recorded).await;
+    assert_eq!(store::compare(&mut conn).await.unwrap(), []);
+    sqlx::query("update kept_counts set cases = 5 where kind = 'whole'").execute(&mut *conn).await.unwrap();
+    sqlx::query("delete from kept_counts where kind = 'branch'").execute(&mut *conn).await.unwrap();
+    let found = store::compare(&mut conn).await.unwrap();
+    let differs = |kind: &str| found.iter().find(|row| row.kind == kind && row.under == "any").unwrap();
+    assert_eq!((differs("whole").kept, differs("whole").counted), (5, 1));
+    assert_eq!((differs("branch").kept, differs("branch").counted), (0, 1));
+    store::rebuild(&mut conn).await.unwrap();
+    assert_eq!(store::compare(&mut conn).await.unwrap(), []);
+}
+
+#[tokio::test]
+async fn a_mechanism_that_moves_to_another_branch_takes_its_cases_along() {
+    let store = Store::new().await;
+    let mut conn = store.database.write().await.unwrap();
+    let month: Month = of("2025-01");
+    insert(&mut conn, month, &["wire-subintimal", "flow-no-reflow"], Stage::Recorded).await;
+    insert(&mut conn, month, &["wire-subintimal", "wire-distal-perforation"], Stage::Recorded).await;
+    sqlx::query("update mechanisms set branch = 'flow' where slug = 'wire-subintimal'")
+        .execute(&mut *conn)
+        .await
+        .unwrap();
+    let counts = store::counts(&mut conn, Among::All, month, month).await.unwrap();
+    assert_eq!(counts.branch("wire"), &ByMonth::from([(month, 1)]));
+    assert_eq!(counts.branch("flow"), &ByMonth::from([(month, 2)]));
+    assert_eq!(store::compare(&mut conn).await.unwrap(), []);
 }

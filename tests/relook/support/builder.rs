@@ -171,6 +171,7 @@ impl CaseBuilder {
                 strength: Strength::Intermediate,
                 measure: Some(of("Of 20 sets opened in a month, all hold one.")),
                 state: ActionState::Open,
+                done_on: None,
             });
         })
     }

@@ -20,11 +20,6 @@ struct Tick {
     is_needed: bool,
 }
 
-/// The width of a label in the font for numbers, in which every character is as wide.
-fn label_width(label: &str) -> f64 {
-    label.chars().map(|_| 7.8).sum()
-}
-
 impl Piece {
     fn ticks(&self) -> Vec<Tick> {
         let at = |seconds: i64, is_needed: bool| Tick {
@@ -45,7 +40,7 @@ impl Piece {
                 .collect::<Vec<Tick>>()
         };
         let widest = |ticks: &[Tick]| {
-            let widths = ticks.iter().map(|tick| label_width(&tick.label));
+            let widths = ticks.iter().map(|tick| svg::mono_width(&tick.label));
             widths.fold(0.0, f64::max) + 8.0
         };
         let mut ticks = every(TICK_ROOM);
@@ -68,7 +63,7 @@ impl TimeAxis {
         let mut free_from = self.left - 10.0;
         for piece in &self.pieces {
             for mut tick in piece.ticks() {
-                let half = label_width(&tick.label) / 2.0;
+                let half = svg::mono_width(&tick.label) / 2.0;
                 if tick.is_needed
                     && tick.x - half < free_from
                     && let Some(last) = ticks.last_mut()

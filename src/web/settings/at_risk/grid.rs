@@ -11,23 +11,23 @@ use crate::web::form::Values;
 
 /// A year of the record's calendar, 1990 to 2100.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Year(i64);
+pub(in crate::web) struct Year(i64);
 
 impl Year {
-    pub(super) const fn of(month: Month) -> Self {
+    pub(in crate::web) const fn of(month: Month) -> Self {
         Self(month.year())
     }
 
-    pub(super) const fn number(self) -> i64 {
+    pub(in crate::web) const fn number(self) -> i64 {
         self.0
     }
 
     /// The year before or after, when the calendar of the record has it.
-    pub(super) fn plus(self, years: i64) -> Option<Self> {
+    pub(in crate::web) fn plus(self, years: i64) -> Option<Self> {
         Month::new(self.0 + years, 1).ok().map(Self::of)
     }
 
-    pub(super) fn months(self) -> impl Iterator<Item = Month> {
+    pub(in crate::web) fn months(self) -> impl Iterator<Item = Month> {
         (1..=12).filter_map(move |month| Month::new(self.0, month).ok())
     }
 }

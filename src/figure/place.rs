@@ -31,15 +31,28 @@ impl Area {
         self.0 >= other.0 && self.1 >= other.1 && self.2 <= other.2 && self.3 <= other.3
     }
 
-    /// Whether a straight line runs through it (clipped to its sides in turn).
-    fn is_crossed(&self, (from, to): Segment) -> bool {
+    /// Whether a straight line runs through it.
+    fn is_crossed(&self, line: Segment) -> bool {
+        self.shares(line).is_some()
+    }
+
+    /// The part of a straight line within it.
+    pub(super) fn clip(&self, (from, to): Segment) -> Option<Segment> {
+        let (start, end) = self.shares((from, to))?;
+        let at = |share: f64| (from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1));
+        Some((at(start), at(end)))
+    }
+
+    /// From which to which share of its length a straight line is within (clipped to the sides in
+    /// turn).
+    fn shares(&self, (from, to): Segment) -> Option<(f64, f64)> {
         let (mut start, mut end) = (0.0_f64, 1.0_f64);
         for (at, along, low, high) in
             [(from.0, to.0 - from.0, self.0, self.2), (from.1, to.1 - from.1, self.1, self.3)]
         {
             if along.abs() < 1e-9 {
                 if at <= low || at >= high {
-                    return false;
+                    return None;
                 }
             } else {
                 let (a, b) = ((low - at) / along, (high - at) / along);
@@ -47,7 +60,7 @@ impl Area {
                 end = end.min(a.max(b));
             }
         }
-        start < end
+        (start < end).then_some((start, end))
     }
 }
 
@@ -113,6 +126,14 @@ mod tests {
         assert_eq!(found.take(50.0, 50.0, 20.0), Some((50.0, 68.0)));
         // Below is taken now, and each place above crosses the line: a side is free.
         assert_eq!(found.take(50.0, 50.0, 20.0), Some((69.0, 54.0)));
+    }
+
+    #[test]
+    fn a_line_is_cut_at_the_sides_of_an_area() {
+        let area = Area(0.0, 0.0, 10.0, 10.0);
+        assert_eq!(area.clip(((-5.0, 5.0), (5.0, 5.0))), Some(((0.0, 5.0), (5.0, 5.0))));
+        assert_eq!(area.clip(((5.0, 5.0), (15.0, 15.0))), Some(((5.0, 5.0), (10.0, 10.0))));
+        assert_eq!(area.clip(((-5.0, 5.0), (-1.0, 5.0))), None);
     }
 
     #[test]

@@ -27,11 +27,20 @@ pub(super) fn tick(value: f64, in_groups: bool) -> String {
     let text = trim(&format!("{value:.6}"));
     let (sign, size) = text.strip_prefix('-').map_or(("", text.as_str()), |size| ("−", size));
     let (whole, part) = size.split_once('.').map_or((size, String::new()), |(w, p)| (w, format!(".{p}")));
-    let grouped = match whole.len() {
-        4.. if in_groups => format!("{},{}", &whole[..whole.len() - 3], &whole[whole.len() - 3..]),
-        _ => whole.to_owned(),
-    };
+    let grouped = if in_groups { groups(whole) } else { whole.to_owned() };
     format!("{sign}{grouped}{part}")
+}
+
+/// Digits in groups of three.
+fn groups(digits: &str) -> String {
+    let mut grouped = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    grouped
 }
 
 /// A value to four significant digits, whole numbers whole.
@@ -43,6 +52,23 @@ pub(super) fn short(value: f64) -> String {
     let decimals = [1000.0, 100.0, 10.0, 1.0].iter().filter(|&&bound| size < bound).count();
     let decimals = if size < 0.1 { 6 } else { decimals };
     trim(&format!("{value:.decimals$}")).replace('-', "−")
+}
+
+/// A value with the decimals that a reader wants: two below 10, one below 100, more where it would
+/// otherwise be lost; whole numbers whole, thousands in groups. What is not finite has a word.
+pub(super) fn read(value: f64) -> String {
+    if !value.is_finite() {
+        return if value.is_nan() { "unknown" } else { "without end" }.to_owned();
+    }
+    let size = value.abs();
+    if size != 0.0 && !(1e-4..1e7).contains(&size) {
+        return format!("{value:.1e}").replace('-', "−");
+    }
+    if same(value, value.round()) || size >= 100.0 {
+        return tick(value.round(), true);
+    }
+    let decimals = [10.0, 0.1, 0.01, 0.001].iter().filter(|&&bound| size < bound).count() + 1;
+    format!("{value:.decimals$}").replace('-', "−")
 }
 
 fn trim(text: &str) -> String {
@@ -78,6 +104,29 @@ mod tests {
             [(1480.0, "1480"), (114.92, "114.9"), (1.1312, "1.131"), (14.0, "14"), (0.0123, "0.0123")]
         {
             assert_eq!(short(value), text);
+        }
+    }
+
+    #[test]
+    fn a_number_is_read_with_the_decimals_that_matter() {
+        for (value, text) in [
+            (0.0, "0"),
+            (7.0, "7"),
+            (7.8125, "7.81"),
+            (7.8, "7.80"),
+            (12.345, "12.3"),
+            (152.4, "152"),
+            (1234.5, "1,235"),
+            (0.55, "0.55"),
+            (0.0712, "0.071"),
+            (0.003_21, "0.0032"),
+            (1_234_567.0, "1,234,567"),
+            (-1.5, "−1.50"),
+            (1e9, "1.0e9"),
+            (f64::INFINITY, "without end"),
+            (f64::NAN, "unknown"),
+        ] {
+            assert_eq!(read(value), text);
         }
     }
 

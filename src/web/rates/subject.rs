@@ -1,0 +1,83 @@
+//! One subject of the rates: a mechanism, a branch of the tree, or any complication.
+
+mod baseline;
+mod files;
+mod gather;
+mod page;
+
+use axum::extract::{Path, RawQuery, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+
+use self::gather::Gathered;
+pub(in crate::web) use self::page::FigurePart;
+use self::page::{Results, SubjectPage};
+use super::query::{AskedOfOne, FilterForm, query_of};
+use crate::rates::Subject;
+use crate::vocabulary::Vocabulary;
+use crate::web::access::Allow;
+use crate::web::error::Error;
+use crate::web::form::Values;
+use crate::web::frame::{Place, Visit, page, page_with};
+use crate::web::router::Routes;
+use crate::web::state::App;
+
+/// What stands for the slug of the whole in an address.
+const ANY: &str = "any";
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes
+        .get("/rates/{kind}/{slug}", Allow::SignedIn, show_subject)
+        .get("/rates/{kind}/{slug}/baseline", Allow::Keepers, baseline::show)
+        .post("/rates/{kind}/{slug}/baseline", Allow::Keepers, baseline::save)
+        .get("/rates/{kind}/{slug}/files/{file}", Allow::SignedIn, files::download_figure)
+}
+
+/// The address of a subject's page.
+pub(in crate::web) fn path_of(subject: &Subject) -> String {
+    match subject.key() {
+        (kind, "") => format!("/rates/{kind}/{ANY}"),
+        (kind, slug) => format!("/rates/{kind}/{slug}"),
+    }
+}
+
+/// The subject that an address names.
+///
+/// # Errors
+/// [`Error::NotFound`] when the tree has no such subject.
+fn subject_of((kind, slug): (&str, &str), vocabulary: &Vocabulary) -> Result<Subject, Error> {
+    let subject = match kind {
+        Subject::WHOLE if slug == ANY => Subject::Whole,
+        Subject::BRANCH => Subject::Branch(slug.to_owned()),
+        Subject::MECHANISM => Subject::Mechanism(slug.parse().map_err(|_| Error::NotFound)?),
+        _ => return Err(Error::NotFound),
+    };
+    subject.label(vocabulary).map(|_| subject).ok_or(Error::NotFound)
+}
+
+async fn show_subject(
+    State(app): State<App>,
+    visit: Visit,
+    Path((kind, slug)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
+) -> Result<Response, Error> {
+    let vocabulary = app.vocabulary();
+    let subject = subject_of((&kind, &slug), &vocabulary)?;
+    let typed = Values::from_encoded(&query.unwrap_or_default());
+    let frame = visit.frame(Place::Rates);
+    let asked = match AskedOfOne::read(&typed, &vocabulary) {
+        Ok(asked) => asked,
+        Err(errors) => {
+            let form = FilterForm::of_one(&typed, &vocabulary, errors);
+            let page = SubjectPage::new(frame, &subject, &vocabulary, form, None);
+            return page_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
+        }
+    };
+    let mut conn = app.database.read().await?;
+    let gathered = Gathered::of(&mut conn, &app, &subject, &asked).await?;
+    drop(conn);
+    let values = asked.values(gathered.period);
+    let form = FilterForm::of_one(&values, &vocabulary, Vec::new());
+    let results = Results::of(&gathered, &asked, &query_of(values), visit.user.role);
+    page(&SubjectPage::new(frame, &subject, &vocabulary, form, Some(results)))
+}
