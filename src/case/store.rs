@@ -27,7 +27,7 @@ use crate::database::StoreError;
 
 pub use actions::list_open;
 pub use head::{next_number, set_stage, update_head};
-pub use kept::keep_up;
+pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use lessons::{UnsignedLesson, list_unsigned, sign};
 pub use prompts::say;
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};

@@ -10,6 +10,8 @@ use super::Verdict;
 use super::data::DataFolder;
 use super::files::Files;
 use super::trees;
+use crate::case::store as cases;
+use crate::database::Database;
 use crate::export::case_file::schema;
 use crate::rates::store::{self as rates, Differs};
 
@@ -84,21 +86,38 @@ async fn check_database(
     complaints: &mut dyn Write,
 ) -> anyhow::Result<Verdict> {
     let database = data.open_existing().await?;
+    let verdict = compare(&database, rebuild, out, complaints).await;
+    // Whatever the transaction held is given back by now, or the database could not close.
+    database.close().await;
+    verdict
+}
+
+async fn compare(
+    database: &Database,
+    rebuild: bool,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> anyhow::Result<Verdict> {
     let mut tx = database.write().await?;
+    let otherwise = cases::kept_otherwise(&mut tx).await?;
+    for code in &otherwise {
+        writeln!(out, "{code}: other features are kept than the case has")?;
+    }
     let differences = rates::compare(&mut tx).await?;
     for difference in &differences {
         writeln!(out, "{}", in_words(difference))?;
     }
-    let verdict = match (differences.len(), rebuild) {
+    match (otherwise.len() + differences.len(), rebuild) {
         (0, _) => {
             writeln!(out, "The kept counts are those of the record.")?;
-            Verdict::Fine
+            Ok(Verdict::Fine)
         }
         (found, true) => {
+            cases::keep_all(&mut tx).await?;
             rates::rebuild(&mut tx).await?;
             tx.commit().await?;
             writeln!(out, "{}. Counted anew from the record.", counted(found))?;
-            Verdict::Fine
+            Ok(Verdict::Fine)
         }
         (found, false) => {
             writeln!(
@@ -106,17 +125,15 @@ async fn check_database(
                 "{}. Nothing was changed; count anew with: relook check --database --rebuild",
                 counted(found)
             )?;
-            Verdict::Problems
+            Ok(Verdict::Problems)
         }
-    };
-    database.close().await;
-    Ok(verdict)
+    }
 }
 
 fn counted(differences: usize) -> String {
     match differences {
-        1 => "1 kept count is not that of the record".to_owned(),
-        many => format!("{many} kept counts are not those of the record"),
+        1 => "1 thing that is kept is not what the record gives".to_owned(),
+        many => format!("{many} things that are kept are not what the record gives"),
     }
 }
 

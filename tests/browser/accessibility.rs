@@ -22,6 +22,7 @@ static SOURCE: LazyLock<String> = LazyLock::new(|| {
 /// Files to keep are no pages.
 fn is_file(path: &str) -> bool {
     path.starts_with("/static/")
+        || path.ends_with("{file}")
         || Path::new(path)
             .extension()
             .is_some_and(|end| ["md", "toml", "json", "csv"].iter().any(|kind| end == *kind))
@@ -37,9 +38,22 @@ fn is_of(address: &str, rule: &str) -> bool {
             .all(|(part, wanted)| part == wanted || (wanted.starts_with('{') && !part.is_empty()))
 }
 
+/// Turns on what is off by default, so that its pages are there: operators, and one of them.
+async fn show_operators(browser: &Browser) {
+    browser.goto("/settings/rates").await;
+    browser.click("[name='operators'][value='on']").await;
+    browser.press("Save").await;
+    browser.until_path("of the settings", |path| path == "/settings").await;
+    browser.goto("/settings/operators").await;
+    browser.find("[name='pseudonym']").await.send_keys("Heron").await.unwrap();
+    browser.press("Add the pseudonym").await;
+    browser.until_count("a[href^='/settings/operators/'][href$='1']", 1).await;
+}
+
 /// An address for every page that the table of routes has, found by following the links of pages
 /// from the overview and from a case that holds everything, as somebody who may see all of them.
 pub async fn pages(stage: &Stage) -> Vec<String> {
+    show_operators(&stage.browser).await;
     const STARTS: [&str; 4] = ["/cases/2025-007", "/", "/cases", "/settings"];
     let rules: BTreeSet<&str> = routes()
         .rules()

@@ -20,4 +20,5 @@ mod main_job;
 mod phone;
 mod print;
 mod privacy;
+mod rates;
 mod script_off;

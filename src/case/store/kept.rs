@@ -50,13 +50,19 @@ async fn keep(conn: &mut SqliteConnection, stored: &StoredCase) -> Result<(), St
     write_times(conn, stored).await
 }
 
+/// The features that are kept of a case.
+async fn held_traits(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<(String, bool)>, StoreError> {
+    Ok(sqlx::query_as(
+        "select trait, holds from case_traits where case_id = $1 and trait <> 'any' order by trait",
+    )
+    .bind(case_id)
+    .fetch_all(conn)
+    .await?)
+}
+
 /// Writes the features that changed, and no others: each takes the case in or out of many counts.
 async fn write_traits(conn: &mut SqliteConnection, case_id: i64, case: &Case) -> Result<(), StoreError> {
-    let held: Vec<(String, bool)> =
-        sqlx::query_as("select trait, holds from case_traits where case_id = $1 and trait <> 'any'")
-            .bind(case_id)
-            .fetch_all(&mut *conn)
-            .await?;
+    let held = held_traits(conn, case_id).await?;
     let now: Vec<(&str, bool)> =
         Trait::all_of(case).into_iter().map(|(one, holds)| (one.slug(), holds)).collect();
     let gone: Vec<&str> = held
@@ -127,12 +133,7 @@ pub async fn keep_up(conn: &mut SqliteConnection) -> Result<usize, StoreError> {
     if held.is_some_and(|(version,)| version == VERSION) {
         return Ok(0);
     }
-    let codes = super::codes(conn).await?;
-    for &code in &codes {
-        if let Some(stored) = super::find(conn, code).await? {
-            keep(conn, &stored).await?;
-        }
-    }
+    let cases = keep_all(conn).await?;
     sqlx::query(
         "insert into settings (name, value) values ($1, $2)
          on conflict (name) do update set value = excluded.value",
@@ -141,5 +142,39 @@ pub async fn keep_up(conn: &mut SqliteConnection) -> Result<usize, StoreError> {
     .bind(VERSION)
     .execute(conn)
     .await?;
+    Ok(cases)
+}
+
+/// Works out anew what is kept of every case, and says how many there are. Run it in a transaction.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn keep_all(conn: &mut SqliteConnection) -> Result<usize, StoreError> {
+    let codes = super::codes(conn).await?;
+    for &code in &codes {
+        if let Some(stored) = super::find(conn, code).await? {
+            keep(conn, &stored).await?;
+        }
+    }
     Ok(codes.len())
+}
+
+/// The cases of which other features are kept than they have. It reads every case.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn kept_otherwise(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreError> {
+    let mut otherwise = Vec::new();
+    for code in super::codes(conn).await? {
+        let Some(stored) = super::find(conn, code).await? else { continue };
+        let mut has: Vec<(String, bool)> = Trait::all_of(&stored.to_case())
+            .into_iter()
+            .map(|(one, holds)| (one.slug().to_owned(), holds))
+            .collect();
+        has.sort();
+        if held_traits(conn, stored.id).await? != has {
+            otherwise.push(code);
+        }
+    }
+    Ok(otherwise)
 }

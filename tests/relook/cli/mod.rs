@@ -1,6 +1,7 @@
 //! The command line, as the built program in a folder of its own.
 
 mod account;
+mod counts;
 mod server;
 mod transfer;
 

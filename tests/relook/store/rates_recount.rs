@@ -7,7 +7,7 @@ use relook::case::store::{Part, RowValue};
 use relook::case::traits::Trait;
 use relook::case::{self, CaseCode, Complication, Month, Stage, Urgency};
 use relook::rates::store::{self, Among};
-use relook::rates::{ByMonth, Period, Subject, Tally};
+use relook::rates::{AtRisk, ByMonth, Chosen, Every, Judged, Period, Rules, Subject, Tally};
 use sqlx::SqliteConnection;
 
 use super::{NOW, Store, for_any, insert, of};
@@ -313,4 +313,51 @@ async fn a_mechanism_that_moves_to_another_branch_takes_its_cases_along() {
     assert_eq!(counts.branch("wire"), &ByMonth::from([(month, 1)]));
     assert_eq!(counts.branch("flow"), &ByMonth::from([(month, 2)]));
     assert_eq!(store::compare(&mut conn).await.unwrap(), []);
+}
+
+/// Everything that the page of one subject draws from: its course by month, and the chart of it.
+async fn drawn(store: &Store, conn: &mut SqliteConnection, slug: &str) -> String {
+    let period = Period::new(first(), first().plus(5)).unwrap();
+    let subject = Subject::Mechanism(of(slug));
+    let course = store::course(conn, &store.vocabulary, &subject, (period, Every::Month), None)
+        .await
+        .unwrap()
+        .unwrap()
+        .unwrap();
+    let judged = Judged::of(&course, Chosen::Suited, None, Rules::Runs);
+    format!("{course:?} {judged:?}")
+}
+
+#[test]
+fn a_chart_is_the_same_whether_its_cases_come_in_one_import_or_several_and_in_any_order() {
+    let cases = prop::collection::vec((0_i64..6, 0..MECHANISMS.len()), 1..24);
+    for_any(20_250_103, 24, (cases, 0_usize..24), async |store, conn, (cases, at)| {
+        let at_risk: Vec<AtRisk> = (0..6)
+            .map(|month| AtRisk {
+                month: first().plus(month),
+                stratum: of("all-pci"),
+                procedures: (month != 3).then_some(100),
+            })
+            .collect();
+        store::set_at_risk(conn, &at_risk).await.unwrap();
+        let (one, other) = cases.split_at(at.min(cases.len()));
+        let mut pictures = Vec::new();
+        for batches in [vec![cases.clone()], vec![other.to_vec(), one.to_vec()]] {
+            let mut codes = Vec::new();
+            for (month, mechanism) in batches.into_iter().flatten() {
+                let (id, _) =
+                    insert(conn, first().plus(month), &[MECHANISMS[mechanism]], Stage::Recorded).await;
+                codes.push(id);
+            }
+            let mut picture = String::new();
+            for slug in MECHANISMS {
+                picture += &drawn(store, conn, slug).await;
+            }
+            pictures.push(picture);
+            for id in codes {
+                sqlx::query("delete from cases where id = $1").bind(id).execute(&mut *conn).await.unwrap();
+            }
+        }
+        assert_eq!(pictures[0], pictures[1]);
+    });
 }

@@ -70,7 +70,9 @@ async fn department(rows: &[Row]) -> TestApp {
 /// the file.
 fn pieces(page: &Page, file: &Page) -> Vec<String> {
     let mut pieces = page.texts("article tr, article li, article p, article figcaption, article svg text, article svg title, article svg desc");
-    pieces.extend(file.html.lines().map(|line| line.replace("**", "").replace('\\', "")));
+    pieces.extend(
+        file.html.lines().map(|line| line.replace("**", "").replace('\\', "").replace('\u{a0}', " ")),
+    );
     pieces
 }
 
@@ -224,4 +226,18 @@ async fn a_case_with_two_harms_counts_in_both_and_gives_nothing_back() {
     assert_eq!(whole[1], Some(23));
     assert_eq!(shown(&page, "Wire dissection").and_then(|both| both[1]), None);
     assert!(!page.text.contains("4 of 347"), "{}", page.text);
+}
+
+#[tokio::test]
+async fn a_quarter_shows_the_same_in_its_own_report_and_in_the_next() {
+    for (number, rows) in DEPARTMENTS.iter().enumerate() {
+        let app = department(rows).await;
+        let client = app.with_fellow().await;
+        let own = client.get("/rates/report?quarter=2026-Q1").await;
+        let next = client.get("/rates/report?quarter=2026-Q2").await;
+        for label in truth(rows, 0).into_keys() {
+            let of = |page: &Page| shown(page, label).and_then(|both| both[0]).filter(|count| *count > 0);
+            assert_eq!(of(&own), of(&next), "{number}: {label}");
+        }
+    }
 }

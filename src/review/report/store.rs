@@ -1,0 +1,150 @@
+//! The SQL of the quarterly report: everything that it says, read with a handful of statements
+//! whatever the number of mechanisms and cases.
+
+use std::collections::BTreeMap;
+
+use sqlx::{FromRow, SqliteConnection};
+
+use super::{Inputs, Quarter, ReportedAction, SignedLesson, window};
+use crate::case::CaseCode;
+use crate::database::{StoreError, read, read_opt};
+use crate::rates::store::{self as rates, Among};
+use crate::rates::{Inputs as RatesInputs, Period, Subject};
+
+/// Everything that the report of a quarter is made from.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inputs, StoreError> {
+    let (from, to) = (window(quarter).from(), window(quarter).to());
+    Ok(Inputs {
+        rates: RatesInputs {
+            counts: rates::counts(conn, Among::All, from, to).await?,
+            denominators: rates::at_risk(conn, from, to).await?.into_iter().collect(),
+            recorded_since: rates::recorded_since(conn).await?,
+            within: None,
+        },
+        settings: rates::settings(conn).await?,
+        baselines: baselines(conn).await?,
+        lessons: signed_lessons(conn, quarter.period()).await?,
+        actions: actions(conn, quarter.period()).await?,
+    })
+}
+
+/// The baseline that holds for each subject that has one.
+async fn baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Period>, StoreError> {
+    const TABLE: &str = "baselines";
+    let rows: Vec<(String, String, String, String)> =
+        sqlx::query_as("select kind, subject, from_month, to_month from baselines order by id")
+            .fetch_all(conn)
+            .await?;
+    let mut held = BTreeMap::new();
+    for (kind, slug, from, to) in &rows {
+        let subject = match kind.as_str() {
+            Subject::WHOLE => Subject::Whole,
+            Subject::BRANCH => Subject::Branch(slug.clone()),
+            _ => Subject::Mechanism(read(TABLE, slug, slug)?),
+        };
+        let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
+            .map_err(|error| corrupt(TABLE, slug, &error))?;
+        held.insert(subject, period);
+    }
+    Ok(held)
+}
+
+fn corrupt(table: &'static str, key: impl ToString, why: &impl ToString) -> StoreError {
+    StoreError::Corrupt { table, key: key.to_string(), why: why.to_string() }
+}
+
+#[derive(FromRow)]
+struct LessonRow {
+    id: i64,
+    code_year: i64,
+    code_number: i64,
+    kind: String,
+    text: String,
+}
+
+/// The lessons that were signed in a period, without who signed them.
+async fn signed_lessons(
+    conn: &mut SqliteConnection,
+    period: Period,
+) -> Result<Vec<SignedLesson>, StoreError> {
+    const TABLE: &str = "lessons";
+    let rows: Vec<LessonRow> = sqlx::query_as(
+        "select lessons.id, code_year, code_number, kind, text
+         from lessons join cases on cases.id = lessons.case_id
+         where signed_by is not null and removed_at is null
+           and substr(signed_on, 1, 7) between $1 and $2
+         order by code_year, code_number, lessons.id",
+    )
+    .bind(period.from().to_string())
+    .bind(period.to().to_string())
+    .fetch_all(conn)
+    .await?;
+    rows.iter()
+        .map(|row| {
+            Ok(SignedLesson {
+                code: CaseCode::new(row.code_year, row.code_number)
+                    .map_err(|error| corrupt(TABLE, row.id, &error))?,
+                kind: read(TABLE, row.id, &row.kind)?,
+                text: read(TABLE, row.id, &row.text)?,
+            })
+        })
+        .collect()
+}
+
+#[derive(FromRow)]
+struct ActionRow {
+    id: i64,
+    code_year: i64,
+    code_number: i64,
+    what: String,
+    owner: String,
+    due: String,
+    state: String,
+    done_on: Option<String>,
+}
+
+const ACTIONS: &str = "select actions.id, code_year, code_number, what, owner, due, state, done_on
+     from actions join cases on cases.id = actions.case_id
+     where removed_at is null and state in ('open', 'done')
+       and (substr(done_on, 1, 7) between $1 and $2
+            or (substr(due, 1, 7) <= $2 and (done_on is null or substr(done_on, 1, 7) > $2)))
+     order by due, actions.id";
+
+const OF_ACTIONS: &str = "select distinct actions.id, complications.mechanism
+     from actions join complications on complications.case_id = actions.case_id
+     where actions.removed_at is null and actions.state = 'done'
+       and substr(actions.done_on, 1, 7) between $1 and $2 and complications.removed_at is null
+     order by actions.id, complications.mechanism";
+
+/// The actions that were done in the twelve months to the end of the quarter, and those that were due
+/// by then and not done by then; in the order in which they were due.
+async fn actions(conn: &mut SqliteConnection, quarter: Period) -> Result<Vec<ReportedAction>, StoreError> {
+    const TABLE: &str = "actions";
+    let reach = (quarter.to().plus(-11).to_string(), quarter.to().to_string());
+    let rows: Vec<ActionRow> =
+        sqlx::query_as(ACTIONS).bind(&reach.0).bind(&reach.1).fetch_all(&mut *conn).await?;
+    let of_actions: Vec<(i64, String)> =
+        sqlx::query_as(OF_ACTIONS).bind(&reach.0).bind(&reach.1).fetch_all(conn).await?;
+    rows.iter()
+        .map(|row| {
+            let mechanisms = of_actions
+                .iter()
+                .filter(|(id, _)| *id == row.id)
+                .map(|(_, slug)| read("complications", slug, slug))
+                .collect::<Result<Vec<_>, _>>()?;
+            Ok(ReportedAction {
+                code: CaseCode::new(row.code_year, row.code_number)
+                    .map_err(|error| corrupt(TABLE, row.id, &error))?,
+                what: read(TABLE, row.id, &row.what)?,
+                owner: read(TABLE, row.id, &row.owner)?,
+                due: read(TABLE, row.id, &row.due)?,
+                state: read(TABLE, row.id, &row.state)?,
+                done_on: read_opt(TABLE, row.id, row.done_on.as_ref())?,
+                mechanisms,
+            })
+        })
+        .collect()
+}
