@@ -33,7 +33,7 @@ pub(super) struct Check {
     database: bool,
 
     /// With --database: count everything anew from the record
-    #[arg(long, requires = "database")]
+    #[arg(long, requires = "database", conflicts_with = "files")]
     rebuild: bool,
 }
 

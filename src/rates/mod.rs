@@ -21,6 +21,7 @@ mod words;
 
 pub mod benchmark;
 pub mod drawing;
+pub mod leaving;
 pub mod operators;
 pub mod store;
 pub mod suppress;

@@ -1,10 +1,10 @@
 //! Rates with their intervals, beside those of the quarter before.
 
 use super::Writing;
-use super::leaving::{LeavingLine, Side};
 use crate::case::reading::words::join;
 use crate::document::{Column, ColumnKind, Document, Figure, Phrase, Svg, Table};
 use crate::figure::interval::{Interval, RateChart, RateRow};
+use crate::rates::leaving::{LeavingLine, Side};
 use crate::rates::suppress::Shown;
 use crate::rates::{ALL_PCI, CountedOver, NoRate, Rate, Subject, Tally, per_1000, whole_number};
 use crate::stats::comparison::Difference;

@@ -6,6 +6,7 @@ use super::Writing;
 use crate::case::Month;
 use crate::case::reading::words::join;
 use crate::document::{Column, ColumnKind, Document, Phrase, Table};
+use crate::rates::leaving::HiddenProcedures;
 use crate::rates::suppress::{Shown, SmallestCount};
 use crate::rates::{ALL_PCI, Denominators, Period, RatesTable, whole_number};
 use crate::vocabulary::{StratumSlug, Vocabulary};
@@ -49,6 +50,16 @@ pub(super) struct Volumes {
     before: BTreeMap<StratumSlug, Volume>,
 }
 
+impl HiddenProcedures for Volumes {
+    fn hidden_now(&self, stratum: &StratumSlug) -> bool {
+        self.now.get(stratum).is_some_and(|volume| volume.hidden)
+    }
+
+    fn hidden_before(&self, stratum: &StratumSlug) -> bool {
+        self.before.get(stratum).is_some_and(|volume| volume.hidden)
+    }
+}
+
 impl Volumes {
     pub(super) fn of(
         vocabulary: &Vocabulary,
@@ -60,16 +71,6 @@ impl Volumes {
             period.map(|period| volumes(vocabulary, at_risk, period, smallest)).unwrap_or_default()
         };
         Self { now: of(Some(table.period)), before: of(table.previous) }
-    }
-
-    /// Whether the procedures of a stratum stay in the department, in the quarter.
-    pub(super) fn hidden_now(&self, stratum: &StratumSlug) -> bool {
-        self.now.get(stratum).is_some_and(|volume| volume.hidden)
-    }
-
-    /// The same for the quarter before.
-    pub(super) fn hidden_before(&self, stratum: &StratumSlug) -> bool {
-        self.before.get(stratum).is_some_and(|volume| volume.hidden)
     }
 
     /// All PCI of the quarter, when they were counted and may be told.

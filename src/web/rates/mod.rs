@@ -1,5 +1,6 @@
 //! The rates: each mechanism's events among its procedures at risk, beside the period before.
 
+mod files;
 mod line;
 mod page;
 mod query;
@@ -12,7 +13,7 @@ use axum::response::Response;
 
 use self::page::{RatesPage, Results};
 pub(in crate::web) use self::query::read_period;
-use self::query::{Asked, FilterForm};
+use self::query::{Asked, FilterForm, query_of};
 use super::access::Allow;
 use super::error::Error;
 use super::form::Values;
@@ -25,7 +26,11 @@ use crate::rates::{Period, store};
 pub(super) const AT_RISK_PATH: &str = "/settings/procedures-at-risk";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    subject::add_routes(report::add_routes(routes.get("/rates", Allow::SignedIn, show_rates)))
+    subject::add_routes(report::add_routes(routes.get("/rates", Allow::SignedIn, show_rates).get(
+        "/rates/files/{file}",
+        Allow::SignedIn,
+        files::download_rates,
+    )))
 }
 
 async fn show_rates(
@@ -52,7 +57,8 @@ async fn show_rates(
     let period = asked.period.unwrap_or_else(|| Period::to_last_counted(counted, app.this_month()));
     let table = store::table_within(&mut conn, &vocabulary, period, asked.stratum.as_ref()).await?;
     drop(conn);
-    let results = Results::of(&table, asked.by, counted, visit.user.role);
-    let form = FilterForm::of_rates(&asked.values(period), &vocabulary, Vec::new());
+    let values = asked.values(period);
+    let form = FilterForm::of_rates(&values, &vocabulary, Vec::new());
+    let results = Results::of(&table, (asked.by, &query_of(values)), counted, visit.user.role);
     page(&RatesPage { frame, keeps, form, results: Some(results) })
 }

@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::AT_RISK_PATH;
-use super::line::{LinePart, chart_row, drawn};
+use super::line::{LinePart, chart_row, drawn as interval_of};
 use super::query::{By, FilterForm};
 use super::subject::FigurePart;
 use crate::accounts::Role;
@@ -68,7 +68,12 @@ pub(super) struct Results {
 
 impl Results {
     /// The rates of a table, line by line; `counted` is the last month that was counted.
-    pub(super) fn of(table: &RatesTable, by: By, counted: Option<Month>, role: Role) -> Self {
+    pub(super) fn of(
+        table: &RatesTable,
+        (by, query): (By, &str),
+        counted: Option<Month>,
+        role: Role,
+    ) -> Self {
         let movements = moved(table);
         let never_counted = table.recorded_since.is_some() && counted.is_none();
         let shown = match by {
@@ -77,11 +82,11 @@ impl Results {
         };
         let all = || std::iter::once(&table.whole).chain(shown);
         let intervals: Vec<_> =
-            all().flat_map(|line| [line.rate(), line.previous_rate()]).flatten().map(drawn).collect();
+            all().flat_map(|line| [line.rate(), line.previous_rate()]).flatten().map(interval_of).collect();
         let top = readable_top(&intervals);
         let beyond = intervals.iter().any(|interval| interval.high > top);
         Self {
-            chart: chart(&movements.finding, shown).map(|figure| FigurePart {
+            chart: drawn(table, shown).map(|figure| FigurePart {
                 id: "rates",
                 name: "The rates".to_owned(),
                 figure,
@@ -90,7 +95,9 @@ impl Results {
                     table.period
                 ),
                 rule: DRAWN.to_owned(),
-                files: Vec::new(),
+                files: [("SVG", "svg"), ("PNG", "png"), ("CSV", "csv")]
+                    .map(|(name, ending)| (name, format!("/rates/files/rates.{ending}?{query}")))
+                    .to_vec(),
             }),
             finding: movements.finding,
             moved: match movements.moved.as_slice() {
@@ -128,7 +135,11 @@ impl Results {
 
 const DRAWN: &str = "Wilson score interval at 95\u{a0}%; without an event, the 97.5\u{a0}% point of the exact interval. Wilson, J Am Stat Assoc 1927;22:209. Clopper and Pearson, Biometrika 1934;26:404.";
 
-/// The lines drawn on one scale; none when there is no line to draw.
+/// Lines of a table drawn on one scale, under what the table finds; none when there is no line to draw.
+pub(super) fn drawn(table: &RatesTable, lines: &[RateLine]) -> Option<Figure> {
+    chart(&moved(table).finding, lines)
+}
+
 fn chart(finding: &str, lines: &[RateLine]) -> Option<Figure> {
     let drawable = |line: &&RateLine| line.rate().is_some() || line.previous_rate().is_some();
     let rows: Vec<_> = lines.iter().filter(drawable).map(chart_row).collect();

@@ -9,6 +9,7 @@ use axum::extract::{Path, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
+pub(super) use self::files::{attached, caution};
 use self::gather::Gathered;
 pub(in crate::web) use self::page::FigurePart;
 use self::page::{Results, SubjectPage};

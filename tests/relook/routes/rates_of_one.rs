@@ -229,3 +229,35 @@ async fn drawings_are_files_and_small_counts_do_not_leave_in_them() {
     }
     client.get(&format!("{PATH}/files/rate.csv?from=x&to=y")).await.expect(StatusCode::BAD_REQUEST);
 }
+
+#[tokio::test]
+async fn the_rates_leave_as_a_file_without_the_counts_that_are_too_small() {
+    let app = TestApp::init().await;
+    app.count_procedures("2026-01", "all-pci", 300).await;
+    cases(&app, "flow-no-reflow", "2026-01", 30).await;
+    cases(&app, "wire-subintimal", "2026-01", 3).await;
+    cases(&app, "access-haematoma", "2026-01", 12).await;
+    let client = app.with_fellow().await;
+    let query = "from=2026-01&to=2026-01";
+    let csv = client.get(&format!("/rates/files/rates.csv?{query}")).await;
+    csv.expect(StatusCode::OK);
+    let line = |name: &str| {
+        csv.html
+            .lines()
+            .find(|line| line.starts_with(&format!("{name},")))
+            .unwrap_or_else(|| panic!("{name}: {}", csv.html))
+            .to_owned()
+    };
+    assert!(line("Wire dissection").contains(",hidden,hidden,,,,"), "{}", line("Wire dissection"));
+    // The whole, less the other two, would give the three back, so more is hidden than the three.
+    let shown = ["Any complication", "No-reflow", "Access-site bleed or haematoma"]
+        .iter()
+        .filter(|name| !line(name).contains(",hidden,"))
+        .count();
+    assert!(shown < 3, "{}", csv.html);
+    for ending in ["svg", "png"] {
+        client.get(&format!("/rates/files/rates.{ending}?{query}")).await.expect(StatusCode::OK);
+    }
+    client.get("/rates/files/rates.pdf").await.expect(StatusCode::NOT_FOUND);
+    client.get("/rates/files/rates.csv?by=surgeon").await.expect(StatusCode::BAD_REQUEST);
+}

@@ -15,7 +15,6 @@ use crate::rates::suppress::{Shown, SmallestCount, row};
 use crate::rates::{Course, Points, Split, Subject};
 use crate::web::error::Error;
 use crate::web::form::Values;
-use crate::web::frame::Visit;
 use crate::web::rates::query::AskedOfOne;
 use crate::web::state::App;
 
@@ -42,7 +41,6 @@ impl Which {
 
 pub(super) async fn download_figure(
     State(app): State<App>,
-    visit: Visit,
     Path((kind, slug, file)): Path<(String, String, String)>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
@@ -57,7 +55,6 @@ pub(super) async fn download_figure(
     let mut conn = app.database.read().await?;
     let gathered = Gathered::of(&mut conn, &app, &subject, &asked).await?;
     drop(conn);
-    let _ = visit;
     let name = format!(
         "{}-{name}-{}-{}.{ending}",
         file_stem(&subject),
@@ -86,7 +83,7 @@ fn file_stem(subject: &Subject) -> String {
     }
 }
 
-fn attached(name: &str, kind: &'static str, body: impl IntoResponse) -> Response {
+pub(in crate::web::rates) fn attached(name: &str, kind: &'static str, body: impl IntoResponse) -> Response {
     let headers = [
         (header::CONTENT_TYPE, kind.to_owned()),
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
@@ -107,19 +104,23 @@ fn drawing(which: Which, gathered: &Gathered, asked: &AskedOfOne) -> Result<Figu
 }
 
 /// What stands under a picture: the caution, and that it shows small counts where it does.
-fn note(gathered: &Gathered) -> String {
+pub(in crate::web::rates) fn caution(smallest: SmallestCount, shows_small: bool) -> String {
     let caution = "For peer review and teaching. Rates on small numbers never rank people.";
-    let smallest = gathered.settings.smallest;
-    let is_small = gathered.judged.as_ref().is_ok_and(|(course, _)| {
-        course.months.months.iter().any(|month| smallest.hides(month.events.into()))
-    });
-    if is_small {
+    if shows_small {
         format!(
             "For use inside the department: it shows counts below {smallest}, which are not to leave it. {caution}"
         )
     } else {
         caution.to_owned()
     }
+}
+
+fn note(gathered: &Gathered) -> String {
+    let smallest = gathered.settings.smallest;
+    let is_small = gathered.judged.as_ref().is_ok_and(|(course, _)| {
+        course.months.months.iter().any(|month| smallest.hides(month.events.into()))
+    });
+    caution(smallest, is_small)
 }
 
 fn shown(shown: Shown) -> Cell {

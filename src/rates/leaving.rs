@@ -1,40 +1,53 @@
 //! What may leave of the rates: each line with its counts as suppression left them.
 
-use super::volumes::Volumes;
-use crate::rates::suppress::{BranchEvents, Shown, ShownTree, SmallestCount, tree};
-use crate::rates::{Rate, RateLine, RatesTable, Subject, Tally};
-use crate::vocabulary::Vocabulary;
+use super::line::{RateLine, Subject};
+use super::suppress::{BranchEvents, Shown, ShownTree, SmallestCount, tree};
+use super::table::RatesTable;
+use super::tally::{Rate, Tally};
+use crate::vocabulary::{StratumSlug, Vocabulary};
 
-/// A line of one quarter as it leaves.
+/// Whose procedures stay in the department, because few were done or few are left of all.
+pub trait HiddenProcedures {
+    /// Those of a stratum, in the period.
+    fn hidden_now(&self, stratum: &StratumSlug) -> bool;
+    /// The same in the period before.
+    fn hidden_before(&self, stratum: &StratumSlug) -> bool;
+}
+
+/// A line of one period as it leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Side {
+pub struct Side {
     /// Events in the months that count; in all months when there is no rate.
-    pub(super) events: Shown,
+    pub events: Shown,
     /// The rate, when there is one and neither its events nor its procedures are hidden.
-    pub(super) rate: Option<Rate>,
+    pub rate: Option<Rate>,
     /// Whether there is a rate that stays in the department.
-    pub(super) keeps_rate: bool,
+    pub keeps_rate: bool,
 }
 
 /// A line as it leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct LeavingLine<'a> {
-    pub(super) line: &'a RateLine,
-    pub(super) now: Side,
+pub struct LeavingLine<'a> {
+    /// The line, with every number of it.
+    pub line: &'a RateLine,
+    /// What may be told of the period.
+    pub now: Side,
     /// `None` where the calendar of the record does not reach.
-    pub(super) before: Option<Side>,
+    pub before: Option<Side>,
 }
 
 impl LeavingLine<'_> {
-    /// Whether an event of either quarter can be told; a line of zeros and hidden counts has its name alone.
-    pub(super) fn tells_events(&self) -> bool {
+    /// Whether an event of either period can be told; a line of zeros and hidden counts has its name alone.
+    #[must_use]
+    pub fn tells_events(&self) -> bool {
         let tells = |side: &Side| matches!(side.events, Shown::Count(1..));
         tells(&self.now) || self.before.as_ref().is_some_and(tells)
     }
 
-    /// Whether the line and all that is computed from it may be shown, both quarters and their
+    /// Whether the line and all that is computed from it may be shown, both periods and their
     /// difference.
-    pub(super) fn all_shown(&self) -> bool {
+    #[must_use]
+    pub fn all_shown(&self) -> bool {
         let shown = |side: &Side| !side.events.is_hidden() && !side.keeps_rate;
         shown(&self.now) && self.before.as_ref().is_none_or(shown)
     }
@@ -42,19 +55,20 @@ impl LeavingLine<'_> {
 
 /// A branch with its mechanisms.
 #[derive(Debug, Clone)]
-pub(super) struct LeavingBranch<'a> {
+pub struct LeavingBranch<'a> {
     /// The branch; `None` when the table has no line for it.
-    pub(super) branch: Option<LeavingLine<'a>>,
+    pub branch: Option<LeavingLine<'a>>,
     /// Its mechanisms with events now or before.
-    pub(super) mechanisms: Vec<LeavingLine<'a>>,
+    pub mechanisms: Vec<LeavingLine<'a>>,
 }
 
 /// The rates as they leave.
 #[derive(Debug, Clone)]
-pub(super) struct Leaving<'a> {
-    pub(super) whole: LeavingLine<'a>,
+pub struct Leaving<'a> {
+    /// Any complication.
+    pub whole: LeavingLine<'a>,
     /// Branches with events now or before, in the order of the tree.
-    pub(super) branches: Vec<LeavingBranch<'a>>,
+    pub branches: Vec<LeavingBranch<'a>>,
 }
 
 /// The lines of the table in the order of the tree.
@@ -64,11 +78,12 @@ struct Ordered<'a> {
 }
 
 impl<'a> Leaving<'a> {
-    /// Each quarter is treated on its own: they share no month.
-    pub(super) fn of(
+    /// Each period is treated on its own: they share no month.
+    #[must_use]
+    pub fn of(
         vocabulary: &Vocabulary,
         table: &'a RatesTable,
-        volumes: &Volumes,
+        procedures: &impl HiddenProcedures,
         smallest: SmallestCount,
     ) -> Self {
         let ordered = ordered(vocabulary, table);
@@ -76,11 +91,11 @@ impl<'a> Leaving<'a> {
         let before = shown(&ordered, &table.whole, |line| line.previous.as_ref(), smallest);
         let line = |line: &'a RateLine, now: Shown, before: Shown| LeavingLine {
             line,
-            now: side(&line.now, now, volumes.hidden_now(&line.stratum)),
+            now: side(&line.now, now, procedures.hidden_now(&line.stratum)),
             before: line
                 .previous
                 .as_ref()
-                .map(|tally| side(tally, before, volumes.hidden_before(&line.stratum))),
+                .map(|tally| side(tally, before, procedures.hidden_before(&line.stratum))),
         };
         let branches = ordered
             .iter()
@@ -99,25 +114,27 @@ impl<'a> Leaving<'a> {
     }
 
     /// Every line: the whole, then each branch before its mechanisms.
-    pub(super) fn lines(&self) -> impl Iterator<Item = &LeavingLine<'a>> {
+    pub fn lines(&self) -> impl Iterator<Item = &LeavingLine<'a>> {
         std::iter::once(&self.whole)
             .chain(self.branches.iter().flat_map(|branch| branch.branch.iter().chain(&branch.mechanisms)))
     }
 
     /// The mechanisms alone.
-    pub(super) fn mechanisms(&self) -> impl Iterator<Item = &LeavingLine<'a>> {
+    pub fn mechanisms(&self) -> impl Iterator<Item = &LeavingLine<'a>> {
         self.branches.iter().flat_map(|branch| &branch.mechanisms)
     }
 
     /// Whether any count is hidden.
-    pub(super) fn any_hidden(&self) -> bool {
+    #[must_use]
+    pub fn any_hidden(&self) -> bool {
         self.lines().any(|line| !line.all_shown())
     }
 }
 
 /// The table with the mechanisms alone whose numbers may all be shown, to be compared: that a hidden one
 /// moved, or did not, tells how large it can be.
-pub(super) fn shown_alone(table: &RatesTable, leaving: &Leaving) -> RatesTable {
+#[must_use]
+pub fn shown_alone(table: &RatesTable, leaving: &Leaving) -> RatesTable {
     RatesTable {
         with_events: leaving
             .mechanisms()
@@ -152,7 +169,7 @@ fn ordered<'a>(vocabulary: &Vocabulary, table: &'a RatesTable) -> Vec<Ordered<'a
         .collect()
 }
 
-/// The number that a line shows for a quarter.
+/// The number that a line shows for a period.
 fn events(tally: &Tally) -> u64 {
     tally.rate().map_or_else(|_| tally.events_in_all(), Rate::events)
 }
