@@ -31,6 +31,18 @@ impl AtRisk {
 pub struct Denominators(BTreeMap<StratumSlug, BTreeMap<Month, u32>>);
 
 impl Denominators {
+    /// Procedures by stratum and month.
+    #[must_use]
+    pub(super) const fn of(counted: BTreeMap<StratumSlug, BTreeMap<Month, u32>>) -> Self {
+        Self(counted)
+    }
+
+    /// The months of a stratum; `None` when it was never counted.
+    #[must_use]
+    pub(super) fn months(&self, stratum: &StratumSlug) -> Option<&BTreeMap<Month, u32>> {
+        self.0.get(stratum)
+    }
+
     /// Procedures of a stratum in a month; `None` where they were not counted.
     #[must_use]
     pub fn get(&self, stratum: &StratumSlug, month: Month) -> Option<u32> {

@@ -2,6 +2,7 @@
 
 mod at_risk;
 mod counts;
+mod drawn_together_sqlite;
 pub mod operators;
 mod settings;
 mod subject;
@@ -19,7 +20,8 @@ use crate::database::{StoreError, read_opt};
 use crate::vocabulary::{MechanismSlug, Stratum, Vocabulary};
 
 pub use at_risk::{at_risk, at_risk_of, at_risk_year, default_period, latest_counted_month, set_at_risk};
-pub use counts::{Among, Differs, cases_by_trait, cases_of, compare, counts, rebuild};
+pub use counts::{Among, Differs, cases_by_trait, cases_of, compare, rebuild};
+pub use drawn_together_sqlite::{counts, denominators};
 pub use settings::{set_settings, settings};
 pub use subject::{
     DoneAction, SetBaseline, baselines, causes, done_actions, first_counted, set_baseline, times,
@@ -88,7 +90,7 @@ pub async fn table_within(
     let among = within.as_ref().map_or(Among::All, |within| Among::With(within.feature));
     let inputs = Inputs {
         counts: counts(conn, among, from, to).await?,
-        denominators: at_risk(conn, from, to).await?.into_iter().collect(),
+        denominators: denominators(conn, from, to).await?,
         recorded_since: recorded_since(conn).await?,
         within,
     };

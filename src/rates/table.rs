@@ -176,7 +176,8 @@ impl Lines<'_> {
             Subject::Branch(slug) => counts.branch(slug),
             Subject::Mechanism(slug) => counts.mechanism(slug),
         };
-        let tally = |period| Tally::of(period, events, |month| self.inputs.denominators.get(stratum, month));
+        let at_risk = self.inputs.denominators.months(stratum);
+        let tally = |period| Tally::of(period, events, |month| at_risk?.get(&month).copied());
         RateLine {
             subject: subject.clone(),
             label,

@@ -124,8 +124,12 @@ impl Seen<'_> {
                 self.value(point.value)
             )
         };
-        let headline =
-            format!("{} in {when}", if worse { "above its limit" } else { "fewer events than expected" });
+        let headline = match (worse, self.is_rate()) {
+            (true, true) => format!("above its limit in {when}"),
+            (false, true) => format!("below its limit in {when}"),
+            (true, false) => format!("an improbably short gap ended in {when}"),
+            (false, false) => format!("an improbably long time without one ended in {when}"),
+        };
         Found { points: vec![at], words, headline, worse: Some(worse), months }
     }
 

@@ -1,4 +1,4 @@
-//! The SQL of the kept counts: cases by month, for the whole, each branch and each mechanism.
+//! The SQL of the kept counts: cases of a subject by month, and whether all of them are right.
 
 use sqlx::{FromRow, SqliteConnection};
 
@@ -6,7 +6,7 @@ use super::count;
 use crate::case::Month;
 use crate::case::traits::Trait;
 use crate::database::{StoreError, read};
-use crate::rates::counts::{ByMonth, Counts};
+use crate::rates::counts::ByMonth;
 use crate::rates::line::Subject;
 
 /// Among which cases is counted.
@@ -28,50 +28,6 @@ impl Among {
             Self::Without(one) => (one.slug(), 0),
         }
     }
-}
-
-#[derive(FromRow)]
-struct CountRow {
-    month: String,
-    kind: String,
-    subject: String,
-    cases: i64,
-}
-
-const EVERY: &str = "select month, kind, subject, cases from kept_counts
-     where trait = $1 and holds = $2 and month between $3 and $4 and cases > 0";
-
-/// Cases by month from one month to another, both included.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn counts(
-    conn: &mut SqliteConnection,
-    among: Among,
-    from: Month,
-    to: Month,
-) -> Result<Counts, StoreError> {
-    let (name, holds) = among.key();
-    let rows: Vec<CountRow> = sqlx::query_as(EVERY)
-        .bind(name)
-        .bind(holds)
-        .bind(from.to_string())
-        .bind(to.to_string())
-        .fetch_all(conn)
-        .await?;
-    let mut counts = Counts::default();
-    for row in &rows {
-        let months = match row.kind.as_str() {
-            "whole" => &mut counts.whole,
-            "branch" => match counts.branches.get_mut(&row.subject) {
-                Some(months) => months,
-                None => counts.branches.entry(row.subject.clone()).or_default(),
-            },
-            _ => counts.mechanisms.entry(read("kept_counts", &row.subject, &row.subject)?).or_default(),
-        };
-        put(months, &row.month, row.cases)?;
-    }
-    Ok(counts)
 }
 
 const OF_ONE: &str = "select month, cases from kept_counts
@@ -198,4 +154,4 @@ pub async fn rebuild(conn: &mut SqliteConnection) -> Result<(), StoreError> {
 }
 
 #[cfg(test)]
-pub(super) const STATEMENTS: [&str; 3] = [EVERY, OF_ONE, BY_TRAIT];
+pub(super) const STATEMENTS: [&str; 2] = [OF_ONE, BY_TRAIT];

@@ -18,7 +18,7 @@ async fn plan(sql: &str) -> Vec<String> {
 
 #[tokio::test]
 async fn every_count_reads_the_kept_months_asked_for_and_no_case() {
-    for sql in super::counts::STATEMENTS {
+    for sql in super::counts::STATEMENTS.into_iter().chain([super::drawn_together_sqlite::EVERY]) {
         let steps = plan(sql).await;
         assert!(steps.iter().any(|step| step.starts_with("SEARCH kept_counts")), "{sql}: {steps:#?}");
         assert!(

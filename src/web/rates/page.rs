@@ -86,7 +86,7 @@ impl Results {
         let top = readable_top(&intervals);
         let beyond = intervals.iter().any(|interval| interval.high > top);
         Self {
-            chart: drawn(table, shown).map(|figure| FigurePart {
+            chart: chart(&movements.finding, shown).map(|figure| FigurePart {
                 id: "rates",
                 name: "The rates".to_owned(),
                 figure,
