@@ -82,7 +82,7 @@ pub fn control_chart(
         lower_label: "lower limit".to_owned(),
         baseline,
         actions: markers(course, &judged.points, actions),
-        band: band.filter(|_| is_rate),
+        band: band.and_then(|band| if is_rate { Some(band) } else { as_gap(&band) }),
         signals,
         source_rule: source_rule(chart.kind(), rules),
     };
@@ -125,6 +125,13 @@ fn slot(point: &Point, centre: f64, factor: f64) -> Slot {
         upper: point.upper.map(|limit| limit * factor),
         counts: String::new(),
     }
+}
+
+/// A published rate per 1,000 as the mean gap that it would give, in procedures; `None` when its lower
+/// end is 0 and the gap has no end.
+fn as_gap(band: &Band) -> Option<Band> {
+    let gap = |rate: f64| (rate > 0.0).then(|| (PER / rate - 1.0).max(0.0));
+    Some(Band { low: gap(band.high)?, high: gap(band.low)?, label: format!("{}, as a mean gap", band.label) })
 }
 
 fn written(value: f64, is_rate: bool) -> String {
@@ -261,4 +268,18 @@ const fn float(number: i64) -> f64 {
 #[expect(clippy::cast_precision_loss, reason = "slots are few")]
 const fn index(number: usize) -> f64 {
     number as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_published_rate_is_drawn_among_gaps_as_the_mean_gap_that_it_would_give() {
+        // 4 of 1,000 is one event in 250 procedures: 249 without one between two.
+        let band = Band { low: 2.0, high: 4.0, label: "A study".to_owned() };
+        let gap = as_gap(&band).unwrap();
+        assert!((gap.low - 249.0).abs() < 1e-9 && (gap.high - 499.0).abs() < 1e-9, "{gap:?}");
+        assert_eq!(as_gap(&Band { low: 0.0, ..band }), None);
+    }
 }
