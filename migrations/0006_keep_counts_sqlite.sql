@@ -12,7 +12,8 @@ create table kept_counts (
     kind text not null,
     subject text not null,
     cases integer not null,
-    primary key (trait, holds, month, kind, subject),
+    -- In this order a whole series lies together, and grouping by subject needs no sorting.
+    primary key (trait, holds, kind, subject, month),
     constraint kept_counts_kind_known check (kind in ('whole', 'branch', 'mechanism')),
     constraint kept_counts_not_negative check (cases >= 0)
 ) without rowid;
@@ -42,40 +43,40 @@ begin insert into case_traits (case_id, trait, holds) values (new.id, 'any', 1);
 create trigger counts_before_complication_added before insert on complications
 begin
     update kept_counts set cases = cases - 1
-    where (trait, holds, month, kind, subject) in
-        (select trait, holds, month, kind, subject from case_contributions where case_id = new.case_id);
+    where (trait, holds, kind, subject, month) in
+        (select trait, holds, kind, subject, month from case_contributions where case_id = new.case_id);
 end;
 create trigger counts_after_complication_added after insert on complications
 begin
     insert into kept_counts (trait, holds, month, kind, subject, cases)
     select trait, holds, month, kind, subject, 1 from case_contributions where case_id = new.case_id
-    on conflict (trait, holds, month, kind, subject) do update set cases = cases + 1;
+    on conflict (trait, holds, kind, subject, month) do update set cases = cases + 1;
 end;
 create trigger counts_before_complication_changed
 before update of case_id, procedure_month, mechanism, removed_at on complications
 begin
     update kept_counts set cases = cases - 1
-    where (trait, holds, month, kind, subject) in
-        (select trait, holds, month, kind, subject from case_contributions where case_id = old.case_id);
+    where (trait, holds, kind, subject, month) in
+        (select trait, holds, kind, subject, month from case_contributions where case_id = old.case_id);
 end;
 create trigger counts_after_complication_changed
 after update of case_id, procedure_month, mechanism, removed_at on complications
 begin
     insert into kept_counts (trait, holds, month, kind, subject, cases)
     select trait, holds, month, kind, subject, 1 from case_contributions where case_id = new.case_id
-    on conflict (trait, holds, month, kind, subject) do update set cases = cases + 1;
+    on conflict (trait, holds, kind, subject, month) do update set cases = cases + 1;
 end;
 create trigger counts_before_complication_removed before delete on complications
 begin
     update kept_counts set cases = cases - 1
-    where (trait, holds, month, kind, subject) in
-        (select trait, holds, month, kind, subject from case_contributions where case_id = old.case_id);
+    where (trait, holds, kind, subject, month) in
+        (select trait, holds, kind, subject, month from case_contributions where case_id = old.case_id);
 end;
 create trigger counts_after_complication_removed after delete on complications
 begin
     insert into kept_counts (trait, holds, month, kind, subject, cases)
     select trait, holds, month, kind, subject, 1 from case_contributions where case_id = old.case_id
-    on conflict (trait, holds, month, kind, subject) do update set cases = cases + 1;
+    on conflict (trait, holds, kind, subject, month) do update set cases = cases + 1;
 end;
 
 -- Traits. A row is never changed in place: it goes and another comes.
@@ -84,13 +85,13 @@ begin
     insert into kept_counts (trait, holds, month, kind, subject, cases)
     select trait, holds, month, kind, subject, 1 from case_contributions
     where case_id = new.case_id and trait = new.trait
-    on conflict (trait, holds, month, kind, subject) do update set cases = cases + 1;
+    on conflict (trait, holds, kind, subject, month) do update set cases = cases + 1;
 end;
 create trigger counts_before_trait_removed before delete on case_traits
 begin
     update kept_counts set cases = cases - 1
-    where (trait, holds, month, kind, subject) in
-        (select trait, holds, month, kind, subject from case_contributions
+    where (trait, holds, kind, subject, month) in
+        (select trait, holds, kind, subject, month from case_contributions
          where case_id = old.case_id and trait = old.trait);
 end;
 create trigger traits_stay_as_they_are before update on case_traits
