@@ -1,5 +1,5 @@
-//! The rates of the usual period, kept from one visit to the next until something they are made of
-//! changes.
+//! The rates of the periods that were asked for last, kept from one visit to the next until something
+//! they are made of changes.
 
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -9,7 +9,7 @@ use crate::database::StoreError;
 use crate::rates::{Period, RatesTable, store};
 use crate::vocabulary::Vocabulary;
 
-/// The rates that were worked out last, and from what.
+/// Rates that were worked out, and from what.
 #[derive(Debug, Clone)]
 struct Held {
     version: i64,
@@ -18,9 +18,12 @@ struct Held {
     table: Arc<RatesTable>,
 }
 
-/// The rates of the usual period.
+/// How many periods are held: that of the overview, and those that a few people look at.
+const PERIODS: usize = 4;
+
+/// The rates of the periods that were asked for last, the latest at the end.
 #[derive(Debug, Default)]
-pub(super) struct UsualRates(Mutex<Option<Held>>);
+pub(super) struct UsualRates(Mutex<Vec<Held>>);
 
 impl UsualRates {
     /// The rates of a period: those that are held, when they are of this period, this vocabulary
@@ -42,14 +45,20 @@ impl UsualRates {
         }
         let table = Arc::new(store::table(conn, vocabulary, period).await?);
         let held = Held { version, period, vocabulary: Arc::clone(vocabulary), table: Arc::clone(&table) };
-        *self.0.lock().unwrap_or_else(PoisonError::into_inner) = Some(held);
+        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        all.retain(|other| other.version == version && other.period != period);
+        if all.len() == PERIODS {
+            all.remove(0);
+        }
+        all.push(held);
+        drop(all);
         Ok(table)
     }
 
     fn held(&self, version: i64, period: Period, vocabulary: &Arc<Vocabulary>) -> Option<Arc<RatesTable>> {
         let held = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        held.as_ref()
-            .filter(|held| {
+        held.iter()
+            .find(|held| {
                 held.version == version && held.period == period && Arc::ptr_eq(&held.vocabulary, vocabulary)
             })
             .map(|held| Arc::clone(&held.table))

@@ -7,6 +7,8 @@ mod query;
 mod report;
 mod subject;
 
+use std::sync::Arc;
+
 use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
@@ -55,7 +57,10 @@ async fn show_rates(
     let mut conn = app.database.read().await?;
     let counted = store::latest_counted_month(&mut conn, app.this_month()).await?;
     let period = asked.period.unwrap_or_else(|| Period::to_last_counted(counted, app.this_month()));
-    let table = store::table_within(&mut conn, &vocabulary, period, asked.stratum.as_ref()).await?;
+    let table = match &asked.stratum {
+        None => app.usual_rates.table(&mut conn, &vocabulary, period).await?,
+        Some(stratum) => Arc::new(store::table_within(&mut conn, &vocabulary, period, Some(stratum)).await?),
+    };
     drop(conn);
     let values = asked.values(period);
     let form = FilterForm::of_rates(&values, &vocabulary, Vec::new());
