@@ -182,8 +182,6 @@ async fn main() {
     }
     let by_sql = told("the same counts by plain SQL over the base tables", times, &format!("{rows} rows"));
     println!("plain SQL takes {:.0} times as long as the whole page", by_sql / page);
-    let started = Instant::now();
     let (taken, size) = ask(&router, &cookie, &format!("/rates/mechanism/flow-no-reflow?{all}")).await;
     println!("page of one mechanism, 15 years: {:.0} ms, {size} bytes", taken.as_secs_f64() * 1_000.0);
-    std::hint::black_box(started);
 }

@@ -39,7 +39,8 @@ where +complications.removed_at is null;
 create trigger case_is_any after insert on cases
 begin insert into case_traits (case_id, trait, holds) values (new.id, 'any', 1); end;
 
--- Complications.
+-- Complications. A row never changes its case, and none is written by an upsert: the triggers before would
+-- then take off what is not put on again.
 create trigger counts_before_complication_added before insert on complications
 begin
     update kept_counts set cases = cases - 1

@@ -1,5 +1,6 @@
 //! The list of cases: what can be asked of it, and the page of rows that answers.
 
+use super::store::code_of;
 use sqlx::{QueryBuilder, Row, Sqlite, SqliteConnection};
 
 use super::code::CaseCode;
@@ -334,11 +335,7 @@ async fn fill(
             }
             Ok(Listed {
                 id: row.id,
-                code: CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
-                    table: "cases",
-                    key: row.id.to_string(),
-                    why: error.to_string(),
-                })?,
+                code: code_of("cases", row.code_year, row.code_number)?,
                 title: row.title.clone(),
                 month: read("cases", row.id, &row.procedure_month)?,
                 stage: read("cases", row.id, &row.stage)?,

@@ -138,15 +138,7 @@ pub async fn codes(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreEr
         sqlx::query_as("select code_year, code_number from cases order by code_year, code_number")
             .fetch_all(conn)
             .await?;
-    rows.into_iter()
-        .map(|(year, number)| {
-            CaseCode::new(year, number).map_err(|error| StoreError::Corrupt {
-                table: "cases",
-                key: format!("{year}-{number}"),
-                why: error.to_string(),
-            })
-        })
-        .collect()
+    rows.into_iter().map(|(year, number)| code_of("cases", year, number)).collect()
 }
 
 /// A key for a new row of a case that no row has, also none that was taken out.
@@ -160,6 +152,18 @@ pub async fn free_key(conn: &mut SqliteConnection, case_id: i64, part: Part) -> 
     };
     let taken: Vec<(String,)> = sqlx::query_as(sql).bind(case_id).fetch_all(conn).await?;
     Ok(Key::next_free(prefix, |key| taken.iter().any(|(other,)| other == key)))
+}
+
+/// The code of a case from its two columns.
+///
+/// # Errors
+/// [`StoreError::Corrupt`], naming the table that led to it.
+pub fn code_of(table: &'static str, year: i64, number: i64) -> Result<CaseCode, StoreError> {
+    CaseCode::new(year, number).map_err(|error| StoreError::Corrupt {
+        table,
+        key: format!("{year}-{number}"),
+        why: error.to_string(),
+    })
 }
 
 /// Whether a stage lets a reader see the case.

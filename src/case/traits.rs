@@ -133,13 +133,16 @@ impl Trait {
             Self::Femoral => "Femoral access; absent when other access is recorded.",
             Self::Emergency => "Urgency emergency or salvage; absent when elective or urgent.",
             Self::Primary => {
-                "STEMI treated as an emergency; absent when elective, or for a presentation that is no infarction with ST elevation."
+                "STEMI treated as an emergency; absent when elective or urgent, or for a presentation that is no infarction with ST elevation."
             }
             Self::Stent => {
                 "An event of the kind stent, or with a stent as its device; absent when other devices are recorded."
             }
             Self::Atherectomy => {
                 "An event with atherectomy as its device; absent when other devices are recorded."
+            }
+            Self::EarlyStent => {
+                "An event of the kind stent, or with a drug-eluting stent as its device, not after the first harm began; absent when other devices are recorded by then."
             }
             _ => {
                 "A device of this class in an event not after the first harm began; absent when other devices are recorded by then. What came later, to treat it, does not count."
@@ -163,11 +166,11 @@ impl Trait {
             Self::Femoral => any(&case.procedure.access, |access| *access == Access::Femoral),
             Self::Emergency => case.procedure.urgency.map(is_emergency),
             Self::Primary => primary(case),
-            Self::Stent => used(&case.events, |event| {
+            Self::Stent => used(case.events.iter(), |event| {
                 event.kind == EventKind::Stent
                     || matches!(event.device, Some(Device::DrugElutingStent | Device::CoveredStent))
             }),
-            Self::Atherectomy => used(&case.events, |event| event.device == Some(Device::Atherectomy)),
+            Self::Atherectomy => used(case.events.iter(), |event| event.device == Some(Device::Atherectomy)),
             Self::JacketedWire => before(case, |device| device == Device::PolymerJacketedWire),
             Self::HardWire => {
                 before(case, |device| matches!(device, Device::StiffWire | Device::TaperedWire))
@@ -183,7 +186,11 @@ impl Trait {
             }
             Self::GuideExtension => before(case, |device| device == Device::GuideExtension),
             Self::ImagingCatheter => before(case, |device| device == Device::IntravascularImaging),
-            Self::EarlyStent => before(case, |device| device == Device::DrugElutingStent),
+            // An event of the kind stent need not name its device.
+            Self::EarlyStent => used(by_the_harm(case)?, |event| match event.device {
+                Some(device) => device == Device::DrugElutingStent,
+                None => event.kind == EventKind::Stent,
+            }),
         }
     }
 
@@ -224,21 +231,26 @@ fn primary(case: &Case) -> Option<bool> {
 }
 
 /// Whether an event is so; unknown when no event names a device.
-fn used(events: &[Event], is_so: impl Fn(&Event) -> bool) -> Option<bool> {
-    if events.iter().any(is_so) {
+fn used<'a>(
+    mut events: impl Iterator<Item = &'a Event> + Clone,
+    is_so: impl Fn(&Event) -> bool,
+) -> Option<bool> {
+    if events.clone().any(is_so) {
         return Some(true);
     }
-    events.iter().any(|event| event.device.is_some()).then_some(false)
+    events.any(|event| event.device.is_some()).then_some(false)
 }
 
 /// Whether a device was in use by the time the first harm began; unknown when no harm says where
 /// it began, or no device is recorded by then.
 fn before(case: &Case, is_so: impl Fn(Device) -> bool) -> Option<bool> {
+    used(by_the_harm(case)?, |event| event.device.is_some_and(&is_so))
+}
+
+/// The events not after the first harm began; `None` when no harm says where it began.
+fn by_the_harm(case: &Case) -> Option<impl Iterator<Item = &Event> + Clone> {
     let began = case.complications.iter().filter_map(|harm| offset_of(case, harm.began.as_ref()?)).min()?;
-    let mut devices =
-        case.events.iter().filter(|event| event.at <= began).filter_map(|event| event.device).peekable();
-    devices.peek()?;
-    Some(devices.any(is_so))
+    Some(case.events.iter().filter(move |event| event.at <= began))
 }
 
 fn offset_of(case: &Case, key: &super::code::Key) -> Option<Offset> {

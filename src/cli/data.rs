@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, bail};
 
+use crate::case::store as cases;
 use crate::database::Database;
 use crate::vocabulary::store;
 
@@ -57,11 +58,13 @@ pub(super) fn file_in(folder: &Path) -> PathBuf {
     folder.join("relook.sqlite")
 }
 
-/// Opens the database of a folder and puts the shipped trees of this version into it.
+/// Opens the database of a folder, puts the shipped trees of this version into it, and works out what
+/// this version keeps beside cases.
 pub(super) async fn open(folder: &Path) -> anyhow::Result<Database> {
     let database = Database::open(&file_in(folder)).await?;
     let mut tx = database.write().await?;
     store::seed(&mut tx).await?;
+    cases::keep_up(&mut tx).await?;
     tx.commit().await?;
     Ok(database)
 }

@@ -1,11 +1,12 @@
 //! The SQL of conferences.
 
+use crate::case::store::code_of;
 use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
 use super::{Added, AgendaCase, Conference, Conferences, MOST_CASES};
-use crate::case::{CaseCode, Day, Title};
+use crate::case::{Day, Title};
 use crate::database::{StoreError, read};
 
 #[derive(FromRow)]
@@ -37,11 +38,7 @@ fn conference(row: &ConferenceRow, cases: Vec<AgendaCase>) -> Result<Conference,
 fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
     Ok(AgendaCase {
         id: row.id,
-        code: CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
-            table: "cases",
-            key: row.id.to_string(),
-            why: error.to_string(),
-        })?,
+        code: code_of("cases", row.code_year, row.code_number)?,
         title: read("cases", row.id, &row.title)?,
         stage: read("cases", row.id, &row.stage)?,
     })

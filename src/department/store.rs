@@ -1,6 +1,6 @@
 //! The SQL of a department's settings.
 
-use sqlx::SqliteConnection;
+use sqlx::{QueryBuilder, Sqlite, SqliteConnection};
 
 use super::{Department, PromptWords, UsualUnits, prompt_store};
 use crate::clinical::Choices;
@@ -51,15 +51,22 @@ async fn prompts(
     Ok(lists)
 }
 
-async fn set(conn: &mut SqliteConnection, name: &str, value: &str) -> Result<(), StoreError> {
-    sqlx::query(
-        "insert into settings (name, value) values ($1, $2)
-         on conflict (name) do update set value = excluded.value",
-    )
-    .bind(name)
-    .bind(value)
-    .execute(conn)
-    .await?;
+/// Writes settings over those of the same names.
+///
+/// # Errors
+/// What the database says.
+pub async fn set(conn: &mut SqliteConnection, values: &[(String, String)]) -> Result<(), StoreError> {
+    if values.is_empty() {
+        return Ok(());
+    }
+    QueryBuilder::<Sqlite>::new("insert into settings (name, value) ")
+        .push_values(values, |mut row, (name, value)| {
+            row.push_bind(name.as_str()).push_bind(value.as_str());
+        })
+        .push(" on conflict (name) do update set value = excluded.value")
+        .build()
+        .execute(conn)
+        .await?;
     Ok(())
 }
 
@@ -68,10 +75,12 @@ async fn set(conn: &mut SqliteConnection, name: &str, value: &str) -> Result<(),
 /// # Errors
 /// What the database says.
 pub async fn take_choices(conn: &mut SqliteConnection, choices: &Choices) -> Result<(), StoreError> {
-    for question in choices.questions() {
-        set(conn, &format!("{CHOICE}{}", question.slug), question.taken).await?;
-    }
-    Ok(())
+    let named: Vec<(String, String)> = choices
+        .questions()
+        .iter()
+        .map(|question| (format!("{CHOICE}{}", question.slug), question.taken.to_owned()))
+        .collect();
+    set(conn, &named).await
 }
 
 /// Remembers the units that quantities were given in.
@@ -82,8 +91,7 @@ pub async fn remember_units(
     conn: &mut SqliteConnection,
     used: &[(&'static str, String)],
 ) -> Result<(), StoreError> {
-    for (quantity, unit) in used {
-        set(conn, &format!("{UNIT}{quantity}"), unit).await?;
-    }
-    Ok(())
+    let named: Vec<(String, String)> =
+        used.iter().map(|(quantity, unit)| (format!("{UNIT}{quantity}"), unit.clone())).collect();
+    set(conn, &named).await
 }

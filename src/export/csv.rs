@@ -54,7 +54,8 @@ fn write_cell(file: &mut String, cell: &Cell) {
         }
         Cell::Number(number) => {
             let text = format!("{number:.6}");
-            file.push_str(text.trim_end_matches('0').trim_end_matches('.'));
+            let short = text.trim_end_matches('0').trim_end_matches('.');
+            file.push_str(if short == "-0" { "0" } else { short });
         }
         Cell::Text(words) => {
             // A spreadsheet runs a text that begins so.
@@ -96,7 +97,7 @@ mod tests {
             [
                 ["What, and where", "rate per 1,000"],
                 ["a \"word\"\nand another", "11.4"],
-                ["'=1+1", "-0"],
+                ["'=1+1", "0"],
                 ["", "12"],
             ]
         );

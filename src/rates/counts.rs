@@ -37,6 +37,16 @@ impl Counts {
         }
     }
 
+    /// Cases of a subject.
+    #[must_use]
+    pub fn subject(&self, subject: &Subject) -> &ByMonth {
+        match subject {
+            Subject::Whole => self.whole(),
+            Subject::Branch(slug) => self.branch(slug),
+            Subject::Mechanism(slug) => self.mechanism(slug),
+        }
+    }
+
     /// Cases with any complication.
     #[must_use]
     pub const fn whole(&self) -> &ByMonth {

@@ -8,9 +8,23 @@ pub use time::{control_chart, cusum_chart};
 
 use super::period::Period;
 use super::store::DoneAction;
+use super::tally::Rate;
 use super::words::whole_number;
 use crate::figure::chart::{Marker, SlotName};
+use crate::figure::interval::Interval;
 use crate::stats::proportion::Count;
+
+/// A rate as it is drawn, per 1,000. Without an event the line ends where the words say: at the exact
+/// limit.
+#[must_use]
+pub fn interval(rate: Rate) -> Interval {
+    let wilson = rate.wilson();
+    Interval {
+        low: wilson.lower(),
+        estimate: rate.per_1000(),
+        high: rate.upper_without_events().unwrap_or_else(|| wilson.upper()),
+    }
+}
 
 /// What a month is called on an axis.
 fn month_name(month: crate::case::Month) -> SlotName {

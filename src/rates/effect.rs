@@ -1,7 +1,8 @@
 //! Whether events became fewer after an action: up to twelve counted months before it and after it, the
 //! month in which it began left out of both.
 
-use super::words::{per_1000, whole_number};
+use super::settings::FewestCompared;
+use super::words::{per_1000, signed, whole_number};
 use crate::case::Month;
 use crate::stats::comparison::{Difference, newcombe};
 use crate::stats::fell::probability_fell;
@@ -11,37 +12,6 @@ use crate::stats::ratio::RatioInterval;
 
 /// The most months that are compared on each side.
 pub const MOST_MONTHS: usize = 12;
-
-/// The fewest procedures on each side that may be compared; 1 to 100,000.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FewestCompared(u32);
-
-impl FewestCompared {
-    /// A hundred procedures (our own choice).
-    pub const USUAL: Self = Self(100);
-
-    /// The number.
-    #[must_use]
-    pub const fn get(self) -> u32 {
-        self.0
-    }
-}
-
-impl std::str::FromStr for FewestCompared {
-    type Err = &'static str;
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        match text.trim().parse() {
-            Ok(number @ 1..=100_000) => Ok(Self(number)),
-            _ => Err("The fewest procedures to compare are a whole number from 1 to 100000."),
-        }
-    }
-}
-
-impl std::fmt::Display for FewestCompared {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        self.0.fmt(f)
-    }
-}
 
 /// Before and after an action.
 #[derive(Debug, Clone, PartialEq)]
@@ -183,11 +153,6 @@ fn side(
         return Err(NoEffect::TooFew { side, found: procedures, fewest: fewest.get() });
     }
     Ok((count, (first.0, last.0)))
-}
-
-fn signed(value: f64) -> String {
-    let words = per_1000(value);
-    if value > 0.0 { format!("+{words}") } else { words }
 }
 
 /// A probability in whole per cent, and never as certain.

@@ -5,6 +5,9 @@ mod signals;
 
 use super::course::Course;
 use super::period::Period;
+use super::words::{counted, float};
+use crate::case::Month;
+use crate::case::reading::words::{lower_first, upper_first};
 use crate::quantity::words;
 use crate::stats::chart::{
     Baseline, Chart, ChartError, ChartKind, Detail, Exposed, Unit, choose, exact_p_chart, g_chart, laney,
@@ -123,9 +126,9 @@ impl Judged {
     /// the limits, or all when there are fewer.
     #[must_use]
     pub fn of(course: &Course, chosen: Chosen, fixed: Option<Period>, rules: Rules) -> Self {
-        let counted = course.counted();
-        let counts: Vec<Count> = counted.iter().map(|(_, count)| *count).collect();
-        let steps = Points::Steps(counted.iter().map(|(place, _)| *place).collect());
+        let with_counts = course.counted();
+        let counts: Vec<Count> = with_counts.iter().map(|(_, count)| *count).collect();
+        let steps = Points::Steps(with_counts.iter().map(|(place, _)| *place).collect());
         let base_of = |points: &Points| {
             fixed
                 .map_or_else(|| Baseline::standard(points.len()), |period| points.baseline_in(course, period))
@@ -159,6 +162,17 @@ impl Judged {
         directed.or_else(|| self.signals.last())
     }
 
+    /// The months that a rule marked for more events. What follows a peak is lower by itself.
+    #[must_use]
+    pub fn peaks(&self) -> Vec<Month> {
+        self.signals
+            .iter()
+            .filter(|found| found.worse == Some(true))
+            .filter_map(|found| found.months)
+            .flat_map(Period::months)
+            .collect()
+    }
+
     /// What the chart finds, in one line.
     #[must_use]
     pub fn finding(&self, course: &Course) -> String {
@@ -166,14 +180,15 @@ impl Judged {
         let few = || {
             let steps = match &self.points {
                 Points::Steps(places) => {
-                    format!("{} {}s of data", places.len(), course.every.label().to_lowercase())
+                    let step = course.every.label().to_lowercase();
+                    format!("{} of data", counted(places.len() as u64, &step))
                 }
-                Points::Gaps(gaps) => format!("{} events", gaps.len() + 1),
+                Points::Gaps(gaps) => counted(gaps.len() as u64 + 1, "event"),
             };
             format!("{label}: {steps} are too few to tell whether it changed")
         };
         match (&self.chart, self.last_signal()) {
-            (Err(why), _) => format!("{label}: {}", super::words::uncapitalised(why.trim_end_matches('.'))),
+            (Err(why), _) => format!("{label}: {}", lower_first(why.trim_end_matches('.'))),
             (Ok(_), Some(last)) => format!("{label}: {}", last.headline),
             (Ok(chart), None) if chart.points().len() < FEW_POINTS => few(),
             (Ok(_), None) => {
@@ -231,7 +246,7 @@ fn sentence(error: &ChartError, kind: ChartKind) -> String {
             "It takes two events to count the procedures between them; there are fewer.".to_owned()
         }
         (_, ChartError::NoPoints) => "No month of the period has procedures at risk.".to_owned(),
-        (_, other) => format!("{}.", super::words::capitalised(&other.to_string())),
+        (_, other) => format!("{}.", upper_first(&other.to_string())),
     }
 }
 
@@ -283,11 +298,6 @@ fn notes(course: &Course, kind: ChartKind, points: &Points, chart: Option<&Chart
         notes.push(format!("{} points are few: limits from so little are loose.", points.len()));
     }
     notes
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts stay below 2⁵³")]
-const fn float(number: u64) -> f64 {
-    number as f64
 }
 
 #[cfg(test)]

@@ -39,6 +39,17 @@ impl Subject {
         }
     }
 
+    /// The subject of a kind and a slug; `None` when there is no such kind, or the slug is none.
+    #[must_use]
+    pub fn of_key(kind: &str, slug: &str) -> Option<Self> {
+        match kind {
+            Self::WHOLE if slug.is_empty() => Some(Self::Whole),
+            Self::BRANCH => Some(Self::Branch(slug.to_owned())),
+            Self::MECHANISM => Some(Self::Mechanism(slug.parse().ok()?)),
+            _ => None,
+        }
+    }
+
     /// The stratum of its procedures at risk; `None` when the tree has no such subject.
     ///
     /// A branch has procedures at risk of its own only when all its mechanisms, retired ones too,

@@ -29,18 +29,18 @@ pub mod suppress;
 pub use at_risk::{ALL_PCI, AtRisk, Denominators};
 pub use counts::{ByMonth, Counts};
 pub use course::{Course, Every, Impossible, Step};
-pub use effect::{Effect, FewestCompared, NoEffect};
+pub use effect::{Effect, NoEffect};
 pub use features::{FEWEST_ON_A_SIDE, Feature, FeatureRates, STANDS_BELOW, Split, features};
 pub use judged::{Chosen, FEW_POINTS, Found, Gap, Judged, Points, Rules};
 pub use line::{CountedOver, RateLine, Subject};
 pub use moved::{Moved, Movements, moved};
 pub use period::{Period, PeriodError};
-pub use settings::Settings;
+pub use settings::{FalseAlarmYears, FewestByOperator, FewestCompared, Settings};
 pub use table::{Inputs, RatesTable, Within};
 pub use tally::{MonthCount, NoRate, Rate, Tally};
 pub use took::{Times, Took};
-pub use watch::{FalseAlarmYears, NoWatch, Watched};
-pub use words::{per_1000, whole_number};
+pub use watch::{NoWatch, Watched};
+pub use words::{counted, per_1000, signed, whole_number};
 
 #[cfg(test)]
 mod samples;

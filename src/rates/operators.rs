@@ -9,6 +9,7 @@ pub use compared::{Compared, OperatorCount, OperatorTally};
 pub use funnel::{Curve, FEWEST_COMPARED, Funnel, NoFunnel, Shrunken, Standing, Unit};
 pub use pseudonym::{Pseudonym, PseudonymError};
 
+use super::settings::FewestByOperator;
 use crate::case::{CaseCode, Month};
 use crate::quantity::words;
 
@@ -19,39 +20,6 @@ words!(
         On = "on", "On";
     }
 );
-
-/// The fewest procedures in a period from which anything of an operator is shown; 20 to 10,000.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FewestByOperator(u32);
-
-impl FewestByOperator {
-    /// Fifty procedures (our own choice).
-    pub const USUAL: Self = Self(50);
-    /// Below twenty a rate says next to nothing (our own choice).
-    pub const LEAST: u32 = 20;
-
-    /// The number.
-    #[must_use]
-    pub const fn get(self) -> u32 {
-        self.0
-    }
-}
-
-impl std::str::FromStr for FewestByOperator {
-    type Err = &'static str;
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        match text.trim().parse() {
-            Ok(number @ Self::LEAST..=10_000) => Ok(Self(number)),
-            _ => Err("The fewest procedures of an operator are a whole number from 20 to 10000."),
-        }
-    }
-}
-
-impl std::fmt::Display for FewestByOperator {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        self.0.fmt(f)
-    }
-}
 
 /// What a department sets for its operators.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -126,7 +126,7 @@ pub async fn case_rate(
     today: Month,
 ) -> Result<Option<RateLine>, StoreError> {
     let period = default_period(conn, today).await?;
-    line(conn, vocabulary, &Subject::Mechanism(mechanism.clone()), period).await
+    line(conn, vocabulary, &Subject::Mechanism(mechanism.clone()), period, None).await
 }
 
 /// A subject over time, among the procedures of a stratum or all; `None` when the tree has no such
@@ -154,7 +154,8 @@ pub async fn course(
     Ok(Some(Course::of(subject, labels, (period, every), &events, |month| at_risk.get(stratum, month))))
 }
 
-/// The rate of one subject over a period; `None` when the tree has no such subject.
+/// The rate of one subject over a period, among the procedures of a stratum or all; `None` when the
+/// tree has no such subject.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
@@ -163,14 +164,17 @@ pub async fn line(
     vocabulary: &Vocabulary,
     subject: &Subject,
     period: Period,
+    within: Option<&Within>,
 ) -> Result<Option<RateLine>, StoreError> {
-    let Some(stratum) = subject.stratum(vocabulary) else {
+    let Some(own) = subject.stratum(vocabulary) else {
         return Ok(None);
     };
-    let months = cases_of(conn, subject, Among::All, reach(period)).await?;
+    let stratum = within.map_or(own, |within| &within.stratum);
+    let among = within.map_or(Among::All, |within| Among::With(within.feature));
+    let months = cases_of(conn, subject, among, reach(period)).await?;
     let denominators: Denominators = at_risk_of(conn, stratum, reach(period)).await?;
     let counts = Counts::of(subject, months);
-    let inputs = Inputs { counts, denominators, recorded_since: None, within: None };
+    let inputs = Inputs { counts, denominators, recorded_since: None, within: within.cloned() };
     Ok(Lines { vocabulary, inputs: &inputs, period }.subject(subject))
 }
 

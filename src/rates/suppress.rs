@@ -61,6 +61,14 @@ impl SmallestCount {
         0 < count && count < self.0
     }
 
+    /// Whether a part of a whole is too small to be shown, or leaves too little of it: two parts that
+    /// share a whole give each other back.
+    #[must_use]
+    pub fn hides_part(self, part: u64, whole: Option<u64>) -> bool {
+        let rest = whole.and_then(|whole| whole.checked_sub(part));
+        self.hides(part) || rest.is_some_and(|rest| self.hides(rest))
+    }
+
     /// What stands under a table, in a sentence; `None` when nothing is hidden.
     #[must_use]
     pub fn note(self) -> Option<String> {

@@ -170,12 +170,7 @@ impl Lines<'_> {
             }
             Some(within) => (&within.stratum, CountedOver::Wider(self.vocabulary.stratum_label(own))),
         };
-        let counts = &self.inputs.counts;
-        let events = match subject {
-            Subject::Whole => counts.whole(),
-            Subject::Branch(slug) => counts.branch(slug),
-            Subject::Mechanism(slug) => counts.mechanism(slug),
-        };
+        let events = self.inputs.counts.subject(subject);
         let at_risk = self.inputs.denominators.months(stratum);
         let tally = |period| Tally::of(period, events, |month| at_risk?.get(&month).copied());
         RateLine {

@@ -1,46 +1,16 @@
 //! The watch over a rate: two CUSUMs, one for a rate that doubled and one for a rate that halved.
 
 use super::period::Period;
-use super::words::whole_number;
+use super::settings::FalseAlarmYears;
+use super::words::{float, whole_number};
 use crate::case::Month;
+use crate::case::reading::words::upper_first;
 use crate::stats::chart::Baseline;
 use crate::stats::cusum::{AfterSignal, Cusum, Lattice};
 use crate::stats::proportion::Count;
 
 /// How much a changed rate's odds differ from the acceptable ones: double, and half.
 const CHANGE: f64 = 2.0;
-
-/// How long a false alarm should take on average at the acceptable rate, in years at the present
-/// volume; 1 to 50.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FalseAlarmYears(u32);
-
-impl FalseAlarmYears {
-    /// Five years: with two watches, a false alarm every two and a half (our own choice).
-    pub const USUAL: Self = Self(5);
-
-    /// The years.
-    #[must_use]
-    pub const fn get(self) -> u32 {
-        self.0
-    }
-}
-
-impl std::str::FromStr for FalseAlarmYears {
-    type Err = &'static str;
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        match text.trim().parse() {
-            Ok(years @ 1..=50) => Ok(Self(years)),
-            _ => Err("The years until a false alarm are a whole number from 1 to 50."),
-        }
-    }
-}
-
-impl std::fmt::Display for FalseAlarmYears {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        self.0.fmt(f)
-    }
-}
 
 /// One side of the watch.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,6 +54,11 @@ pub enum NoWatch {
     /// No month has procedures at risk.
     #[error("No month of the period has procedures at risk, so there is nothing to follow.")]
     NothingCounted,
+    /// No counted month of the baseline is among those shown.
+    #[error(
+        "No counted month of the baseline ({0}) lies in the period shown, so there is nothing to watch against. Show a period that holds it."
+    )]
+    Outside(Period),
     /// The baseline has no event to start from.
     #[error(
         "The baseline ({0}) has no event, so there is no rate to watch against. Set a longer baseline, or wait for the first."
@@ -117,6 +92,9 @@ impl Watched {
         }
         let inside = |month: &Month| baseline.from() <= *month && *month <= baseline.to();
         let (events, procedures) = sum(months.iter().filter(|(month, _)| inside(month)));
+        if procedures == 0 {
+            return Err(NoWatch::Outside(baseline));
+        }
         let acceptable = Count::new(events, procedures)
             .ok()
             .filter(|count| count.events() > 0)
@@ -202,7 +180,7 @@ fn rounded(procedures: f64) -> String {
 
 fn side(acceptable: Count, odds_ratio: f64, wanted: f64, counts: &[Count]) -> Result<Side, NoWatch> {
     let refused = |error: crate::stats::cusum::CusumError| {
-        NoWatch::Refused(format!("{}.", super::words::capitalised(&error.to_string())))
+        NoWatch::Refused(format!("{}.", upper_first(&error.to_string())))
     };
     let lattice = Lattice::near(acceptable.proportion(), odds_ratio).map_err(refused)?;
     let cusum = Cusum::with_run_length(lattice, wanted).map_err(refused)?;
@@ -221,11 +199,6 @@ fn sum<'a>(months: impl Iterator<Item = &'a (Month, Count)>) -> (u64, u64) {
     months.fold((0, 0), |(events, procedures), (_, count)| {
         (events + count.events(), procedures + count.procedures())
     })
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts stay below 2⁵³")]
-const fn float(number: u64) -> f64 {
-    number as f64
 }
 
 #[cfg(test)]
@@ -270,16 +243,12 @@ mod tests {
             Watched::of(&months(&[(0, 100), (1, 100)]), period("2022-01", "2022-01"), FalseAlarmYears::USUAL);
         assert_eq!(error, Err(NoWatch::NoEvents(period("2022-01", "2022-01"))));
         assert_eq!(
+            Watched::of(&months(&[(1, 100)]), period("2020-01", "2020-12"), FalseAlarmYears::USUAL),
+            Err(NoWatch::Outside(period("2020-01", "2020-12")))
+        );
+        assert_eq!(
             Watched::of(&[], period("2022-01", "2022-01"), FalseAlarmYears::USUAL),
             Err(NoWatch::NothingCounted)
         );
-    }
-
-    #[test]
-    fn years_until_a_false_alarm_are_1_to_50() {
-        assert_eq!("5".parse(), Ok(FalseAlarmYears::USUAL));
-        for bad in ["0", "51", "x", "", "2.5"] {
-            assert!(bad.parse::<FalseAlarmYears>().is_err(), "{bad}");
-        }
     }
 }

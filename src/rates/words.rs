@@ -29,20 +29,22 @@ pub fn per_1000(value: f64) -> String {
     format!("{value:.decimals$}").replace('-', "−")
 }
 
-/// With a capital letter.
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+/// A difference per 1,000 with its sign: `+2.9`, `−3.9`, `0`.
+#[must_use]
+pub fn signed(value: f64) -> String {
+    let words = per_1000(value);
+    if value > 0.0 { format!("+{words}") } else { words }
 }
 
-/// With a small letter, to stand within a sentence.
-pub(super) fn uncapitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+/// A count as a number to reckon with.
+#[expect(clippy::cast_precision_loss, reason = "counts stay below 2⁵³")]
+pub(super) const fn float(number: u64) -> f64 {
+    number as f64
 }
 
 /// `1 event`, `3 events`, `1,840 procedures`.
-pub(super) fn counted(number: u64, one: &str) -> String {
+#[must_use]
+pub fn counted(number: u64, one: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };
     format!("{} {one}{plural}", whole_number(number))
 }

@@ -47,14 +47,12 @@ use crate::vocabulary::{MechanismSlug, Vocabulary};
 
 pub use quarter::{Quarter, QuarterError};
 
-/// How many months the charts look back over, to the end of the quarter.
-const FOLLOWED_MONTHS: i64 = 60;
-
-/// The months that a report of a quarter needs: those over which its charts look back.
+/// The months that a report of a quarter needs: those over which its charts look back, as long as a
+/// period can be, so that the usual baseline stays where it is from one report to the next.
 #[must_use]
 pub fn window(quarter: Quarter) -> Period {
     let to = quarter.period().to();
-    Period::new(to.plus(1 - FOLLOWED_MONTHS), to).unwrap_or_else(|_| quarter.period())
+    Period::new(to.plus(1 - Period::MOST_MONTHS), to).unwrap_or_else(|_| quarter.period())
 }
 
 /// What a report is made from.

@@ -5,7 +5,10 @@
 
 mod access;
 mod assets;
+mod download;
 mod error;
+mod figure_part;
+mod filters;
 mod frame;
 mod layers;
 mod state;

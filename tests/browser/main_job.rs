@@ -167,7 +167,7 @@ async fn the_rate_of_a_mechanism_moves_when_a_case_is_recorded() {
     browser.until_path("of the mechanism", |path| path == "/rates/mechanism/flow-no-reflow").await;
     browser.press("Its cases").await;
     browser.until_path("of the cases", |path| path == "/cases").await;
-    assert!(browser.count("tbody tr").await >= usize::try_from(after).unwrap());
+    assert_eq!(browser.count("tbody tr").await, usize::try_from(after).unwrap());
     assert_eq!(browser.count(&format!("tbody a[href='{case}']")).await, 1);
 }
 

@@ -1,5 +1,6 @@
 //! The SQL of actions.
 
+use super::code_of;
 use sqlx::{FromRow, SqliteConnection};
 
 use crate::case::code::CaseCode;
@@ -74,9 +75,7 @@ pub async fn list_open(
     .await?;
     rows.iter()
         .map(|row| {
-            let code = CaseCode::new(row.code_year, row.code_number).map_err(|error| {
-                StoreError::Corrupt { table: TABLE, key: row.action.id.to_string(), why: error.to_string() }
-            })?;
+            let code = code_of(TABLE, row.code_year, row.code_number)?;
             Ok((code, action(&row.action)?))
         })
         .collect()

@@ -116,11 +116,7 @@ pub async fn next_number(conn: &mut SqliteConnection, year: i64) -> Result<i64, 
 
 pub(super) async fn next_code(conn: &mut SqliteConnection, year: i64) -> Result<CaseCode, StoreError> {
     let number = next_number(conn, year).await?;
-    CaseCode::new(year, number).map_err(|error| StoreError::Corrupt {
-        table: TABLE,
-        key: format!("{year}-{number}"),
-        why: error.to_string(),
-    })
+    super::code_of(TABLE, year, number)
 }
 
 pub(super) async fn insert(

@@ -13,7 +13,7 @@ use crate::database::StoreError;
 
 /// Which working out the kept rows come from. Count it up when [`Trait`] or [`HarmTimes`] changes
 /// its mind about a case: the next start works all of them out again.
-const VERSION: &str = "1";
+const VERSION: &str = "2";
 const SETTING: &str = "kept.version";
 
 /// Works out anew what is kept of a case that was changed.
@@ -22,11 +22,7 @@ pub(super) async fn refresh(conn: &mut SqliteConnection, case_id: i64) -> Result
         .bind(case_id)
         .fetch_one(&mut *conn)
         .await?;
-    let code = CaseCode::new(year, number).map_err(|error| StoreError::Corrupt {
-        table: "cases",
-        key: format!("{year}-{number}"),
-        why: error.to_string(),
-    })?;
+    let code = super::code_of("cases", year, number)?;
     match super::find(conn, code).await? {
         Some(stored) => keep(conn, &stored).await,
         None => Ok(()),

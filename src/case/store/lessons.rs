@@ -1,5 +1,6 @@
 //! The SQL of lessons.
 
+use super::code_of;
 use sqlx::{FromRow, SqliteConnection};
 
 use super::keys::Keys;
@@ -163,11 +164,7 @@ pub async fn list_unsigned(
     rows.iter()
         .map(|row| {
             Ok(UnsignedLesson {
-                code: CaseCode::new(row.code_year, row.code_number).map_err(|error| StoreError::Corrupt {
-                    table: TABLE,
-                    key: row.id.to_string(),
-                    why: error.to_string(),
-                })?,
+                code: code_of(TABLE, row.code_year, row.code_number)?,
                 title: read(TABLE, row.id, &row.title)?,
                 kind: read(TABLE, row.id, &row.kind)?,
                 text: read(TABLE, row.id, &row.text)?,

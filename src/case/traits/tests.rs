@@ -107,3 +107,15 @@ fn every_stratum_that_ships_can_be_told_from_a_case_but_all_pci_itself() {
         assert_eq!(Trait::of_stratum(stratum).is_none(), stratum == "all-pci", "{stratum}");
     }
 }
+
+#[test]
+fn a_stent_counts_also_where_its_event_names_no_device() {
+    let text = "
+        [[events]]\nkey = \"a\"\nat = \"+1:00\"\nkind = \"wire\"\ndevice = \"workhorse-wire\"
+        [[events]]\nkey = \"b\"\nat = \"+2:00\"\nkind = \"stent\"
+        [[events]]\nkey = \"c\"\nat = \"+3:00\"\nkind = \"finding\"
+        [[complications]]\nkey = \"c1\"\nmechanism = \"wire-exit\"\nbegan = \"c\"\n";
+    assert_eq!(of(text, Trait::EarlyStent), Some(true));
+    assert_eq!(of(&text.replace("+2:00", "+9:00"), Trait::EarlyStent), Some(false));
+    assert_eq!(of(&text.replace("\"stent\"", "\"balloon\""), Trait::EarlyStent), Some(false));
+}

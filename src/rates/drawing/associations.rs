@@ -1,5 +1,6 @@
 //! What goes with a subject: its causes ranked, and its features as odds ratios.
 
+use crate::case::reading::words::lower_first;
 use crate::figure::Figure;
 use crate::figure::chart::odds::{OddsChart, OddsRow};
 use crate::figure::chart::pareto::{Bar, ParetoChart};
@@ -52,7 +53,7 @@ pub fn features_chart(label: &str, features: &[Feature]) -> Option<Figure> {
         [] => format!("{label}: no feature goes with it more than chance explains"),
         [one] => format!(
             "{label}: {} goes with it, or with other complications, more than chance explains",
-            one.to_lowercase()
+            lower_first(one)
         ),
         many => format!(
             "{label}: {} features go with it, or with other complications, more than chance explains",

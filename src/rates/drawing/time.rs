@@ -10,7 +10,7 @@ use crate::rates::course::Course;
 use crate::rates::judged::{Judged, Points, Rules};
 use crate::rates::store::DoneAction;
 use crate::rates::watch::Watched;
-use crate::rates::words::{per_1000, whole_number};
+use crate::rates::words::{counted, per_1000, whole_number};
 use crate::stats::chart::{Chart, ChartKind, Point, Unit};
 
 /// Per how many procedures a rate is written.
@@ -33,15 +33,14 @@ pub fn control_chart(
         Points::Gaps(gaps) => (
             gaps.iter()
                 .zip(chart.points())
-                .map(|(gap, point)| Slot {
-                    name: month_name(gap.ended),
-                    counts: format!(
-                        "{} procedures from {} to {}",
-                        whole_number(gap.procedures),
+                .map(|(gap, point)| {
+                    let counts = format!(
+                        "{} from {} to {}",
+                        counted(gap.procedures, "procedure"),
                         gap.began.in_words(),
                         gap.ended.in_words()
-                    ),
-                    ..slot(point, chart.centre(), factor)
+                    );
+                    slot((month_name(gap.ended), counts), point, chart.centre(), factor)
                 })
                 .collect(),
             (0..gaps.len()).collect(),
@@ -75,11 +74,11 @@ pub fn control_chart(
         } else {
             "month of the event that ends the gap".to_owned()
         },
-        counted: counted(course),
+        counted: made_of(course),
         points,
         centre_label: format!("mean {}", written(chart.centre() * factor, is_rate)),
-        upper_label: "upper limit".to_owned(),
-        lower_label: "lower limit".to_owned(),
+        upper_label: limit_label("upper limit", chart.points().iter().map(|point| point.upper), factor),
+        lower_label: limit_label("lower limit", chart.points().iter().map(|point| point.lower), factor),
         baseline,
         actions: markers(course, &judged.points, actions),
         band: band.and_then(|band| if is_rate { Some(band) } else { as_gap(&band) }),
@@ -98,11 +97,10 @@ fn step_slots(course: &Course, chart: &Chart, places: &[usize], factor: f64) -> 
         .map(|(at, step)| {
             let name = step_name(step.period);
             match points.next_if(|(place, _)| **place == at) {
-                Some((_, point)) => Slot {
-                    name,
-                    counts: step.count().map(counts_words).unwrap_or_default(),
-                    ..slot(point, chart.centre(), factor)
-                },
+                Some((_, point)) => {
+                    let counts = step.count().map(counts_words).unwrap_or_default();
+                    slot((name, counts), point, chart.centre(), factor)
+                }
                 None => Slot {
                     name,
                     value: None,
@@ -116,14 +114,24 @@ fn step_slots(course: &Course, chart: &Chart, places: &[usize], factor: f64) -> 
         .collect()
 }
 
-fn slot(point: &Point, centre: f64, factor: f64) -> Slot {
+fn slot((name, counts): (SlotName, String), point: &Point, centre: f64, factor: f64) -> Slot {
     Slot {
-        name: SlotName::numbered("", 0),
+        name,
         value: Some(point.value * factor),
         centre: Some(centre * factor),
         lower: point.lower.map(|limit| limit * factor),
         upper: point.upper.map(|limit| limit * factor),
-        counts: String::new(),
+        counts,
+    }
+}
+
+/// The name of a limit, with its number when it is the same for every point.
+fn limit_label(name: &str, mut limits: impl Iterator<Item = Option<f64>>, factor: f64) -> String {
+    match limits.next().flatten() {
+        Some(first) if limits.all(|limit| limit == Some(first)) => {
+            format!("{name} {}", written(first * factor, factor > 1.0))
+        }
+        _ => name.to_owned(),
     }
 }
 
@@ -138,7 +146,7 @@ fn written(value: f64, is_rate: bool) -> String {
     if is_rate { per_1000(value) } else { format!("{value:.0}") }
 }
 
-fn counted(course: &Course) -> String {
+fn made_of(course: &Course) -> String {
     let (mut events, mut procedures) = (0, 0);
     for (_, count) in course.counted() {
         events += count.events();
@@ -199,13 +207,9 @@ pub fn cusum_chart(course: &Course, watched: &Watched, actions: &[DoneAction]) -
     let title = match found.last() {
         None => format!("{}: neither sum has reached its limit, {}", course.label, course.period),
         Some((at, worse, _)) => format!(
-            "{}: {} since about {}",
+            "{}: the sum for {} reached its limit in {}",
             course.label,
-            if *worse {
-                "a higher rate explains the record better"
-            } else {
-                "a lower rate explains the record better"
-            },
+            if *worse { "a rise" } else { "a fall" },
             watched.months[*at].in_words()
         ),
     };
@@ -240,7 +244,7 @@ pub fn cusum_chart(course: &Course, watched: &Watched, actions: &[DoneAction]) -
         title,
         unit: "sum of log-likelihood ratios (no unit)".to_owned(),
         x_title: "month of the procedure".to_owned(),
-        counted: counted(course),
+        counted: made_of(course),
         points,
         worse: limit(watched.worse.limit, "a rise"),
         better: limit(watched.better.limit, "a fall"),

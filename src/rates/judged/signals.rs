@@ -125,8 +125,8 @@ impl Seen<'_> {
             )
         };
         let headline = match (worse, self.is_rate()) {
-            (true, true) => format!("above its limit in {when}"),
-            (false, true) => format!("below its limit in {when}"),
+            (true, true) => format!("above its limit, {when}"),
+            (false, true) => format!("below its limit, {when}"),
             (true, false) => format!("an improbably short gap ended in {when}"),
             (false, false) => format!("an improbably long time without one ended in {when}"),
         };

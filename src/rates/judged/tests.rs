@@ -61,7 +61,7 @@ fn a_month_far_above_the_others_is_a_signal_with_its_numbers() {
         signal.words
     );
     assert!(signal.words.ends_with("more events than the baseline explains."), "{}", signal.words);
-    assert_eq!(found.finding(&course), "No-reflow: above its limit in November 2023");
+    assert_eq!(found.finding(&course), "No-reflow: above its limit, November 2023");
 }
 
 #[test]

@@ -1,9 +1,10 @@
 //! Which operators can be set beside each other, and what is left out.
 
-use super::{FewestByOperator, Pseudonym};
+use super::Pseudonym;
 use crate::case::Month;
 use crate::rates::counts::ByMonth;
 use crate::rates::period::{Period, months_in_words};
+use crate::rates::settings::FewestByOperator;
 use crate::rates::tally::{NoRate, Tally};
 use crate::rates::words::counted;
 use crate::stats::proportion::Count;

@@ -1,6 +1,8 @@
 //! The operators against what chance alone allows at the number of their procedures.
 
-use super::{Compared, FewestByOperator, OperatorCount, Pseudonym};
+use super::{Compared, OperatorCount, Pseudonym};
+use crate::rates::settings::FewestByOperator;
+use crate::rates::words::float;
 use crate::rates::words::{counted, per_1000, whole_number};
 use crate::stats::funnel::{FunnelLimits, Overdispersion, Target, limits, overdispersion};
 use crate::stats::proportion::{Count, Interval, Level, wilson};
@@ -294,9 +296,4 @@ fn curve(label: &'static str, level: Level, target: Target, sizes: &[u64]) -> Re
         Ok((*size, limits.lower().clipped(), limits.upper().clipped()))
     };
     Ok(Curve { label, points: sizes.iter().map(point).collect::<Result<_, NoFunnel>>()? })
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts stay below 2⁵³")]
-const fn float(number: u64) -> f64 {
-    number as f64
 }

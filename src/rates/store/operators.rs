@@ -8,6 +8,7 @@ use sqlx::{FromRow, SqliteConnection};
 pub use self::counted::{ByOperator, by_operator};
 pub use self::recorded::{assign, cases, procedures, set_procedures};
 use crate::database::{StoreError, read};
+use crate::department::store as department;
 use crate::rates::operators::{Operator, OperatorSettings, Pseudonym};
 
 const VIEW: &str = "operators.view";
@@ -42,17 +43,9 @@ pub async fn set_settings(
     conn: &mut SqliteConnection,
     settings: &OperatorSettings,
 ) -> Result<(), StoreError> {
-    sqlx::query(
-        "insert into settings (name, value) values ($1, $2), ($3, $4)
-         on conflict (name) do update set value = excluded.value",
-    )
-    .bind(VIEW)
-    .bind(settings.view.slug())
-    .bind(FEWEST)
-    .bind(settings.fewest.to_string())
-    .execute(conn)
-    .await?;
-    Ok(())
+    let values = [(VIEW, settings.view.to_string()), (FEWEST, settings.fewest.to_string())]
+        .map(|(name, value)| (name.to_owned(), value));
+    department::set(conn, &values).await
 }
 
 #[derive(FromRow)]

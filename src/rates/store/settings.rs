@@ -3,6 +3,7 @@
 use sqlx::SqliteConnection;
 
 use crate::database::{StoreError, read};
+use crate::department::store as department;
 use crate::rates::settings::Settings;
 
 const SMALLEST: &str = "rates.smallest-count";
@@ -37,19 +38,11 @@ pub async fn settings(conn: &mut SqliteConnection) -> Result<Settings, StoreErro
 /// # Errors
 /// What the database says.
 pub async fn set_settings(conn: &mut SqliteConnection, settings: &Settings) -> Result<(), StoreError> {
-    for (name, value) in [
+    let values = [
         (SMALLEST, settings.smallest.to_string()),
         (FEWEST, settings.fewest_compared.to_string()),
         (FALSE_ALARM, settings.false_alarm.to_string()),
-    ] {
-        sqlx::query(
-            "insert into settings (name, value) values ($1, $2)
-             on conflict (name) do update set value = excluded.value",
-        )
-        .bind(name)
-        .bind(value)
-        .execute(&mut *conn)
-        .await?;
-    }
-    Ok(())
+    ]
+    .map(|(name, value)| (name.to_owned(), value));
+    department::set(conn, &values).await
 }

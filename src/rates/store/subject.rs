@@ -3,6 +3,7 @@
 
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
+use crate::case::store::code_of;
 use crate::case::{CaseCode, Day, Month};
 use crate::database::{StoreError, read};
 use crate::rates::line::Subject;
@@ -68,11 +69,8 @@ pub async fn done_actions(
     let rows: Vec<DoneRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()
         .map(|row| {
-            let key = || format!("{}-{}", row.code_year, row.code_number);
-            let code = CaseCode::new(row.code_year, row.code_number).map_err(|error| {
-                StoreError::Corrupt { table: "actions", key: key(), why: error.to_string() }
-            })?;
-            Ok(DoneAction { code, what: row.what.clone(), done_on: read("actions", key(), &row.done_on)? })
+            let code = code_of("actions", row.code_year, row.code_number)?;
+            Ok(DoneAction { code, what: row.what.clone(), done_on: read("actions", code, &row.done_on)? })
         })
         .collect()
 }

@@ -78,7 +78,7 @@ impl Writing<'_> {
             return Said::of("cannot be compared, because its months are not counted or cannot be right");
         };
         let fewest = self.inputs.settings.fewest_compared;
-        match Effect::of(&followed.course.counted_months(), began, fewest, &followed.peaks()) {
+        match Effect::of(&followed.course.counted_months(), began, fewest, &followed.judged.peaks()) {
             Ok(effect) if self.tells_all() => {
                 let mut sentences = effect.sentences();
                 let first = sentences.remove(0);

@@ -3,8 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Inputs;
-use crate::case::Month;
-use crate::rates::{ByMonth, Chosen, Counts, Course, Every, Judged, Period, Rules, Subject, Watched};
+use crate::rates::{Chosen, Counts, Course, Every, Judged, Period, Rules, Subject, Watched};
 use crate::vocabulary::{StratumSlug, Vocabulary};
 
 /// A subject with its months, its chart and its watch.
@@ -17,15 +16,9 @@ pub(super) struct Followed {
 }
 
 impl Followed {
-    /// The months that a rule marked for more events.
-    pub(super) fn peaks(&self) -> Vec<Month> {
-        self.judged
-            .signals
-            .iter()
-            .filter(|found| found.worse == Some(true))
-            .filter_map(|found| found.months)
-            .flat_map(Period::months)
-            .collect()
+    /// Whether its chart or its watch could say anything.
+    pub(super) fn is_watched(&self) -> bool {
+        self.judged.chart.is_ok() || self.watched.is_some()
     }
 }
 
@@ -93,14 +86,6 @@ fn told(vocabulary: &Vocabulary, counts: &Counts) -> Vec<Subject> {
     told
 }
 
-fn months_of<'a>(counts: &'a Counts, subject: &Subject) -> &'a ByMonth {
-    match subject {
-        Subject::Whole => counts.whole(),
-        Subject::Branch(slug) => counts.branch(slug),
-        Subject::Mechanism(slug) => counts.mechanism(slug),
-    }
-}
-
 /// Follows one subject; `None` when nothing is recorded up to the end of the window or the tree has no
 /// such subject, its label when a month cannot be as recorded.
 fn follow(
@@ -116,7 +101,7 @@ fn follow(
         subject,
         (label.clone(), vocabulary.stratum_label(stratum)),
         (period, Every::Month),
-        months_of(&inputs.rates.counts, subject),
+        inputs.rates.counts.subject(subject),
         |month| at_risk.get(stratum, month),
     );
     let Ok(course) = course else { return Some(Err(label)) };

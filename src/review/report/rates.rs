@@ -3,10 +3,11 @@
 use super::Writing;
 use crate::case::reading::words::join;
 use crate::document::{Column, ColumnKind, Document, Figure, Phrase, Svg, Table};
-use crate::figure::interval::{Interval, RateChart, RateRow};
+use crate::figure::interval::{RateChart, RateRow};
+use crate::rates::drawing::interval;
 use crate::rates::leaving::{LeavingLine, Side};
 use crate::rates::suppress::Shown;
-use crate::rates::{ALL_PCI, CountedOver, NoRate, Rate, Subject, Tally, per_1000, whole_number};
+use crate::rates::{ALL_PCI, CountedOver, NoRate, Subject, Tally, counted, signed};
 use crate::stats::comparison::Difference;
 
 const RULE: &str = "In brackets a Wilson interval at 95\u{a0}%; without an event, “at most” is the 97.5\u{a0}% point of the exact interval. \
@@ -157,16 +158,6 @@ impl Writing<'_> {
     }
 }
 
-/// A rate as it is drawn. Without an event the line ends where the words say: at the exact limit.
-fn interval(rate: Rate) -> Interval {
-    let wilson = rate.wilson();
-    Interval {
-        low: wilson.lower(),
-        estimate: rate.per_1000(),
-        high: rate.upper_without_events().unwrap_or_else(|| wilson.upper()),
-    }
-}
-
 /// The difference, when both rates may be told.
 fn difference(line: &LeavingLine) -> Option<Difference> {
     line.now.rate?;
@@ -207,20 +198,15 @@ fn cell(side: &Side) -> Phrase {
         )),
         (Shown::Hidden, _) => Phrase::new().quiet(Shown::HIDDEN),
         (Shown::Count(events), None) if side.keeps_rate => {
-            Phrase::new().text(events_in_words(events)).quiet(", rate hidden")
+            Phrase::new().text(counted(events, "event")).quiet(", rate hidden")
         }
-        (Shown::Count(events), None) => Phrase::new().text(events_in_words(events)).missing(", no rate"),
+        (Shown::Count(events), None) => Phrase::new().text(counted(events, "event")).missing(", no rate"),
     }
 }
 
 /// An interval or a count that stays on one line: a cell breaks between them.
 fn unbroken(text: &str) -> String {
     text.replace(' ', "\u{a0}")
-}
-
-fn events_in_words(events: u64) -> String {
-    let plural = if events == 1 { "" } else { "s" };
-    format!("{} event{plural}", whole_number(events))
 }
 
 /// The lines of which only the name can be told, by the quarters in which they had events.
@@ -244,11 +230,6 @@ fn named(lines: &[&LeavingLine]) -> Vec<Phrase> {
     .filter(|(_, labels)| !labels.is_empty())
     .map(|(head, labels)| Phrase::new().strong(head).text(format!("{}.", join(&labels))))
     .collect()
-}
-
-fn signed(value: f64) -> String {
-    let words = per_1000(value);
-    if value > 0.0 { format!("+{words}") } else { words }
 }
 
 fn limits(difference: Difference) -> String {

@@ -57,14 +57,12 @@ impl Writing<'_> {
     pub(super) fn signals(&self, document: &mut Document) {
         document.section("Signals");
         let told = self.told_signals();
-        let followed = self.following.told().count();
+        let followed = self.following.told().filter(|one| one.is_watched()).count();
         if followed == 0 {
             document.paragraph("There is no chart yet: it takes cases and counted months.");
         } else if told.is_empty() {
-            document.paragraph(format!(
-                "None. {} followed, each by a chart and a watch over up to five years.",
-                rates_are(followed)
-            ));
+            document
+                .paragraph(format!("None. {} followed, each by a chart and a watch.", rates_are(followed)));
         } else {
             document.bullets(
                 told.iter().map(|one| {
@@ -80,6 +78,18 @@ impl Writing<'_> {
                 "{} followed, each by a chart and a watch; with so many, a signal now and then comes by chance alone. Signals about \
                  one case stand under each of its mechanisms, their branch and the whole.{numbers}",
                 rates_are(followed)
+            ));
+        }
+        let silent: Vec<&str> = self
+            .following
+            .told()
+            .filter(|one| !one.is_watched())
+            .map(|one| one.course.label.as_str())
+            .collect();
+        if !silent.is_empty() {
+            document.note(format!(
+                "Followed by neither chart nor watch, because there are too few events, or their baseline has none: {}.",
+                join(&silent)
             ));
         }
         if !self.following.impossible.is_empty() {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use sqlx::{FromRow, SqliteConnection};
 
 use super::{Inputs, Quarter, ReportedAction, SignedLesson, window};
-use crate::case::CaseCode;
+use crate::case::store::code_of;
 use crate::database::{StoreError, read, read_opt};
 use crate::rates::store::{self as rates, Among};
 use crate::rates::{Inputs as RatesInputs, Period, Subject};
@@ -20,7 +20,7 @@ pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inp
     Ok(Inputs {
         rates: RatesInputs {
             counts: rates::counts(conn, Among::All, from, to).await?,
-            denominators: rates::at_risk(conn, from, to).await?.into_iter().collect(),
+            denominators: rates::denominators(conn, from, to).await?,
             recorded_since: rates::recorded_since(conn).await?,
             within: None,
         },
@@ -40,11 +40,8 @@ async fn baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Peri
             .await?;
     let mut held = BTreeMap::new();
     for (kind, slug, from, to) in &rows {
-        let subject = match kind.as_str() {
-            Subject::WHOLE => Subject::Whole,
-            Subject::BRANCH => Subject::Branch(slug.clone()),
-            _ => Subject::Mechanism(read(TABLE, slug, slug)?),
-        };
+        let subject = Subject::of_key(kind, slug)
+            .ok_or_else(|| corrupt(TABLE, slug, &format!("{kind} is no kind of subject")))?;
         let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
             .map_err(|error| corrupt(TABLE, slug, &error))?;
         held.insert(subject, period);
@@ -85,8 +82,7 @@ async fn signed_lessons(
     rows.iter()
         .map(|row| {
             Ok(SignedLesson {
-                code: CaseCode::new(row.code_year, row.code_number)
-                    .map_err(|error| corrupt(TABLE, row.id, &error))?,
+                code: code_of(TABLE, row.code_year, row.code_number)?,
                 kind: read(TABLE, row.id, &row.kind)?,
                 text: read(TABLE, row.id, &row.text)?,
             })
@@ -136,8 +132,7 @@ async fn actions(conn: &mut SqliteConnection, quarter: Period) -> Result<Vec<Rep
                 .map(|(_, slug)| read("complications", slug, slug))
                 .collect::<Result<Vec<_>, _>>()?;
             Ok(ReportedAction {
-                code: CaseCode::new(row.code_year, row.code_number)
-                    .map_err(|error| corrupt(TABLE, row.id, &error))?,
+                code: code_of(TABLE, row.code_year, row.code_number)?,
                 what: read(TABLE, row.id, &row.what)?,
                 owner: read(TABLE, row.id, &row.owner)?,
                 due: read(TABLE, row.id, &row.due)?,

@@ -101,8 +101,7 @@ fn volumes(
     let every = all.get(&*ALL_PCI).and_then(|volume| volume.procedures);
     for (slug, volume) in &mut all {
         let Some(procedures) = volume.procedures else { continue };
-        let rest = every.filter(|_| *slug != *ALL_PCI).and_then(|every| every.checked_sub(procedures));
-        volume.hidden = smallest.hides(procedures) || rest.is_some_and(|rest| smallest.hides(rest));
+        volume.hidden = smallest.hides_part(procedures, every.filter(|_| *slug != *ALL_PCI));
     }
     all
 }

@@ -1,24 +1,14 @@
 //! A case as a file: TOML for people, JSON for programs.
 
 use axum::extract::{Path, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 
 use super::load;
 use crate::export::case_file;
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::frame::Visit;
 use crate::web::state::App;
-
-/// A text as a file for one person to keep, and for nothing between the server and them.
-pub(super) fn download(name: &str, kind: &'static str, text: String) -> Response {
-    let headers = [
-        (header::CONTENT_TYPE, kind.to_owned()),
-        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-        (header::CACHE_CONTROL, "no-store".to_owned()),
-    ];
-    (headers, text).into_response()
-}
 
 pub(super) async fn download_toml(
     State(app): State<App>,

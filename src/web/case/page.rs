@@ -192,8 +192,11 @@ pub(super) async fn set_action_state(
     let mut tx = app.database.write().await?;
     let case = super::find(&mut tx, &visit, &code).await?;
     let mut action = case.actions.iter().find(|row| row.id == id).ok_or(Error::NotFound)?.value.clone();
-    action.state = state;
-    action.done_on = (state == ActionState::Done).then(|| app.today());
+    // Pressed twice, it keeps the day that was typed meanwhile.
+    if action.state != state {
+        action.state = state;
+        action.done_on = (state == ActionState::Done).then(|| app.today());
+    }
     store::update_row(&mut tx, case.id, id, &RowValue::Action(action), app.now()).await?;
     tx.commit().await?;
     let text = format!("The action is {}.", state.label().to_lowercase());

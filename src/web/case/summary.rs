@@ -4,12 +4,12 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 
-use super::files::download;
 use super::load;
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates;
 use crate::review::summary::{rate_mechanism, teaching_summary};
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::state::App;

@@ -6,13 +6,14 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use sqlx::SqliteConnection;
 
-use super::cells::{self, Cell, Difference, Wrong, line_of, read_cells};
-use super::query::{PeriodForm, asked_period};
+use super::cells::{self, Cell, Difference, Mark, Wrong, line_of, read_cells};
+use super::query::asked_period;
 use super::{CASES, LIST, off, off_unsaved, when_on};
 use crate::rates::operators::{CaseOperator, Operator};
 use crate::rates::store::{default_period, operators as store};
 use crate::rates::{Period, whole_number};
 use crate::web::error::Error;
+use crate::web::filters::{FilterForm, period_values};
 use crate::web::form::{FieldError, Values};
 use crate::web::frame::{Frame, Place, Visit, lead_to, page, page_with};
 use crate::web::state::App;
@@ -106,13 +107,6 @@ struct Row {
     mark: &'static str,
 }
 
-/// A field that cannot be read.
-struct Mark {
-    name: String,
-    place: String,
-    sentence: String,
-}
-
 #[derive(Template)]
 #[template(path = "operators/cases.html")]
 struct CasesPage {
@@ -120,7 +114,7 @@ struct CasesPage {
     path: &'static str,
     list: &'static str,
     state: String,
-    form: PeriodForm,
+    form: FilterForm,
     from: String,
     to: String,
     no_operators: bool,
@@ -155,18 +149,14 @@ impl CasesPage {
                 mark: cell.and_then(|cell| cell.value.as_ref().err()).map_or("", |wrong| wrong.short),
             }
         };
-        let mark = |cell: &Cell<i64>| {
-            let sentence = cell.value.as_ref().err()?.sentence.clone();
-            Some(Mark { name: cell.name.clone(), place: cell.place.clone(), sentence })
-        };
         Self {
             state: saved.state(),
-            form: PeriodForm::of(saved.period),
+            form: FilterForm::of_period(&period_values(saved.period), Vec::new()),
             from: saved.period.from().to_string(),
             to: saved.period.to().to_string(),
             no_operators: saved.operators.is_empty(),
             rows: saved.all().iter().map(row).collect(),
-            marks: typed.iter().filter_map(mark).collect(),
+            marks: cells::marks(typed),
             was: was.map_or_else(|| line_of(&saved.places()), str::to_owned),
             ..Self::blank(visit)
         }
@@ -179,7 +169,7 @@ impl CasesPage {
             path: CASES,
             list: LIST,
             state: String::new(),
-            form: PeriodForm::typed(&Values::new(), Vec::new()),
+            form: FilterForm::of_period(&Values::new(), Vec::new()),
             from: String::new(),
             to: String::new(),
             no_operators: false,
@@ -193,7 +183,7 @@ impl CasesPage {
     /// A period that cannot be read.
     fn misread(visit: &Visit, typed: &Values, errors: Vec<FieldError>) -> Self {
         let state = "No cases yet: the period needs another look.".to_owned();
-        Self { state, form: PeriodForm::typed(typed, errors), ..Self::blank(visit) }
+        Self { state, form: FilterForm::of_period(typed, errors), ..Self::blank(visit) }
     }
 
     fn error_heading(&self) -> String {

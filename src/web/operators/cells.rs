@@ -14,6 +14,24 @@ pub(super) struct Wrong {
     pub(super) sentence: String,
 }
 
+/// A field that cannot be read, as the list above the form names it.
+pub(super) struct Mark {
+    pub(super) name: String,
+    pub(super) place: String,
+    pub(super) sentence: String,
+}
+
+/// The fields that cannot be read.
+pub(super) fn marks<K>(typed: &[Cell<K>]) -> Vec<Mark> {
+    typed
+        .iter()
+        .filter_map(|cell| {
+            let sentence = cell.value.as_ref().err()?.sentence.clone();
+            Some(Mark { name: cell.name.clone(), place: cell.place.clone(), sentence })
+        })
+        .collect()
+}
+
 /// A field as it came back.
 #[derive(Debug, Clone)]
 pub(super) struct Cell<K> {

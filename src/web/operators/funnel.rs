@@ -5,13 +5,14 @@ use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
-use super::query::{Asked, PeriodForm, written};
+use super::query::{Asked, form, written};
 use super::{CASES, GRID, LIST, PATH, SETTINGS, chart, when_on};
-use crate::figure::Figure;
-use crate::rates::Period;
-use crate::rates::operators::{Compared, FewestByOperator, Funnel, OperatorSettings};
+use crate::rates::operators::{Compared, Funnel, OperatorSettings};
 use crate::rates::store::{default_period, operators as store};
+use crate::rates::{FewestByOperator, Period};
 use crate::web::error::Error;
+use crate::web::figure_part::FigurePart;
+use crate::web::filters::{FilterForm, period_values};
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
 use crate::web::state::App;
@@ -32,7 +33,7 @@ struct FunnelPage {
     path: &'static str,
     /// Where operators, their procedures and their cases are recorded, and what is set.
     links: [(&'static str, &'static str); 4],
-    form: PeriodForm,
+    form: FilterForm,
     /// None when what is asked cannot be read.
     results: Option<Results>,
 }
@@ -40,7 +41,7 @@ struct FunnelPage {
 /// The operators of a period.
 struct Results {
     finding: String,
-    figure: Option<Figure>,
+    figure: Option<FigurePart>,
     /// What has to be known before a dot is read.
     words: Vec<String>,
     /// What is left out, and how many.
@@ -48,8 +49,6 @@ struct Results {
     /// No operator has anything in the period.
     empty: bool,
     about: String,
-    counted: String,
-    rule: String,
 }
 
 impl Results {
@@ -64,24 +63,25 @@ impl Results {
         match Funnel::of(&compared) {
             Ok(funnel) => Self {
                 finding: funnel.finding(),
-                figure: Some(chart::draw(&funnel, label, hidden.as_deref())),
+                figure: Some(FigurePart {
+                    id: "operators",
+                    name: "The operators".to_owned(),
+                    figure: chart::draw(&funnel, label, hidden.as_deref()),
+                    note: format!(
+                        "{about} {}. The table is in the order of the pseudonyms, which says nothing about anybody.",
+                        funnel.counted()
+                    ),
+                    rule: funnel.rule(),
+                    files: Vec::new(),
+                }),
                 words: vec![funnel.spread_in_words(), funnel.shrunken_in_words()],
                 notes,
                 empty,
                 about,
-                counted: funnel.counted(),
-                rule: funnel.rule(),
             },
-            Err(why) => Self {
-                finding: why.to_string(),
-                figure: None,
-                words: Vec::new(),
-                notes,
-                empty,
-                about,
-                counted: String::new(),
-                rule: String::new(),
-            },
+            Err(why) => {
+                Self { finding: why.to_string(), figure: None, words: Vec::new(), notes, empty, about }
+            }
         }
     }
 }
@@ -109,7 +109,7 @@ pub(super) async fn show_operators(
     };
     let typed = Values::from_encoded(&query.unwrap_or_default());
     let vocabulary = app.vocabulary();
-    let shell = |form: PeriodForm, of: String, results: Option<Results>| FunnelPage {
+    let shell = |form: FilterForm, results: Option<Results>| FunnelPage {
         frame: visit.frame(Place::Rates),
         path: PATH,
         links: [
@@ -118,17 +118,14 @@ pub(super) async fn show_operators(
             (LIST, "Pseudonyms"),
             (SETTINGS, "Settings"),
         ],
-        form: form.with_subjects(&vocabulary, of),
+        form,
         results,
     };
     let asked = match Asked::read(&typed, &vocabulary) {
         Ok(asked) => asked,
         Err(errors) => {
-            let form = PeriodForm::typed(&typed, errors);
-            return page_with(
-                StatusCode::UNPROCESSABLE_ENTITY,
-                &shell(form, typed.get("of").to_owned(), None),
-            );
+            let form = form(&typed, &vocabulary, errors);
+            return page_with(StatusCode::UNPROCESSABLE_ENTITY, &shell(form, None));
         }
     };
     let period = match asked.period {
@@ -139,5 +136,6 @@ pub(super) async fn show_operators(
     drop(conn);
     let label = asked.subject.label(&vocabulary).unwrap_or_default();
     let results = Results::of(found, (&label, period), settings.fewest);
-    page(&shell(PeriodForm::of(period), written(&asked.subject), Some(results)))
+    let values = period_values(period).with("of", written(&asked.subject));
+    page(&shell(form(&values, &vocabulary, Vec::new()), Some(results)))
 }

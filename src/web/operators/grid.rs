@@ -9,7 +9,7 @@ use axum::response::Response;
 use serde::Deserialize;
 use sqlx::SqliteConnection;
 
-use super::cells::{self, Cell, Difference, Wrong, line_of, read_cells};
+use super::cells::{self, Cell, Difference, Mark, Wrong, line_of, read_cells};
 use super::{GRID, LIST, off, off_unsaved, when_on};
 use crate::case::Month;
 use crate::rates::operators::{Operator, OperatorProcedures};
@@ -128,13 +128,6 @@ struct Row {
     cells: Vec<CellPart>,
 }
 
-/// A cell that cannot be read.
-struct Mark {
-    name: String,
-    place: String,
-    sentence: String,
-}
-
 #[derive(Template)]
 #[template(path = "operators/grid.html")]
 struct GridPage {
@@ -170,10 +163,6 @@ impl GridPage {
             name: month.in_words().split(' ').next().unwrap_or_default().to_owned(),
             cells: places.iter().filter(|place| place.key.0 == month).map(part).collect(),
         };
-        let mark = |cell: &Cell<Key>| {
-            let sentence = cell.value.as_ref().err()?.sentence.clone();
-            Some(Mark { name: cell.name.clone(), place: cell.place.clone(), sentence })
-        };
         Self {
             frame: visit.frame(Place::Settings),
             path: GRID,
@@ -182,7 +171,7 @@ impl GridPage {
             previous: saved.year.plus(-1),
             next: saved.year.plus(1).filter(|next| next.number() <= today.year() + 1),
             rows: saved.year.months().map(row).collect(),
-            marks: typed.iter().filter_map(mark).collect(),
+            marks: cells::marks(typed),
             differing: Vec::new(),
             was: was.map_or_else(|| line_of(&places), str::to_owned),
             operators: saved.operators,

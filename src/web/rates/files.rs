@@ -6,13 +6,15 @@ use axum::response::Response;
 
 use super::page::drawn;
 use super::query::{Asked, By};
-use super::subject::{attached, caution};
+use super::subject::{caution, picture_of};
+use super::table_of;
 use crate::export::csv::{Cell, csv_file};
-use crate::export::picture::{png_file, svg_file};
+use crate::export::picture::svg_file;
 use crate::rates::leaving::{HiddenProcedures, Leaving, LeavingLine, Side};
 use crate::rates::suppress::{Shown, SmallestCount};
 use crate::rates::{Period, RateLine, RatesTable, Tally, store};
 use crate::vocabulary::{StratumSlug, Vocabulary};
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::state::App;
@@ -29,15 +31,17 @@ pub(super) async fn download_rates(
     })?;
     let mut conn = app.database.read().await?;
     let settings = store::settings(&mut conn).await?;
-    let counted = store::latest_counted_month(&mut conn, app.this_month()).await?;
-    let period = asked.period.unwrap_or_else(|| Period::to_last_counted(counted, app.this_month()));
-    let table = store::table_within(&mut conn, &vocabulary, period, asked.stratum.as_ref()).await?;
+    let period = match asked.period {
+        Some(period) => period,
+        None => store::default_period(&mut conn, app.this_month()).await?,
+    };
+    let table = table_of(&app, &mut conn, period, asked.stratum.as_ref()).await?;
     drop(conn);
     let name = |ending: &str| format!("rates-{}-{}.{ending}", period.from(), period.to());
     match file.as_str() {
         "rates.csv" => {
             let text = lines(&vocabulary, &table, settings.smallest);
-            Ok(attached(&name("csv"), "text/csv; charset=utf-8", text))
+            Ok(download(&name("csv"), "text/csv; charset=utf-8", text))
         }
         "rates.svg" | "rates.png" => {
             let shown = match asked.by {
@@ -54,10 +58,10 @@ pub(super) async fn download_rates(
             });
             let svg = figure.standalone(&caution(settings.smallest, is_small));
             if file.ends_with("svg") {
-                Ok(attached(&name("svg"), "image/svg+xml", svg_file(&svg)))
+                Ok(download(&name("svg"), "image/svg+xml", svg_file(&svg)))
             } else {
-                let picture = png_file(&svg).map_err(anyhow::Error::from)?;
-                Ok(attached(&name("png"), "image/png", picture))
+                let picture = picture_of(svg).await?;
+                Ok(download(&name("png"), "image/png", picture))
             }
         }
         _ => Err(Error::NotFound),
@@ -75,9 +79,7 @@ impl Few<'_> {
         let lines = || std::iter::once(&self.table.whole).chain(&self.table.with_events);
         let procedures = lines().find(|line| line.stratum == *stratum).and_then(&of).map(Tally::procedures);
         let all = of(&self.table.whole).map(Tally::procedures);
-        procedures.is_some_and(|few| {
-            self.smallest.hides(few) || all.is_some_and(|all| self.smallest.hides(all.saturating_sub(few)))
-        })
+        procedures.is_some_and(|few| self.smallest.hides_part(few, all))
     }
 }
 
@@ -104,14 +106,14 @@ fn lines(vocabulary: &Vocabulary, table: &RatesTable, smallest: SmallestCount) -
         "cases",
         "procedures at risk",
         "rate per 1,000 procedures",
-        "lower 95 % limit (Wilson)",
-        "upper 95 % limit (Wilson)",
+        "lower 95 % limit (Wilson), per 1,000",
+        "upper 95 % limit (Wilson), per 1,000",
         "cases in the period before",
         "procedures at risk in the period before",
         "rate per 1,000 in the period before",
         "difference per 1,000",
-        "lower 95 % limit of the difference (Newcombe)",
-        "upper 95 % limit of the difference (Newcombe)",
+        "lower 95 % limit of the difference (Newcombe), per 1,000",
+        "upper 95 % limit of the difference (Newcombe), per 1,000",
         "note",
     ]
     .map(str::to_owned);

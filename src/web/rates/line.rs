@@ -1,8 +1,9 @@
 //! A line of the rates as the page shows it.
 
 use super::subject::path_of;
-use crate::figure::interval::{Interval, RateRow, inline_bar};
-use crate::rates::{Period, Rate, RateLine, Subject, per_1000, whole_number};
+use crate::figure::interval::{RateRow, inline_bar};
+use crate::rates::drawing::interval;
+use crate::rates::{Period, Rate, RateLine, Subject, signed, whole_number};
 
 /// The rate of the period before.
 #[derive(Debug, Clone)]
@@ -29,6 +30,8 @@ pub(super) struct LinePart {
     pub(super) label: String,
     /// The page of its subject.
     pub(super) path: String,
+    /// The same, of this period alone.
+    pub(super) months: String,
     pub(super) cases: String,
     pub(super) events: String,
     pub(super) stratum: String,
@@ -58,6 +61,12 @@ impl LinePart {
         let events = rate.map_or_else(|| line.now.events_in_all(), Rate::events);
         Self {
             label: line.label.clone(),
+            months: format!(
+                "{}?from={}&to={}",
+                path_of(&line.subject),
+                line.now.period.from(),
+                line.now.period.to()
+            ),
             path: path_of(&line.subject),
             cases: cases_path_of(&line.subject, line.now.period),
             events: whole_number(events),
@@ -142,21 +151,6 @@ pub(super) fn change_in_words(line: &RateLine) -> Option<String> {
     ))
 }
 
-fn signed(value: f64) -> String {
-    let words = per_1000(value);
-    if value > 0.0 { format!("+{words}") } else { words }
-}
-
-/// A rate as it is drawn. Without an event the line ends where the words say: at the exact limit.
-pub(super) fn drawn(rate: Rate) -> Interval {
-    let wilson = rate.wilson();
-    Interval {
-        low: wilson.lower(),
-        estimate: rate.per_1000(),
-        high: rate.upper_without_events().unwrap_or_else(|| wilson.upper()),
-    }
-}
-
 fn rate_in_words(rate: Rate) -> String {
     format!("{} per 1,000, 95\u{a0}% interval {}", rate.per_1000_in_words(), rate.interval_in_words())
 }
@@ -171,7 +165,7 @@ fn bar(id: &str, line: &RateLine, top: f64) -> String {
         words.push_str("; the period before ");
         words.push_str(&rate_in_words(before));
     }
-    let (now, before) = (now.map(drawn), before.map(drawn));
+    let (now, before) = (now.map(interval), before.map(interval));
     inline_bar(&format!("bar-{id}"), now.as_ref(), before.as_ref(), top, &words)
 }
 
@@ -179,8 +173,8 @@ fn bar(id: &str, line: &RateLine, top: f64) -> String {
 pub(super) fn chart_row(line: &RateLine) -> RateRow {
     RateRow {
         label: line.label.clone(),
-        now: line.rate().map(drawn),
-        previous: line.previous_rate().map(drawn),
+        now: line.rate().map(interval),
+        previous: line.previous_rate().map(interval),
         counts: line.rate().map_or_else(|| "no rate".to_owned(), Rate::counts_in_words),
     }
 }

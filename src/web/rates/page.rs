@@ -3,14 +3,16 @@
 use askama::Template;
 
 use super::AT_RISK_PATH;
-use super::line::{LinePart, chart_row, drawn as interval_of};
-use super::query::{By, FilterForm};
-use super::subject::FigurePart;
+use super::line::{LinePart, chart_row};
+use super::query::By;
 use crate::accounts::Role;
 use crate::case::Month;
 use crate::figure::Figure;
 use crate::figure::interval::{RateChart, readable_top};
+use crate::rates::drawing::interval;
 use crate::rates::{Rate, RateLine, RatesTable, Within, moved};
+use crate::web::figure_part::FigurePart;
+use crate::web::filters::FilterForm;
 use crate::web::frame::Frame;
 
 /// The page.
@@ -82,7 +84,7 @@ impl Results {
         };
         let all = || std::iter::once(&table.whole).chain(shown);
         let intervals: Vec<_> =
-            all().flat_map(|line| [line.rate(), line.previous_rate()]).flatten().map(interval_of).collect();
+            all().flat_map(|line| [line.rate(), line.previous_rate()]).flatten().map(interval).collect();
         let top = readable_top(&intervals);
         let beyond = intervals.iter().any(|interval| interval.high > top);
         Self {

@@ -2,15 +2,17 @@
 
 use askama::Template;
 use axum::extract::{RawQuery, State};
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
-use sqlx::SqliteConnection;
+use axum::http::StatusCode;
+use axum::response::Response;
+use sqlx::pool::PoolConnection;
+use sqlx::{Sqlite, SqliteConnection};
 
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates::{ALL_PCI, store};
 use crate::review::report::{self, Quarter, quarterly_report};
 use crate::web::access::Allow;
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
@@ -22,7 +24,7 @@ const MARKDOWN_PATH: &str = "/rates/report.md";
 const FIELD: &str = "quarter";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes.get(PATH, Allow::Writers, show).get(MARKDOWN_PATH, Allow::Writers, download)
+    routes.get(PATH, Allow::Writers, show).get(MARKDOWN_PATH, Allow::Writers, download_markdown)
 }
 
 #[derive(Template)]
@@ -85,8 +87,9 @@ async fn quarters(
     Ok(running.back_to(first).map(|quarter| (quarter.to_string(), quarter.period().to_string())).collect())
 }
 
-async fn report_of(app: &App, conn: &mut SqliteConnection, quarter: Quarter) -> Result<Document, Error> {
-    let inputs = report::store::gather(conn, quarter).await?;
+async fn report_of(app: &App, mut conn: PoolConnection<Sqlite>, quarter: Quarter) -> Result<Document, Error> {
+    let inputs = report::store::gather(&mut conn, quarter).await?;
+    drop(conn);
     let (vocabulary, today) = (app.vocabulary(), app.today());
     // The limits of many watches take a while to find, and other requests must not wait for them.
     let written = tokio::task::spawn_blocking(move || quarterly_report(quarter, &vocabulary, today, &inputs));
@@ -109,7 +112,7 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
         }
     };
     let quarters = quarters(&mut conn, running, Some(quarter)).await?;
-    let document = report_of(&app, &mut conn, quarter).await?;
+    let document = report_of(&app, conn, quarter).await?;
     page(&ReportPage {
         frame,
         quarter: quarter.to_string(),
@@ -119,7 +122,7 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
     })
 }
 
-async fn download(
+async fn download_markdown(
     State(app): State<App>,
     visit: Visit,
     RawQuery(query): RawQuery,
@@ -134,11 +137,7 @@ async fn download(
             return show(State(app), visit, RawQuery(query)).await;
         }
     };
-    let document = report_of(&app, &mut conn, quarter).await?;
-    let headers = [
-        (header::CONTENT_TYPE, "text/markdown; charset=utf-8".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"report-{quarter}.md\"")),
-        (header::CACHE_CONTROL, "no-store".to_owned()),
-    ];
-    Ok((headers, markdown::document_to_markdown(&document)).into_response())
+    let document = report_of(&app, conn, quarter).await?;
+    let text = markdown::document_to_markdown(&document);
+    Ok(download(&format!("report-{quarter}.md"), "text/markdown; charset=utf-8", text))
 }

@@ -9,11 +9,10 @@ use axum::extract::{Path, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
-pub(super) use self::files::{attached, caution};
+pub(super) use self::files::{caution, picture_of};
 use self::gather::Gathered;
-pub(in crate::web) use self::page::FigurePart;
 use self::page::{Results, SubjectPage};
-use super::query::{AskedOfOne, FilterForm, query_of};
+use super::query::{AskedOfOne, form_of_one, query_of};
 use crate::rates::Subject;
 use crate::vocabulary::Vocabulary;
 use crate::web::access::Allow;
@@ -47,12 +46,8 @@ pub(in crate::web) fn path_of(subject: &Subject) -> String {
 /// # Errors
 /// [`Error::NotFound`] when the tree has no such subject.
 fn subject_of((kind, slug): (&str, &str), vocabulary: &Vocabulary) -> Result<Subject, Error> {
-    let subject = match kind {
-        Subject::WHOLE if slug == ANY => Subject::Whole,
-        Subject::BRANCH => Subject::Branch(slug.to_owned()),
-        Subject::MECHANISM => Subject::Mechanism(slug.parse().map_err(|_| Error::NotFound)?),
-        _ => return Err(Error::NotFound),
-    };
+    let slug = if kind == Subject::WHOLE && slug == ANY { "" } else { slug };
+    let subject = Subject::of_key(kind, slug).ok_or(Error::NotFound)?;
     subject.label(vocabulary).map(|_| subject).ok_or(Error::NotFound)
 }
 
@@ -69,7 +64,7 @@ async fn show_subject(
     let asked = match AskedOfOne::read(&typed, &vocabulary) {
         Ok(asked) => asked,
         Err(errors) => {
-            let form = FilterForm::of_one(&typed, &vocabulary, errors);
+            let form = form_of_one(&typed, &vocabulary, errors);
             let page = SubjectPage::new(frame, &subject, &vocabulary, form, None);
             return page_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
@@ -78,7 +73,7 @@ async fn show_subject(
     let gathered = Gathered::of(&mut conn, &app, &subject, &asked).await?;
     drop(conn);
     let values = asked.values(gathered.period);
-    let form = FilterForm::of_one(&values, &vocabulary, Vec::new());
+    let form = form_of_one(&values, &vocabulary, Vec::new());
     let results = Results::of(&gathered, &asked, &query_of(values), visit.user.role);
     page(&SubjectPage::new(frame, &subject, &vocabulary, form, Some(results)))
 }

@@ -7,7 +7,8 @@ use sqlx::SqliteConnection;
 
 use super::Entry;
 use crate::case::Fingerprint;
-use crate::rates::operators::{FewestByOperator, OperatorSettings, OperatorView};
+use crate::rates::FewestByOperator;
+use crate::rates::operators::{OperatorSettings, OperatorView};
 use crate::rates::store::{self, operators};
 use crate::rates::suppress::SmallestCount;
 use crate::rates::{FalseAlarmYears, FewestCompared, Settings};

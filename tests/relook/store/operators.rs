@@ -1,8 +1,9 @@
 //! Operators in and out: pseudonyms, procedures, the operators of cases, and the counts by operator.
 
 use relook::case::{self, Month, Stage};
+use relook::rates::FewestByOperator;
 use relook::rates::operators::{
-    FewestByOperator, OperatorProcedures, OperatorSettings, OperatorTally, OperatorView, Pseudonym,
+    OperatorProcedures, OperatorSettings, OperatorTally, OperatorView, Pseudonym,
 };
 use relook::rates::store::operators as store;
 use relook::rates::{Period, Subject};

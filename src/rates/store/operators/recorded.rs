@@ -1,8 +1,9 @@
 //! What is recorded of operators: their procedures by month, and the operator of a case.
 
+use crate::case::store::code_of;
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
-use crate::case::{CaseCode, Month};
+use crate::case::Month;
 use crate::database::{StoreError, read};
 use crate::rates::operators::{CaseOperator, OperatorProcedures};
 use crate::rates::period::Period;
@@ -105,9 +106,7 @@ pub async fn cases(
         .await?;
     rows.into_iter()
         .map(|row| {
-            let code = CaseCode::new(row.code_year, row.code_number).map_err(|error| {
-                StoreError::Corrupt { table: "cases", key: row.id.to_string(), why: error.to_string() }
-            })?;
+            let code = code_of("cases", row.code_year, row.code_number)?;
             Ok(CaseOperator {
                 case_id: row.id,
                 code,

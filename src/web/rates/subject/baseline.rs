@@ -54,7 +54,7 @@ fn form_page(
         eyebrow: label.to_owned(),
         title: "Baseline of the chart".to_owned(),
         lead: "Centre and limits come from these months alone, and every later point is judged against them. Until somebody sets \
-               them, they are the first 20 points. What is set here carries your name and today's date, and the earlier baselines \
+               them, they are the first 20 points of the chart. What is set here carries your name and today's date, and the earlier baselines \
                stay to be read."
             .to_owned(),
         form: FormView {

@@ -2,17 +2,17 @@
 //! from, with the counts that are too small to leave the department hidden.
 
 use axum::extract::{Path, RawQuery, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 
 use super::gather::Gathered;
-use super::page::Drawn;
+use super::page::Drawings;
 use super::subject_of;
 use crate::export::csv::{Cell, csv_file};
 use crate::export::picture::{png_file, svg_file};
 use crate::figure::Figure;
 use crate::rates::suppress::{Shown, SmallestCount, row};
 use crate::rates::{Course, Points, Split, Subject};
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::rates::query::AskedOfOne;
@@ -62,15 +62,15 @@ pub(super) async fn download_figure(
         gathered.period.to()
     );
     match ending {
-        "csv" => Ok(attached(&name, "text/csv; charset=utf-8", table(which, &gathered))),
+        "csv" => Ok(download(&name, "text/csv; charset=utf-8", table(which, &gathered))),
         "svg" => {
             let figure = drawing(which, &gathered, &asked)?;
-            Ok(attached(&name, "image/svg+xml", svg_file(&figure.standalone(&note(&gathered)))))
+            Ok(download(&name, "image/svg+xml", svg_file(&figure.standalone(&note(&gathered)))))
         }
         "png" => {
             let figure = drawing(which, &gathered, &asked)?;
-            let picture = png_file(&figure.standalone(&note(&gathered))).map_err(anyhow::Error::from)?;
-            Ok(attached(&name, "image/png", picture))
+            let picture = picture_of(figure.standalone(&note(&gathered))).await?;
+            Ok(download(&name, "image/png", picture))
         }
         _ => Err(Error::NotFound),
     }
@@ -83,24 +83,21 @@ fn file_stem(subject: &Subject) -> String {
     }
 }
 
-pub(in crate::web::rates) fn attached(name: &str, kind: &'static str, body: impl IntoResponse) -> Response {
-    let headers = [
-        (header::CONTENT_TYPE, kind.to_owned()),
-        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
-        (header::CACHE_CONTROL, "no-store".to_owned()),
-    ];
-    (headers, body).into_response()
-}
-
 fn drawing(which: Which, gathered: &Gathered, asked: &AskedOfOne) -> Result<Figure, Error> {
-    let drawn = Drawn::of(gathered, asked);
+    let drawn = Drawings { gathered, asked };
     match which {
-        Which::Rate => drawn.chart,
-        Which::Cusum => drawn.watch,
-        Which::Causes => drawn.causes,
-        Which::Features => drawn.features,
+        Which::Rate => drawn.chart(),
+        Which::Cusum => drawn.watch(),
+        Which::Causes => drawn.causes(),
+        Which::Features => drawn.features(),
     }
     .ok_or(Error::NotFound)
+}
+
+/// A drawing as PNG, drawn beside the threads that answer.
+pub(in crate::web::rates) async fn picture_of(svg: String) -> Result<Vec<u8>, Error> {
+    let drawn = tokio::task::spawn_blocking(move || png_file(&svg)).await.map_err(anyhow::Error::from)?;
+    Ok(drawn.map_err(anyhow::Error::from)?)
 }
 
 /// What stands under a picture: the caution, and that it shows small counts where it does.
@@ -120,7 +117,10 @@ fn note(gathered: &Gathered) -> String {
     let is_small = gathered.judged.as_ref().is_ok_and(|(course, _)| {
         course.months.months.iter().any(|month| smallest.hides(month.events.into()))
     });
-    caution(smallest, is_small)
+    let hides = |split: Split| smallest.hides(split.with) || smallest.hides(split.without);
+    let of_cases = gathered.causes.iter().any(|(_, cases)| smallest.hides(*cases))
+        || gathered.features.iter().any(|feature| hides(feature.cases) || hides(feature.others));
+    caution(smallest, is_small || of_cases)
 }
 
 fn shown(shown: Shown) -> Cell {
@@ -159,7 +159,10 @@ fn course_table(course: &Course, gathered: &Gathered) -> String {
     let total: u64 = events.iter().sum();
     let shown_total = if smallest.hides(total) { Shown::Hidden } else { Shown::Count(total) };
     let (cells, total) = row(&events, shown_total, smallest);
+    // From a limit and the procedures beside it the baseline's rate follows, and with it its events.
+    let hides = total.is_hidden() || cells.iter().any(|cell| cell.is_hidden());
     let limits = |at: usize| match &gathered.judged {
+        _ if hides => None,
         Ok((_, judged)) => match (&judged.points, &judged.chart) {
             (Points::Steps(places), Ok(chart)) => {
                 places.iter().position(|place| *place == at).map(|point| chart.points()[point])

@@ -16,9 +16,6 @@ use crate::web::error::Error;
 use crate::web::rates::query::AskedOfOne;
 use crate::web::state::App;
 
-/// The longest period when nobody chose one, in months.
-const USUAL_MONTHS: i64 = 60;
-
 /// What there is to say of a subject.
 pub(super) struct Gathered {
     pub(super) subject: Subject,
@@ -96,7 +93,7 @@ impl Gathered {
         Ok(Self {
             subject: subject.clone(),
             label: subject.label(&vocabulary).ok_or(Error::NotFound)?,
-            line: store::line(conn, &vocabulary, subject, last_year).await?,
+            line: store::line(conn, &vocabulary, subject, last_year, within.as_ref()).await?,
             causes: named(store::causes(conn, subject, period).await?, &vocabulary),
             times: store::times(conn, subject, period).await?,
             benchmarks: if within.is_none() { Benchmark::of(subject) } else { Vec::new() },
@@ -114,13 +111,14 @@ impl Gathered {
     }
 }
 
-/// The period when nobody chose one: as far back as was counted, at most [`USUAL_MONTHS`].
+/// The period when nobody chose one: as far back as was counted, so that the usual baseline, its first
+/// points, stays where it is.
 async fn usual(conn: &mut SqliteConnection, stratum: &StratumSlug, today: Month) -> Result<Period, Error> {
     let to = store::latest_counted_month(conn, today).await?.unwrap_or(today);
     let recorded = store::recorded_since(conn).await?;
     let counted = store::first_counted(conn, stratum).await?;
     let from = recorded.max(counted).or(recorded).unwrap_or(to);
-    let from = from.max(to.plus(1 - USUAL_MONTHS)).min(to);
+    let from = from.max(to.plus(1 - Period::MOST_MONTHS)).min(to);
     Ok(Period::new(from, to).unwrap_or_else(|_| Period::of_one(to)))
 }
 
@@ -130,8 +128,7 @@ fn watch(course: &Course, fixed: Option<Period>, settings: &Settings) -> Result<
     Watched::of(&months, baseline, settings.false_alarm).map_err(|why| why.to_string())
 }
 
-/// What became of the rate after each action. The months that a rule marked for more events are
-/// peaks, after which a lower number says little.
+/// What became of the rate after each action.
 fn effects(
     actions: Vec<DoneAction>,
     course: &Course,
@@ -139,13 +136,7 @@ fn effects(
     settings: &Settings,
 ) -> Vec<(DoneAction, Result<Effect, NoEffect>)> {
     let months = course.counted_months();
-    let peaks: Vec<Month> = judged
-        .signals
-        .iter()
-        .filter(|found| found.worse == Some(true))
-        .filter_map(|found| found.months)
-        .flat_map(Period::months)
-        .collect();
+    let peaks = judged.peaks();
     actions
         .into_iter()
         .filter_map(|action| {

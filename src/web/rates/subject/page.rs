@@ -8,11 +8,14 @@ use crate::case::traits::Trait;
 use crate::figure::Figure;
 use crate::figure::chart::Band;
 use crate::rates::drawing::{causes_chart, control_chart, cusum_chart, features_chart};
+use crate::rates::store::DoneAction;
 use crate::rates::{Feature, Subject, per_1000, whole_number};
 use crate::vocabulary::Vocabulary;
+use crate::web::figure_part::FigurePart;
+use crate::web::filters::FilterForm;
 use crate::web::frame::Frame;
 use crate::web::rates::line::cases_path_of;
-use crate::web::rates::query::{AskedOfOne, FilterForm};
+use crate::web::rates::query::AskedOfOne;
 
 /// The page.
 #[derive(Template)]
@@ -70,19 +73,6 @@ impl SubjectPage {
     }
 }
 
-/// A drawing with its table, its words and its files.
-#[derive(Template)]
-#[template(path = "part/figure.html")]
-pub(in crate::web) struct FigurePart {
-    pub(in crate::web) id: &'static str,
-    pub(in crate::web) name: String,
-    pub(in crate::web) figure: Figure,
-    pub(in crate::web) note: String,
-    pub(in crate::web) rule: String,
-    /// What the file is called, and where it is.
-    pub(in crate::web) files: Vec<(&'static str, String)>,
-}
-
 /// An action and what followed it.
 struct ActionPart {
     number: usize,
@@ -122,6 +112,7 @@ pub(super) struct Results {
     causes: Option<FigurePart>,
     causes_of: String,
     features: Option<FigurePart>,
+    only_complicated: &'static str,
     feature_rates: Vec<FeatureRate>,
     silent: String,
     fewest: u64,
@@ -161,11 +152,11 @@ impl Results {
             rule,
             files: files(id, &["SVG", "PNG", "CSV"]),
         };
-        let drawn = Drawn::of(gathered, asked);
+        let drawn = Drawings { gathered, asked };
         let judged = gathered.judged.as_ref().ok();
         let line = gathered.line.as_ref();
         Self {
-            finding: drawn.finding,
+            finding: drawn.finding(),
             line: line.map(crate::rates::RateLine::sentence).unwrap_or_default(),
             change: line.and_then(crate::web::rates::line::change_in_words),
             why_chart: judged.map(|(_, judged)| judged.why.clone()).unwrap_or_default(),
@@ -177,23 +168,22 @@ impl Results {
             signals: judged
                 .map(|(_, judged)| judged.signals.iter().map(|found| found.words.clone()).collect())
                 .unwrap_or_default(),
-            chart: drawn.chart.map(|figure| {
+            chart: drawn.chart().map(|figure| {
                 part("rate", "The rate over time", figure, asked.rules.in_words().to_owned())
             }),
             no_watch: gathered.watched.as_ref().err().cloned(),
-            watch: drawn.watch.map(|figure| {
+            watch: drawn.watch().map(|figure| {
                 let rule = gathered.watched.as_ref().map(|watched| watched.rule()).unwrap_or_default();
                 part("cusum", "The watch (CUSUM)", figure, rule)
             }),
             actions: actions(gathered),
-            causes: drawn.causes.map(|figure| {
+            causes: drawn.causes().map(|figure| {
                 let rule = "Each case counts once for a cause; shares are of all cases of the period.".to_owned();
                 part("causes", "Causes", figure, rule)
             }),
             causes_of: whole_number(gathered.cases),
-            features: drawn
-                .features
-                .map(|figure| part("features", "Features", figure, ONLY_COMPLICATED.to_owned())),
+            features: drawn.features().map(|figure| part("features", "Features", figure, ONLY_COMPLICATED.to_owned())),
+            only_complicated: ONLY_COMPLICATED,
             feature_rates: gathered.features.iter().filter_map(feature_rate).collect(),
             silent: labels(&gathered.silent),
             fewest: crate::rates::FEWEST_ON_A_SIDE,
@@ -203,12 +193,13 @@ impl Results {
             benchmarks: benchmarks(gathered),
             baseline: baseline(gathered),
             baselines: gathered.baselines.iter().map(in_words).collect(),
-            cases: cases_path_of(subject, gathered.period),
+            cases: cases_path_of(subject, line.map_or(gathered.period, crate::rates::RateLine::period)),
             keeps: role.keeps(),
             path,
             left_out: gathered.within.as_ref().map(|within| {
                 format!(
-                    "Only cases and procedures of {}. A case that does not say whether it belongs there is left out.",
+                    "Rate, chart, watch and what followed each action count only cases and procedures of {}; a case that does not \
+                     say whether it belongs there is left out. Causes, features and times are of all its cases.",
                     within.label
                 )
             }),
@@ -217,35 +208,43 @@ impl Results {
 }
 
 /// The drawings of a subject; the files are the same drawings.
-pub(super) struct Drawn {
-    pub(super) finding: String,
-    pub(super) chart: Option<Figure>,
-    pub(super) watch: Option<Figure>,
-    pub(super) causes: Option<Figure>,
-    pub(super) features: Option<Figure>,
+pub(super) struct Drawings<'a> {
+    pub(super) gathered: &'a Gathered,
+    pub(super) asked: &'a AskedOfOne,
 }
 
-impl Drawn {
-    pub(super) fn of(gathered: &Gathered, asked: &AskedOfOne) -> Self {
-        let judged = gathered.judged.as_ref().ok();
-        let actions: Vec<_> = gathered.actions.iter().map(|(action, _)| action.clone()).collect();
-        let band = gathered.benchmarks.iter().find_map(|one| {
+impl Drawings<'_> {
+    fn finding(&self) -> String {
+        match &self.gathered.judged {
+            Ok((course, judged)) => judged.finding(course),
+            Err(_) => format!("{}: a month cannot be as recorded", self.gathered.label),
+        }
+    }
+
+    fn actions(&self) -> Vec<DoneAction> {
+        self.gathered.actions.iter().map(|(action, _)| action.clone()).collect()
+    }
+
+    pub(super) fn chart(&self) -> Option<Figure> {
+        let (course, judged) = self.gathered.judged.as_ref().ok()?;
+        let band = self.gathered.benchmarks.iter().find_map(|one| {
             let band = one.interval_per_1000()?;
             Some(Band { low: band.lower, high: band.upper, label: one.label_with_n() })
         });
-        Self {
-            finding: judged.map_or_else(
-                || format!("{}: a month cannot be as recorded", gathered.label),
-                |(course, judged)| judged.finding(course),
-            ),
-            chart: judged
-                .and_then(|(course, judged)| control_chart(course, judged, &actions, band, asked.rules)),
-            watch: judged
-                .zip(gathered.watched.as_ref().ok())
-                .map(|((course, _), watched)| cusum_chart(course, watched, &actions)),
-            causes: causes_chart(&gathered.label, gathered.cases, &gathered.causes),
-            features: features_chart(&gathered.label, &gathered.features),
-        }
+        control_chart(course, judged, &self.actions(), band, self.asked.rules)
+    }
+
+    pub(super) fn watch(&self) -> Option<Figure> {
+        let (course, _) = self.gathered.judged.as_ref().ok()?;
+        Some(cusum_chart(course, self.gathered.watched.as_ref().ok()?, &self.actions()))
+    }
+
+    pub(super) fn causes(&self) -> Option<Figure> {
+        causes_chart(&self.gathered.label, self.gathered.cases, &self.gathered.causes)
+    }
+
+    pub(super) fn features(&self) -> Option<Figure> {
+        features_chart(&self.gathered.label, &self.gathered.features)
     }
 }
 
@@ -304,7 +303,7 @@ fn baseline(gathered: &Gathered) -> String {
         (Some(set), _) => format!("Judged against {}, set by hand.", set.period),
         (None, Ok((_, judged))) => match judged.baseline {
             Some(period) => format!(
-                "Judged against {period}: the first 20 points, or all when there are fewer. Later points do not move it."
+                "Judged against {period}: the first 20 points shown, or all when there are fewer. Later points do not move it."
             ),
             None => String::new(),
         },

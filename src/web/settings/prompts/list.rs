@@ -2,13 +2,13 @@
 
 use askama::Template;
 use axum::extract::{Path, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 
 use super::{counted, labels, leaf, shipped, words};
 use crate::department::{LeftOut, OwnList, PromptWords, prompt_store};
 use crate::response::{CAUTION, Condition, PromptList, Question, Sign, Step};
 use crate::vocabulary::{MechanismRole, Vocabulary};
+use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::state::App;
@@ -239,12 +239,7 @@ pub(super) async fn download_list(
         Found::Shipped(list) => list.to_toml(),
         Found::Own(own) => own.text,
     };
-    let headers = [
-        (header::CONTENT_TYPE, "application/toml; charset=utf-8".to_owned()),
-        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{}.toml\"", file_name(&slug))),
-        (header::CACHE_CONTROL, "no-store".to_owned()),
-    ];
-    Ok((headers, text).into_response())
+    Ok(download(&format!("{}.toml", file_name(&slug)), "application/toml; charset=utf-8", text))
 }
 
 /// A stored name as the name of a file, whatever it is.
