@@ -48,9 +48,9 @@ fn truth(rows: &[Row], quarter: usize) -> BTreeMap<&'static str, (Option<&'stati
 
 async fn department(rows: &[Row]) -> TestApp {
     let app = TestApp::init().await;
-    for index in 0..2 {
+    for (index, procedures) in PROCEDURES.into_iter().enumerate() {
         for month in 0..3 {
-            let share = PROCEDURES[index] / 3 + if month == 0 { PROCEDURES[index] % 3 } else { 0 };
+            let share = procedures / 3 + if month == 0 { procedures % 3 } else { 0 };
             let month = format!("2026-0{}", index * 3 + month + 1);
             app.count_procedures(&month, "all-pci", u32::try_from(share).unwrap()).await;
         }
