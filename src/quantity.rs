@@ -30,6 +30,22 @@ impl QuantityError {
     }
 }
 
+/// The months by their names, from January on.
+pub const MONTH_NAMES: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 /// A moment of a case, in whole seconds from its time zero; negative before it.
 ///
 /// Range: fourteen days to either side ([`Offset::LIMIT`]), so that a late effusion or a creatinine

@@ -1,6 +1,7 @@
 //! A figure that stands by itself: with its title, a note, and paper behind it.
 
 use super::Figure;
+use super::scale::float;
 use super::svg::{self, Anchor, INK_SOFT, PAPER};
 
 /// The margin round the figure.
@@ -11,15 +12,16 @@ const TITLE: (f64, f64) = (18.0, 24.0);
 const NOTE: (f64, f64) = (12.5, 17.0);
 /// The most lines of a title or a note.
 const MOST_LINES: usize = 4;
+/// The room for a drawing that does not say its size, so that it still has its note. The check of
+/// every figure holds that it does say it.
+const UNSAID: (f64, f64) = (960.0, 400.0);
 
 impl Figure {
     /// The drawing with its title above and a note beneath, on paper: what becomes a file.
     #[must_use]
     pub fn standalone(&self, note: &str) -> String {
-        let (width, height) = size(&self.svg);
-        let lines = |text: &str, size: f64| -> Vec<String> {
-            svg::wrap(text, size, width, MOST_LINES).into_iter().collect()
-        };
+        let (width, height) = size(&self.svg).unwrap_or(UNSAID);
+        let lines = |text: &str, size: f64| svg::wrap(text, size, width, MOST_LINES);
         let (titles, notes) = (lines(&self.title, TITLE.0), lines(note, NOTE.0));
         let top = MARGIN + float(titles.len()) * TITLE.1 + 8.0;
         let bottom = top + height + 8.0;
@@ -44,18 +46,13 @@ impl Figure {
     }
 }
 
-/// The width and height that the root of a drawing of ours says.
-fn size(svg: &str) -> (f64, f64) {
+/// The width and height that the root of a drawing says.
+pub(super) fn size(svg: &str) -> Option<(f64, f64)> {
     let number = |name: &str| {
         let start = svg.find(&format!(" {name}=\""))? + name.len() + 3;
         svg[start..].split('"').next()?.parse::<f64>().ok()
     };
-    (number("width").unwrap_or(960.0), number("height").unwrap_or(400.0))
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a few lines")]
-const fn float(count: usize) -> f64 {
-    count as f64
+    Some((number("width")?, number("height")?))
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Reading a drawing back, to check it: a strict little parser of the XML that is drawn.
 
 use super::svg::text_width;
-use super::{Figure, FigureTable};
+use super::{Figure, FigureTable, standalone};
 
 /// An element of a drawing, without its children.
 #[derive(Debug, Clone)]
@@ -210,6 +210,8 @@ pub(super) fn column(table: &FigureTable, name: &str) -> Vec<String> {
 pub(super) fn check_figure(figure: &Figure) -> Vec<Drawn> {
     let drawn = check(&figure.svg);
     assert_eq!(overlapping_texts(&drawn), None, "{}", figure.title);
+    let size = (drawn[0].num("width"), drawn[0].num("height"));
+    assert_eq!(standalone::size(&figure.svg), Some(size), "{}", figure.title);
     assert!(figure.table.rows.iter().all(|row| row.len() == figure.table.columns.len()));
     assert!(!figure.svg.contains("NaN") && !figure.svg.contains("inf\""));
     drawn

@@ -6,7 +6,7 @@
 mod odds_ratio;
 mod pooled;
 
-pub use odds_ratio::{EmptyMargin, OddsRatio, odds_ratio};
+pub use odds_ratio::{EmptyMargin, OddsRatio, mid_p_limits, odds_ratio};
 pub use pooled::{Directions, PoolError, Pooled, directions, mantel_haenszel};
 
 use super::discrete::{Discrete, FOR_TAILS, Margins};
@@ -86,8 +86,8 @@ impl Table {
     /// come out unequal in their last digits.
     ///
     /// # Source
-    /// Fisher, Statistical Methods for Research Workers, 1925 (from memory). The tolerance is common
-    /// practice in general statistics libraries.
+    /// Fisher, Statistical Methods for Research Workers, 5th edition 1934 (from memory); adding up all
+    /// tables as likely or less is common practice, and so is the tolerance.
     #[must_use]
     pub fn fisher_exact(self) -> f64 {
         let tables = Discrete::first_cell(self.margins(), 1.0, FOR_TAILS);

@@ -95,7 +95,7 @@ impl Discrete {
     }
 
     /// The probabilities with their numbers, in order.
-    pub(super) fn iter(&self) -> impl DoubleEndedIterator<Item = (u32, f64)> {
+    fn iter(&self) -> impl DoubleEndedIterator<Item = (u32, f64)> {
         let share = self.weights.iter().map(|weight| weight / self.total);
         (self.first..=u32::MAX).zip(share).collect::<Vec<_>>().into_iter()
     }
@@ -107,16 +107,54 @@ impl Discrete {
 
     /// The probability of `k` or less, added from the small end.
     pub(super) fn at_most(&self, k: u32) -> f64 {
-        let numbers = self.first..=u32::MAX;
-        let sum: f64 = numbers.zip(&self.weights).take_while(|(x, _)| *x <= k).map(|(_, w)| w).sum();
+        let Some(place) = k.checked_sub(self.first) else { return 0.0 };
+        let kept = usize::try_from(place).unwrap_or(usize::MAX).saturating_add(1);
+        let sum: f64 = self.weights.iter().take(kept).sum();
         sum / self.total
     }
 
-    /// The probability of `k` or more, added from the small end.
+    /// The probability of `k` or more, added from the small end; exactly 1 where that is all there is.
     pub(super) fn at_least(&self, k: u32) -> f64 {
         let skipped = usize::try_from(k.saturating_sub(self.first)).unwrap_or(usize::MAX);
+        if skipped == 0 {
+            return 1.0;
+        }
+        if skipped >= self.weights.len() {
+            return 0.0;
+        }
         let sum: f64 = self.weights.iter().skip(skipped).rev().sum();
-        sum / self.total
+        // Added from the other end than the total, it may exceed it in the last digit.
+        (sum / self.total).min(1.0)
+    }
+
+    /// The smallest number with at least `tail` at or below it, and by which share of its own
+    /// probability it overshoots.
+    pub(super) fn quantile_from_below(&self, tail: f64) -> (u32, f64) {
+        let mut sum = 0.0;
+        let mut last = (0, 0.0);
+        for (number, probability) in self.iter() {
+            sum += probability;
+            last = (number, (sum - tail) / probability);
+            if sum >= tail {
+                break;
+            }
+        }
+        last
+    }
+
+    /// The smallest number with at most `tail` above it, and by which share of its own probability the
+    /// rest falls short of the tail. Summed from above, because 1 − tail has lost the tail's digits.
+    pub(super) fn quantile_from_above(&self, tail: f64) -> (u32, f64) {
+        let mut above = 0.0;
+        let mut last = (0, 0.0);
+        for (number, probability) in self.iter().rev() {
+            last = (number, (tail - above) / probability);
+            above += probability;
+            if above > tail {
+                break;
+            }
+        }
+        last
     }
 
     /// The mean.
@@ -186,63 +224,4 @@ pub(super) fn positive_root(near: f64, is_below: impl Fn(f64) -> bool) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn close(found: f64, expected: f64) {
-        assert!(((found - expected) / expected).abs() < 1e-13, "{found:e}, not {expected:e}");
-    }
-
-    #[test]
-    fn small_distributions_are_those_written_out_by_hand() {
-        let coins = Discrete::binomial(4, 1.0, FOR_TAILS);
-        for (k, ways) in [1.0, 4.0, 6.0, 4.0, 1.0].into_iter().enumerate() {
-            close(coins.probability(u32::try_from(k).unwrap()), ways / 16.0);
-        }
-        close(coins.at_most(1), 5.0 / 16.0);
-        close(coins.at_least(1), 15.0 / 16.0);
-        close(coins.mean(), 2.0);
-        close(coins.doubled_tail(1, 1.0), 10.0 / 16.0);
-        close(coins.doubled_tail(1, 0.5), 6.0 / 16.0);
-        // Fisher's lady and the tea: four cups of eight, all found, 1 in 70.
-        let tea = Margins { first_row: 4, second_row: 4, first_column: 4 };
-        let tea = Discrete::first_cell(tea, 1.0, FOR_TAILS);
-        close(tea.at_least(4), 1.0 / 70.0);
-        close(tea.as_likely_or_less(4, 1e-7), 2.0 / 70.0);
-        let rare = Discrete::poisson(0.5, FOR_TAILS);
-        close(rare.probability(0), (-0.5_f64).exp());
-        close(rare.at_least(1), -(-0.5_f64).exp_m1());
-    }
-
-    #[test]
-    fn numbers_outside_the_range_have_no_probability() {
-        let margins = Margins { first_row: 5, second_row: 3, first_column: 6 };
-        assert_eq!(margins.range(), 3..=5);
-        let cell = Discrete::first_cell(margins, 1.0, FOR_TAILS);
-        assert_eq!((cell.probability(2), cell.probability(6)), (0.0, 0.0));
-        assert_eq!((cell.at_most(2), cell.at_least(6)), (0.0, 0.0));
-        close(cell.at_most(7), 1.0);
-        close(cell.at_least(0), 1.0);
-    }
-
-    #[test]
-    fn a_wide_distribution_keeps_its_digits() {
-        // Half of ten million: the largest probability is 1/√(πn/2) · (1 − 1/(4n)), by Stirling.
-        let n = 10_000_000;
-        let coins = Discrete::binomial(n, 1.0, FOR_LIMITS);
-        let width = f64::from(n);
-        let expected = (1.0 - 0.25 / width) / (std::f64::consts::PI * width / 2.0).sqrt();
-        assert!((coins.probability(n / 2) / expected - 1.0).abs() < 1e-12);
-        assert!((coins.mean() - width / 2.0).abs() < 1e-6);
-    }
-
-    #[test]
-    fn a_root_is_found_far_from_where_the_search_begins() {
-        for root in [1e-200, 3e-7, 1.0, 42.0, 1e200] {
-            for near in [0.0, 1e-3, 1.0, 1e9, f64::INFINITY] {
-                let found = positive_root(near, |x| x < root);
-                assert!((found / root - 1.0).abs() < 1e-12, "{root} from {near}: {found}");
-            }
-        }
-    }
-}
+mod tests;

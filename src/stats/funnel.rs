@@ -116,37 +116,10 @@ pub fn limits(procedures: u64, target: Target, level: Level) -> Result<FunnelLim
         quantile,
         interpolated: (f64::from(quantile) - left_over) / share,
     };
-    Ok(FunnelLimits { lower: limit(from_below(&events, tail)), upper: limit(from_above(&events, tail)) })
-}
-
-/// The smallest number with at least `tail` at or below it, and by which share of its own
-/// probability it overshoots.
-fn from_below(events: &Discrete, tail: f64) -> (u32, f64) {
-    let mut sum = 0.0;
-    let mut last = (0, 0.0);
-    for (number, probability) in events.iter() {
-        sum += probability;
-        last = (number, (sum - tail) / probability);
-        if sum >= tail {
-            break;
-        }
-    }
-    last
-}
-
-/// The smallest number with at most `tail` above it, and by which share of its own probability the
-/// rest falls short of the tail. Summed from above, because 1 − tail has lost the tail's digits.
-fn from_above(events: &Discrete, tail: f64) -> (u32, f64) {
-    let mut above = 0.0;
-    let mut last = (0, 0.0);
-    for (number, probability) in events.iter().rev() {
-        last = (number, (tail - above) / probability);
-        above += probability;
-        if above > tail {
-            break;
-        }
-    }
-    last
+    Ok(FunnelLimits {
+        lower: limit(events.quantile_from_below(tail)),
+        upper: limit(events.quantile_from_above(tail)),
+    })
 }
 
 /// How much units stray from a target, compared with chance.

@@ -34,18 +34,12 @@ pub fn benjamini_hochberg(p_values: &[f64]) -> Result<Vec<f64>, NotAProbability>
     let number = p_values.len();
     for (above, (index, value)) in falling.into_iter().enumerate() {
         let rank = number - above;
-        least = least.min(value * (as_f64(number) / as_f64(rank)));
+        least = least.min(value * (number as f64 / rank as f64));
         if let Some(place) = adjusted.get_mut(index) {
             *place = least;
         }
     }
     Ok(adjusted)
-}
-
-/// A length as a number; exact for every list that fits into memory here.
-#[expect(clippy::cast_precision_loss, reason = "exact below 2⁵³")]
-const fn as_f64(length: usize) -> f64 {
-    length as f64
 }
 
 #[cfg(test)]

@@ -9,13 +9,12 @@
 //! - [`shrinkage`]: rates of many small units, drawn together;
 //! - [`funnel`]: how far units stray from a target by chance;
 //! - [`ratio`]: limits that may have no upper end;
-//! - `discrete`: exact distributions over whole numbers;
 //! - [`chart`]: rates over time against limits, and which chart suits;
 //! - [`runs`]: run rules about a median;
 //! - [`cusum`]: the sum that finds a changed rate soonest;
 //! - [`agreement`]: whether reviewers agree beyond chance;
 //! - [`times`]: medians and quartiles of times;
-//! - `binomial`: the tails of a count;
+//! - `discrete`: exact distributions over whole numbers, and their tails;
 //! - `special`: the functions behind them, the one place that touches the numerical library.
 //!
 //! A rate is a proportion, in which a procedure counts at most once for a mechanism however often the
@@ -23,7 +22,6 @@
 
 pub mod agreement;
 pub mod association;
-mod binomial;
 pub mod chart;
 pub mod comparison;
 pub mod cusum;

@@ -13,7 +13,7 @@ mod number;
 
 pub use number::{NumberOfRuns, RunsLimits, number_of_runs};
 
-use super::binomial::Binomial;
+use super::discrete::{Discrete, FOR_LIMITS};
 
 /// How many consecutive points on one side of the median make a shift.
 pub const SHIFT: usize = 6;
@@ -158,9 +158,10 @@ pub fn anhoej(values: &[f64], median: f64) -> Result<Anhoej, RunsError> {
 }
 
 fn crossings_limit(useful: usize) -> usize {
-    let gaps = useful.saturating_sub(1) as u64;
+    let gaps = u32::try_from(useful.saturating_sub(1)).unwrap_or(u32::MAX);
+    let limit = Discrete::binomial(gaps, 1.0, FOR_LIMITS).quantile_from_below(CROSSINGS_TAIL).0;
     // At most `gaps`, which was a usize.
-    usize::try_from(Binomial::new(gaps, 0.5).quantile(CROSSINGS_TAIL)).unwrap_or(0)
+    usize::try_from(limit).unwrap_or(0)
 }
 
 /// Each run of [`SHIFT`] or more points on one side of the median. Points on it are passed over:

@@ -28,21 +28,23 @@ pub(super) fn normal_quantile(p: f64) -> f64 {
 /// x with I_x(a, b) = p;    I_x(a, b) = 1 − I_(1−x)(b, a)
 /// ```
 pub(super) fn beta_quantile(a: f64, b: f64, p: f64) -> f64 {
-    if beta_reg(a, b, 0.5) < p {
-        1.0 - bisect(|x| beta_reg(b, a, x) < 1.0 - p)
-    } else {
-        bisect(|x| beta_reg(a, b, x) < p)
-    }
+    beta_parts(a, b, p).0
 }
 
 /// [`beta_quantile`] as odds, x/(1−x), with the same accuracy also where x is near 1.
 pub(super) fn beta_odds_quantile(a: f64, b: f64, p: f64) -> f64 {
+    let (share, rest) = beta_parts(a, b, p);
+    share / rest
+}
+
+/// The quantile x and 1−x. The smaller one is sought, so that both keep their digits.
+fn beta_parts(a: f64, b: f64, p: f64) -> (f64, f64) {
     if beta_reg(a, b, 0.5) < p {
         let rest = bisect(|x| beta_reg(b, a, x) < 1.0 - p);
-        (1.0 - rest) / rest
+        (1.0 - rest, rest)
     } else {
         let share = bisect(|x| beta_reg(a, b, x) < p);
-        share / (1.0 - share)
+        (share, 1.0 - share)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Times of cases (minutes without flow, days to discharge): median and quartiles, how sure the
 //! median is, and the median when some times are known only as "at least".
 
-use super::binomial::Binomial;
+use super::discrete::{Discrete, FOR_LIMITS};
 use super::proportion::{Interval, Level};
 
 /// Why times give no number.
@@ -102,7 +102,7 @@ pub struct MedianRanks {
 
 /// The narrowest pair of ranks, as far from both ends, that holds the median with at least the
 /// stated confidence whatever the distribution; `None` when even the extremes do not (n below 6 at
-/// 95 %).
+/// 95 %), and for more than can be counted here (32 bits).
 ///
 /// # Formula
 /// ```text
@@ -112,18 +112,14 @@ pub struct MedianRanks {
 /// Order statistics; any textbook of non-parametric statistics (common practice).
 #[must_use]
 pub fn median_ranks(number: u64, level: Level) -> Option<MedianRanks> {
-    let chance = Binomial::new(number, 0.5);
-    let coverage = |rank: u64| 1.0 - 2.0 * chance.at_most(rank - 1);
-    // Coverage falls as the rank rises; beyond the middle there is no pair.
-    let (mut enough, mut too_narrow) = (0, number / 2 + 1);
-    while too_narrow - enough > 1 {
-        let rank = enough + (too_narrow - enough) / 2;
-        if coverage(rank) >= level.get() { enough = rank } else { too_narrow = rank }
-    }
-    (enough > 0).then(|| MedianRanks {
-        lower: enough,
-        upper: number + 1 - enough,
-        coverage: coverage(enough),
+    let n = u32::try_from(number).ok()?;
+    let chance = Discrete::binomial(n, 1.0, FOR_LIMITS);
+    // As many lie below the lower rank as above the number that has at most the tail above it.
+    let enough = n - chance.quantile_from_above(level.tail()).0;
+    Some(MedianRanks {
+        lower: u64::from(enough),
+        upper: number + 1 - u64::from(enough),
+        coverage: 1.0 - 2.0 * chance.at_most(enough.checked_sub(1)?),
     })
 }
 

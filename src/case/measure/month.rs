@@ -6,7 +6,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 use super::MeasureError;
-use crate::quantity::serde_as_text;
+use crate::quantity::{MONTH_NAMES, serde_as_text};
 
 /// A month of a year, `2025-03`. Cases have months, never days.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -58,22 +58,8 @@ impl Month {
     /// As a person reads it, `March 2025`.
     #[must_use]
     pub fn in_words(self) -> String {
-        const NAMES: [&str; 12] = [
-            "January",
-            "February",
-            "March",
-            "April",
-            "May",
-            "June",
-            "July",
-            "August",
-            "September",
-            "October",
-            "November",
-            "December",
-        ];
         let index = usize::try_from(self.month - 1).unwrap_or(0);
-        format!("{} {}", NAMES[index], self.year)
+        format!("{} {}", MONTH_NAMES[index], self.year)
     }
 }
 

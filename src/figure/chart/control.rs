@@ -199,7 +199,7 @@ impl ControlChart {
         for sentence in words::cut(self, plot, dots) {
             notes.say(&sentence);
         }
-        notes.say(&words::gaps(self));
+        notes.say(&words::gaps(self, "Hatched: not counted"));
         notes.say(&self.counted);
         notes.say(&self.source_rule);
         notes

@@ -235,7 +235,7 @@ impl CusumChart {
         let off = dots.iter().flat_map(|(side, dots)| dots.iter().map(|dot| (*side, dot)));
         let off = off.filter(|(_, dot)| !matches!(dot.spot, Spot::On(_)));
         notes.say(&words::cut(self, off.map(|(side, dot)| (side, dot.slot))));
-        notes.say(&words::gaps(self));
+        notes.say(&words::gaps(self, "Hatched: not counted"));
         notes.say(&self.counted);
         notes.say(&self.source_rule);
         notes

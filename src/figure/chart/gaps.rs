@@ -2,7 +2,7 @@
 
 use super::plot::{Plot, SIZE, halo_text};
 use super::slots::SlotAxis;
-use crate::figure::place::{Area, Room};
+use crate::figure::place::{Area, Room, Segment};
 use crate::figure::sentence::some_of;
 use crate::figure::svg::{self, Element, INK_FAINT, Path};
 
@@ -18,14 +18,10 @@ const WORDS: &str = "not counted";
 pub(super) fn draw(into: &mut Element, plot: &Plot, axis: &SlotAxis<'_>, is_gap: &[bool], room: &mut Room) {
     for (first, after) in runs(is_gap) {
         let (from, to) = axis.ends(first, after);
-        let mut path: Option<Path> = None;
-        for (a, b) in hatch(from, to, plot.top, plot.bottom()) {
-            path = Some(match path.take() {
-                None => Path::from(a.0, a.1).line(b.0, b.1),
-                Some(path) => path.hop(a.0, a.1).line(b.0, b.1),
-            });
-        }
-        if let Some(path) = path {
+        let lines = hatch(from, to, plot.top, plot.bottom());
+        if !lines.is_empty() {
+            let path =
+                lines.into_iter().fold(Path::default(), |path, (a, b)| path.hop(a.0, a.1).line(b.0, b.1));
             into.add(path.element().class("gap-hatch").set("fill", "none").stroke(INK_FAINT, 1.0));
         }
         let width = svg::text_width(WORDS, SIZE);
@@ -50,7 +46,7 @@ fn runs(is_gap: &[bool]) -> Vec<(usize, usize)> {
 }
 
 /// Lines that rise to the right at 45° within a rectangle.
-fn hatch(left: f64, right: f64, top: f64, bottom: f64) -> Vec<((f64, f64), (f64, f64))> {
+fn hatch(left: f64, right: f64, top: f64, bottom: f64) -> Vec<Segment> {
     let mut lines = Vec::new();
     // Each line is where x + y is the same.
     let mut sum = ((left + top) / HATCH).ceil() * HATCH;
@@ -64,14 +60,18 @@ fn hatch(left: f64, right: f64, top: f64, bottom: f64) -> Vec<((f64, f64), (f64,
     lines
 }
 
-/// Which of so many slots are not counted; `gaps` has the name of each with the reason. Nothing for
-/// none.
-pub(super) fn words<'a>(gaps: impl Iterator<Item = (&'a str, &'a str)>, slots: usize) -> String {
+/// Which of so many slots are not counted, after an opening that says so; `gaps` has the name of each
+/// with the reason. Nothing for none.
+pub(super) fn words<'a>(
+    opening: &str,
+    gaps: impl Iterator<Item = (&'a str, &'a str)>,
+    slots: usize,
+) -> String {
     let gaps: Vec<String> = gaps.map(|(name, why)| with_brackets(name, why)).collect();
     if gaps.is_empty() {
         return String::new();
     }
-    format!("Hatched: not counted, {} of {slots}: {}.", gaps.len(), some_of(&gaps, ", ", NAMED))
+    format!("{opening}, {} of {slots}: {}.", gaps.len(), some_of(&gaps, ", ", NAMED))
 }
 
 /// `March 2024 (3 of 152)`.

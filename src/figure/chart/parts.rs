@@ -1,8 +1,14 @@
 //! What several charts are made of.
 
 use super::flags;
+use crate::figure::interval::Interval;
 use crate::figure::scale::float;
-use crate::figure::sentence::full_stop;
+use crate::figure::sentence::{full_stop, some_of};
+use crate::figure::{FigureTable, number};
+use crate::quantity::MONTH_NAMES;
+
+/// How many of what is beyond the scale a sentence names.
+const NAMED: usize = 4;
 
 /// How one place on the axis of time is called: a month, a quarter, a case.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,21 +25,7 @@ impl SlotName {
     /// A month of a year; `month` counts from 1. Another number is written as it is.
     #[must_use]
     pub fn month(year: i32, month: u8) -> Self {
-        const NAMES: [&str; 12] = [
-            "January",
-            "February",
-            "March",
-            "April",
-            "May",
-            "June",
-            "July",
-            "August",
-            "September",
-            "October",
-            "November",
-            "December",
-        ];
-        let name = NAMES.get(usize::from(month).wrapping_sub(1));
+        let name = MONTH_NAMES.get(usize::from(month).wrapping_sub(1));
         let name = name.map_or_else(|| month.to_string(), |&name| name.to_owned());
         Self {
             whole: format!("{name} {year}"),
@@ -46,12 +38,6 @@ impl SlotName {
     #[must_use]
     pub fn quarter(year: i32, quarter: u8) -> Self {
         Self { whole: format!("Q{quarter} {year}"), short: format!("Q{quarter}"), group: year.to_string() }
-    }
-
-    /// One of a row of like things, such as `event 12`.
-    #[must_use]
-    pub fn numbered(word: &str, number: usize) -> Self {
-        Self { whole: format!("{word} {number}"), short: number.to_string(), group: String::new() }
     }
 }
 
@@ -99,6 +85,29 @@ pub(super) fn head(title: &str, otherwise: &str) -> String {
     }
 }
 
+/// `2.41 (1.10 to 5.27)`.
+pub(super) fn interval_words(interval: &Interval) -> String {
+    let [estimate, low, high] = [interval.estimate, interval.low, interval.high].map(number::read);
+    format!("{estimate} ({low} to {high})")
+}
+
+/// What is beyond the scale; nothing for nothing.
+pub(super) fn beyond_words(beyond: impl Iterator<Item = String>) -> String {
+    let beyond: Vec<String> = beyond.collect();
+    if beyond.is_empty() {
+        return String::new();
+    }
+    format!("Arrow: beyond the scale ({}).", some_of(&beyond, "; ", NAMED))
+}
+
+/// Adds a column at the right of a table; `cell` is what it has in the row of an index.
+pub(super) fn add_column(table: &mut FigureTable, name: &str, cell: impl Fn(usize) -> String) {
+    table.columns.push(name.to_owned());
+    for (index, row) in table.rows.iter_mut().enumerate() {
+        row.push(cell(index));
+    }
+}
+
 /// The signals of one row of a table.
 pub(super) fn signals_of<'a>(signals: impl Iterator<Item = (u32, &'a str)>) -> String {
     signals.map(|(number, words)| format!("{number}: {}", full_stop(words))).collect::<Vec<_>>().join(" ")
@@ -134,8 +143,6 @@ mod tests {
         assert_eq!([march.whole, march.short, march.group], ["March 2024", "Mar", "2024"]);
         let quarter = SlotName::quarter(2024, 2);
         assert_eq!([quarter.whole, quarter.short, quarter.group], ["Q2 2024", "Q2", "2024"]);
-        let event = SlotName::numbered("event", 12);
-        assert_eq!([event.whole, event.short, event.group], ["event 12", "12", ""]);
         assert_eq!(SlotName::month(2024, 0).whole, "0 2024");
         assert_eq!(SlotName::month(2024, 13).short, "13");
     }

@@ -14,6 +14,12 @@ pub(super) struct Ringed {
 /// How much wider than its dot a ring is.
 const AROUND: f64 = 3.5;
 
+/// The ring around a dot.
+pub(super) fn ring(x: f64, y: f64, dot_radius: f64) -> Element {
+    let ring = Element::new("circle").class("signal-ring").num("cx", x).num("cy", y);
+    ring.num("r", dot_radius + AROUND).set("fill", "none").stroke(INK, 2.0)
+}
+
 /// Draws the rings and finds room for their numbers. Numbers without room are left to the list
 /// beneath the plot.
 pub(super) fn draw(into: &mut Element, signals: &[Ringed], dot_radius: f64, room: &mut Room) {
@@ -24,16 +30,7 @@ pub(super) fn draw(into: &mut Element, signals: &[Ringed], dot_radius: f64, room
         }
     }
     for (x, y) in rings {
-        let radius = dot_radius + AROUND;
-        into.add(
-            Element::new("circle")
-                .class("signal-ring")
-                .num("cx", x)
-                .num("cy", y)
-                .num("r", radius)
-                .set("fill", "none")
-                .stroke(INK, 2.0),
-        );
+        into.add(ring(x, y, dot_radius));
         room.taken.push(Area::of_dot(x, y));
     }
     for (numbers, spots) in numbered(signals) {

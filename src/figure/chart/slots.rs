@@ -19,7 +19,7 @@ pub(super) struct SlotAxis<'a> {
     names: Vec<&'a SlotName>,
     left: f64,
     step: f64,
-    /// Each how manieth slot has its name; `None`: there is room for the groups alone.
+    /// One slot in so many has its name; `None`: there is room for the groups alone.
     every: Option<usize>,
     groups: Vec<Group<'a>>,
 }
@@ -39,7 +39,7 @@ impl<'a> SlotAxis<'a> {
         let names: Vec<&SlotName> = names.into_iter().collect();
         let step = (right - left) / float(names.len().max(1));
         let groups = groups(&names);
-        let every = every(&names, step, !groups.is_empty());
+        let every = every(&names, step);
         Self { names, left, step, every, groups }
     }
 
@@ -86,7 +86,7 @@ impl<'a> SlotAxis<'a> {
         into.add(svg::line(plot.left, bottom, plot.right, bottom).class("axis-line").stroke(INK_SOFT, 1.0));
         for (index, name) in self.names.iter().enumerate() {
             let x = self.x(float(index));
-            let is_named = self.every.is_some_and(|every| is_nth(index, every, !self.groups.is_empty()));
+            let is_named = self.every.is_some_and(|every| index.is_multiple_of(every));
             if self.step >= TICK_FROM || is_named {
                 let length = if is_named { 6.0 } else { 3.0 };
                 into.add(svg::line(x, bottom, x, bottom + length).class("axis-tick").stroke(INK_SOFT, 1.0));
@@ -146,36 +146,16 @@ fn groups<'a>(names: &[&'a SlotName]) -> Vec<Group<'a>> {
     if groups.iter().all(|group| group.name.is_empty()) { Vec::new() } else { groups }
 }
 
-/// Whether a slot is one of those that have names: within groups from the first on, otherwise by
-/// their numbers, and the first.
-const fn is_nth(index: usize, every: usize, has_groups: bool) -> bool {
-    if has_groups { index.is_multiple_of(every) } else { index == 0 || (index + 1).is_multiple_of(every) }
-}
-
-/// Each how manieth slot can have its name.
-fn every(names: &[&SlotName], step: f64, has_groups: bool) -> Option<usize> {
+/// One slot in how many can have its name.
+fn every(names: &[&SlotName], step: f64) -> Option<usize> {
     let widest = names.iter().map(|name| width(&svg::fit(&name.short, SIZE, WIDEST))).fold(0.0, f64::max);
-    let fits = |every: &usize| {
-        // Beside the first, the next one named by its number is one step nearer.
-        let nearest = if has_groups || *every == 1 { *every } else { every - 1 };
-        widest + GAP <= float(nearest) * step || names.len() == 1
-    };
-    let choices: &[usize] =
-        if has_groups { &[1, 2, 3, 6] } else { &[1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000] };
-    choices.iter().copied().find(fits)
+    let fits = |every: &usize| widest + GAP <= float(*every) * step || names.len() == 1;
+    [1, 2, 3, 6].into_iter().find(fits)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn names(axis: &SlotAxis<'_>) -> Vec<String> {
-        let named = axis.names.iter().enumerate();
-        let has_groups = !axis.groups.is_empty();
-        let named =
-            named.filter(|(index, _)| axis.every.is_some_and(|every| is_nth(*index, every, has_groups)));
-        named.map(|(_, name)| name.short.clone()).collect()
-    }
 
     fn months(count: u8) -> Vec<SlotName> {
         (0..count).map(|index| SlotName::month(2020 + i32::from(index / 12), index % 12 + 1)).collect()
@@ -192,16 +172,13 @@ mod tests {
     }
 
     #[test]
-    fn numbered_slots_are_named_by_round_numbers() {
-        let events: Vec<SlotName> = (1..=100).map(|number| SlotName::numbered("event", number)).collect();
-        let axis = SlotAxis::new(&events, 40.0, 780.0);
-        assert_eq!(
-            names(&axis),
-            [
-                "1", "5", "10", "15", "20", "25", "30", "35", "40", "45", "50", "55", "60", "65", "70", "75",
-                "80", "85", "90", "95", "100"
-            ]
-        );
+    fn slots_without_a_group_take_no_room_for_one() {
+        let months = months(12);
+        let alone: Vec<SlotName> =
+            months.iter().map(|name| SlotName { group: String::new(), ..name.clone() }).collect();
+        let axis = SlotAxis::new(&alone, 40.0, 780.0);
+        assert!(axis.groups.is_empty() && axis.every == Some(1));
+        assert!(axis.height() < SlotAxis::new(&months, 40.0, 780.0).height());
     }
 
     #[test]

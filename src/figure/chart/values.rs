@@ -48,22 +48,21 @@ pub(super) fn ringed(dots: &[Dot], number: u32, slots: &[usize]) -> Ringed {
 
 /// The line that joins neighbours, and the dots; values beyond the scale are arrows at its edge.
 pub(super) fn draw(into: &mut Element, dots: &[Dot], radius: f64, room: &mut Room) {
-    let mut path: Option<Path> = None;
+    let mut path = Path::default();
     for (index, dot) in dots.iter().enumerate() {
         let before = index.checked_sub(1).map(|before| &dots[before]);
         let joined = before.filter(|before| before.slot + 1 == dot.slot);
         let (x, y) = (dot.x, dot.spot.y());
-        path = Some(match (path.take(), joined) {
-            (None, _) => Path::from(x, y),
-            (Some(path), None) => path.hop(x, y),
-            (Some(path), Some(before)) => {
+        path = match joined {
+            None => path.hop(x, y),
+            Some(before) => {
                 room.lines.push((((before.x, before.spot.y()), (x, y)), 3));
                 path.line(x, y)
             }
-        });
+        };
         room.taken.push(dot.area(radius + 1.0));
     }
-    if let Some(path) = path.filter(|_| dots.len() > 1) {
+    if dots.len() > 1 {
         let width = if radius < 3.0 { 1.0 } else { 1.75 };
         into.add(path.element().class("value-line").set("fill", "none").stroke(INK, width));
     }

@@ -1,7 +1,9 @@
 //! Charts of events by subgroup: among procedures (p, exact p, Laney's p′) or over an exposure (u).
 
+use std::collections::BTreeMap;
+
 use super::{Baseline, Chart, ChartError, ChartKind, Detail, Point, SIGMAS, TAIL, sigma_of_moving_ranges};
-use crate::stats::binomial::Binomial;
+use crate::stats::discrete::{Discrete, FOR_TAILS};
 use crate::stats::proportion::Count;
 
 /// The share of events in the baseline, above 0 and below 1.
@@ -82,20 +84,33 @@ impl ExactLimits {
 /// A missing or empty baseline, or one with no event or an event in every procedure.
 pub fn exact_p_chart(subgroups: &[Count], baseline: Baseline) -> Result<Chart, ChartError> {
     let centre = pooled(subgroups, baseline)?;
-    let limits: Vec<ExactLimits> = subgroups.iter().map(|&count| exact_limits(count, centre)).collect();
+    let limits = exact_limits(subgroups, centre);
     let points = subgroups.iter().zip(&limits).map(|(&count, limits)| exact_point(count, *limits));
     let points = points.collect();
     Ok(Chart { kind: ChartKind::ExactP, baseline, centre, points, detail: Detail::Exact(limits) })
 }
 
-fn exact_limits(count: Count, centre: f64) -> ExactLimits {
-    let chance = Binomial::new(count.procedures(), centre);
-    ExactLimits {
-        smallest_ordinary: chance.smallest_ordinary(TAIL),
-        largest_ordinary: chance.largest_ordinary(TAIL),
-        tail_high: chance.at_least(count.events()),
-        tail_low: chance.at_most(count.events()),
-    }
+/// The limits of each subgroup; subgroups of one size share the work.
+fn exact_limits(subgroups: &[Count], centre: f64) -> Vec<ExactLimits> {
+    let odds = centre / (1.0 - centre);
+    let mut by_size: BTreeMap<u32, (Discrete, u64, u64)> = BTreeMap::new();
+    let limits = subgroups.iter().map(|count| {
+        let (k, without) = count.split();
+        let (chance, smallest_ordinary, largest_ordinary) =
+            by_size.entry(k + without).or_insert_with_key(|&n| {
+                let chance = Discrete::binomial(n, odds, FOR_TAILS);
+                let (smallest, largest) =
+                    (chance.quantile_from_below(TAIL).0, chance.quantile_from_above(TAIL).0);
+                (chance, u64::from(smallest), u64::from(largest))
+            });
+        ExactLimits {
+            smallest_ordinary: *smallest_ordinary,
+            largest_ordinary: *largest_ordinary,
+            tail_high: chance.at_least(k),
+            tail_low: chance.at_most(k),
+        }
+    });
+    limits.collect()
 }
 
 fn exact_point(count: Count, limits: ExactLimits) -> Point {

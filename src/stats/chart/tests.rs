@@ -179,7 +179,7 @@ fn judged_by_its_limits(point: &Point) -> bool {
 
 proptest! {
     #[test]
-    fn later_points_leave_the_earlier_ones_as_they_were(series in any_months(), cut in 2_usize..3) {
+    fn later_points_leave_the_earlier_ones_as_they_were(series in any_months(), cut in 2_usize..=3) {
         let baseline = Baseline::leading(cut);
         for chart in BY_SUBGROUP {
             let whole = chart(&series, baseline).unwrap();

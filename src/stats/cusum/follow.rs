@@ -46,8 +46,8 @@ impl Cusum {
     /// sum of their scores. Whatever the true order was, the CUSUM that knew it would have signalled
     /// no later, so the run length until a false signal is at least the one that
     /// [`Cusum::run_length`] states, and a real change is seen a little later. A lot of one procedure
-    /// is exact. (To put a month's events behind its other procedures instead would bunch them:
-    /// with three events expected a month, false signals came six times as often as stated.)
+    /// is exact. (To put a month's events behind its other procedures instead would bunch them, and
+    /// false signals would come more often than stated.)
     ///
     /// A late entry changes what follows it: follow the series again, which gives the same integers
     /// for all that did not change.

@@ -13,6 +13,7 @@ fn limits_of_two_procedures_are_those_worked_out_by_hand() {
     let found = limits(2, target(0.5), Level::new(0.5).unwrap()).unwrap();
     assert!((found.lower().interpolated() - 0.0).abs() < 1e-15);
     assert!((found.upper().interpolated() - 0.5).abs() < 1e-15);
+    assert_eq!((found.lower().quantile(), found.upper().quantile()), (0, 1));
     // At level 0.9, q = 0.05: r = 0, share (0.25 − 0.05)/0.25 = 0.8, limit −0.4; upper, q = 0.95:
     // r = 2, share 0.05/0.25 = 0.2, limit 0.9.
     let found = limits(2, target(0.5), Level::NINETY).unwrap();

@@ -1,7 +1,7 @@
 //! Whether there are too few runs, or too many.
 
 use super::{FEWEST_FOR_RUNS, RunRule, RunSignal, Runs, RunsError};
-use crate::stats::binomial::ln_choose;
+use crate::stats::discrete::{Discrete, FOR_TAILS, Margins};
 
 /// The probability that each limit of the number of runs leaves outside.
 const RUNS_TAIL: f64 = 0.025;
@@ -17,13 +17,16 @@ pub struct RunsLimits {
 
 impl RunsLimits {
     /// The exact limits, 2.5 % a tail, for `useful` points of which half lie on each side, as they
-    /// do about their own median; `None` below [`FEWEST_FOR_RUNS`].
+    /// do about their own median; `None` below [`FEWEST_FOR_RUNS`] and for more than can be counted
+    /// here (32 bits).
     ///
     /// # Formula
     /// ```text
     /// a = ⌊n/2⌋, b = ⌈n/2⌉; P(2h runs) = 2 C(a−1,h−1) C(b−1,h−1) / C(n,a);
     /// P(2h+1 runs) = [C(a−1,h) C(b−1,h−1) + C(a−1,h−1) C(b−1,h)] / C(n,a)
     /// ```
+    /// Each product of two is a hypergeometric probability, up to a factor.
+    ///
     /// # Source
     /// Wald & Wolfowitz, Ann Math Stat 1940;11:147 (from memory). Computed here, not copied from a
     /// printed table of run-chart rules, whose limits differ by one run here and there.
@@ -32,29 +35,57 @@ impl RunsLimits {
         if useful < FEWEST_FOR_RUNS {
             return None;
         }
-        let within = |tail: f64| tail <= RUNS_TAIL;
-        let (mut fewest, mut sum) = (2, probability_of_runs(useful, 2));
-        while within(sum) {
+        let points = u32::try_from(useful).ok()?;
+        let chance = RunsChance::of(points);
+        let (mut fewest, mut sum) = (2, chance.probability(2));
+        while sum <= RUNS_TAIL {
             fewest += 1;
-            sum += probability_of_runs(useful, fewest);
+            sum += chance.probability(fewest);
         }
-        let (mut most, mut sum) = (useful, probability_of_runs(useful, useful));
-        while within(sum) {
+        let (mut most, mut sum) = (points, chance.probability(points));
+        while sum <= RUNS_TAIL {
             most -= 1;
-            sum += probability_of_runs(useful, most);
+            sum += chance.probability(most);
         }
-        Some(Self { fewest, most })
+        Some(Self { fewest: usize::try_from(fewest).ok()?, most: usize::try_from(most).ok()? })
     }
 }
 
-/// The probability of exactly `runs` runs, 2 or more.
-fn probability_of_runs(useful: usize, runs: usize) -> f64 {
-    let (a, b, h) = ((useful / 2) as u64, useful.div_ceil(2) as u64, (runs / 2) as u64);
-    let all = ln_choose(a + b, a);
-    let ways = |i: u64, j: u64| {
-        if i >= a || j >= b { 0.0 } else { (ln_choose(a - 1, i) + ln_choose(b - 1, j) - all).exp() }
-    };
-    if runs.is_multiple_of(2) { 2.0 * ways(h - 1, h - 1) } else { ways(h, h - 1) + ways(h - 1, h) }
+/// How many runs so many points make, half of them on each side.
+///
+/// With H(x; c) the probability of x in the first cell of a table with rows of a−1 and b−1 and a first
+/// column of c:
+/// ```text
+/// P(2h) = 2 H(h−1; b−1) ab/(n(n−1))
+/// P(2h+1) = H(h; b) a(a−1)/(n(n−1)) + H′(h; a) b(b−1)/(n(n−1)), H′ with the rows swapped
+/// ```
+struct RunsChance {
+    even: (Discrete, f64),
+    odd: [(Discrete, f64); 2],
+}
+
+impl RunsChance {
+    /// `points` is 4 or more.
+    fn of(points: u32) -> Self {
+        let (a, b) = (points / 2, points.div_ceil(2));
+        let pairs = f64::from(points) * f64::from(points - 1);
+        let part = |one: u32, other: u32, first_column: u32, ways: [u32; 2]| {
+            let margins = Margins { first_row: one - 1, second_row: other - 1, first_column };
+            let factor = f64::from(ways[0]) * f64::from(ways[1]) / pairs;
+            (Discrete::first_cell(margins, 1.0, FOR_TAILS), factor)
+        };
+        Self { even: part(a, b, b - 1, [a, b]), odd: [part(a, b, b, [a, a - 1]), part(b, a, a, [b, b - 1])] }
+    }
+
+    /// The probability of exactly `runs` runs, 2 or more.
+    fn probability(&self, runs: u32) -> f64 {
+        let h = runs / 2;
+        if runs.is_multiple_of(2) {
+            2.0 * self.even.0.probability(h - 1) * self.even.1
+        } else {
+            self.odd.iter().map(|(cell, factor)| cell.probability(h) * factor).sum()
+        }
+    }
 }
 
 /// A series judged by how many runs it has.
@@ -92,11 +123,29 @@ pub fn number_of_runs(values: &[f64], median: f64) -> Result<NumberOfRuns, RunsE
 mod tests {
     use super::*;
 
+    /// The number of ways to choose `k` of `n`.
+    fn choose(n: u32, k: u32) -> f64 {
+        (0..k).map(|j| f64::from(n - j) / f64::from(j + 1)).product()
+    }
+
     #[test]
-    fn probabilities_of_runs_add_up_to_1() {
-        for useful in [10, 11, 37, 200] {
-            let sum: f64 = (2..=useful).map(|runs| probability_of_runs(useful, runs)).sum();
-            assert!((sum - 1.0).abs() < 1e-10, "{useful}: {sum}");
+    fn probabilities_of_runs_are_those_of_the_formula_and_add_up_to_1() {
+        for points in [10, 11, 37, 200] {
+            let chance = RunsChance::of(points);
+            let sum: f64 = (2..=points).map(|runs| chance.probability(runs)).sum();
+            assert!((sum - 1.0).abs() < 1e-12, "{points}: {sum}");
+        }
+        for points in [10_u32, 11, 37] {
+            let (a, b, chance) = (points / 2, points.div_ceil(2), RunsChance::of(points));
+            for runs in 2..=points {
+                let h = runs / 2;
+                let ways = |i: u32, j: u32| choose(a - 1, i) * choose(b - 1, j);
+                let ways =
+                    if runs % 2 == 0 { 2.0 * ways(h - 1, h - 1) } else { ways(h, h - 1) + ways(h - 1, h) };
+                let expected = ways / choose(points, a);
+                let found = chance.probability(runs);
+                assert!((found - expected).abs() <= 1e-12 * expected, "{runs} of {points}: {found:e}");
+            }
         }
     }
 }

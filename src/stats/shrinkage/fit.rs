@@ -45,8 +45,8 @@ pub enum FitError {
 /// ```
 /// As mean m = a/(a+b) and weight w = a+b: for each w the likelihood has one peak in m, found where
 /// its slope is 0; of the peaks along w, found likewise between the points of a grid, the highest
-/// counts. The surface is flat: expect the mean to 1e-6, the shapes to 1e-5. Fifty units take about
-/// 20 ms, and the time grows with their number.
+/// counts. The surface is flat: expect the mean to 1e-6, the shapes to 1e-5. The time
+/// grows with the number of units.
 /// # Source
 /// Common practice (empirical Bayes with a beta-binomial).
 /// # Errors

@@ -98,7 +98,8 @@ fn garwoods_interval_never_holds_the_rate_less_often_than_it_says() {
                 chance *= mean / f64::from(k + 1);
             }
             assert!(covered >= level.get() - 1e-12, "{mean}: {covered}");
-            assert!(covered < 1.0 + 1e-12);
+            // Nor so often that it would say nothing.
+            assert!(covered < 0.9995, "{mean}: {covered}");
         }
     }
 }

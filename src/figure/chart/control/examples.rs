@@ -135,9 +135,9 @@ pub(super) fn crowded() -> ControlChart {
 
 /// Procedures between events.
 pub(super) fn rare() -> ControlChart {
-    let between = noise(8).take(14).enumerate();
-    let slots = between.map(|(index, a)| Slot {
-        name: SlotName::numbered("event", index + 1),
+    let between = months(28).into_iter().step_by(2).zip(noise(8));
+    let slots = between.map(|(name, a)| Slot {
+        name,
         value: Some((-(1.0 - a * 0.999).ln() * 160.0).round()),
         centre: Some(112.0),
         lower: None,
@@ -147,7 +147,7 @@ pub(super) fn rare() -> ControlChart {
     ControlChart {
         title: "14 events are as far apart as before".to_owned(),
         unit: "procedures between events".to_owned(),
-        x_title: "event in order of time".to_owned(),
+        x_title: "month of the event that ends the gap".to_owned(),
         centre_label: "median 112".to_owned(),
         upper_label: "upper limit 1,050: events have become rarer".to_owned(),
         ..chart(slots.collect())

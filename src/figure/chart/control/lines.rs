@@ -52,7 +52,7 @@ pub(super) fn draw(
     step: Step,
 ) -> Drawn {
     let mut drawn = Drawn { end: None, segments: Vec::new() };
-    let mut path: Option<Path> = None;
+    let mut path = Path::default();
     let mut goes_on = false;
     for (index, slot) in slots.iter().enumerate() {
         let Some(y) = step.of(slot).and_then(|value| plot.spot(value)).and_then(Spot::on) else {
@@ -60,17 +60,12 @@ pub(super) fn draw(
             continue;
         };
         let (from, to) = axis.ends(index, index + 1);
-        path = Some(match path.take() {
-            None => Path::from(from, y),
-            Some(path) if goes_on => path.line(from, y),
-            Some(path) => path.hop(from, y),
-        });
-        path = path.map(|path| path.line(to, y));
+        path = if goes_on { path.line(from, y) } else { path.hop(from, y) }.line(to, y);
         goes_on = true;
         drawn.end = Some(y);
         drawn.segments.push(((from, y), (to, y)));
     }
-    if let Some(path) = path {
+    if drawn.end.is_some() {
         into.add(step.element(path));
     }
     drawn

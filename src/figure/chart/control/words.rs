@@ -4,14 +4,11 @@ use super::{ControlChart, Slot, Step};
 use crate::figure::FigureTable;
 use crate::figure::chart::gaps;
 use crate::figure::chart::notes::Notes;
-use crate::figure::chart::parts::{actions_in, actions_words, head, signals_of};
+use crate::figure::chart::parts::{actions_in, actions_words, add_column, beyond_words, head, signals_of};
 use crate::figure::chart::plot::{Plot, Spot};
 use crate::figure::chart::values::Dot;
 use crate::figure::number;
-use crate::figure::sentence::{counted, full_stop, sentences, some_of};
-
-/// How many slots a sentence names.
-const NAMED: usize = 4;
+use crate::figure::sentence::{counted, full_stop, sentences};
 
 /// A slot's value, or that it is not counted.
 fn value_words(slot: &Slot) -> String {
@@ -28,26 +25,22 @@ pub(super) fn table(chart: &ControlChart) -> FigureTable {
     let (time, unit) = (head(&chart.x_title, "When"), head(&chart.unit, "Value"));
     let mut columns = vec![time.as_str(), "Counts", unit.as_str()];
     columns.extend(steps.iter().map(|(_, name)| name));
-    if !chart.signals.is_empty() {
-        columns.push("Signals");
-    }
-    if !chart.actions.is_empty() {
-        columns.push("Actions");
-    }
     let mut table = FigureTable::with_columns(&columns);
-    for (index, slot) in chart.points.iter().enumerate() {
+    for slot in &chart.points {
         let mut row = vec![slot.name.whole.clone(), slot.counts.clone(), value_words(slot)];
         row.extend(
             steps.iter().map(|(step, _)| step.of(slot).map_or_else(|| "none".to_owned(), number::read)),
         );
-        if !chart.signals.is_empty() {
-            let signals = chart.signals.iter().filter(|signal| signal.slots.contains(&index));
-            row.push(signals_of(signals.map(|signal| (signal.number, signal.words.as_str()))));
-        }
-        if !chart.actions.is_empty() {
-            row.push(actions_in(&chart.actions, index, chart.points.len()));
-        }
         table.rows.push(row);
+    }
+    if !chart.signals.is_empty() {
+        add_column(&mut table, "Signals", |index| {
+            let signals = chart.signals.iter().filter(|signal| signal.slots.contains(&index));
+            signals_of(signals.map(|signal| (signal.number, signal.words.as_str())))
+        });
+    }
+    if !chart.actions.is_empty() {
+        add_column(&mut table, "Actions", |index| actions_in(&chart.actions, index, chart.points.len()));
     }
     table
 }
@@ -55,15 +48,8 @@ pub(super) fn table(chart: &ControlChart) -> FigureTable {
 /// What is beyond the scale, in sentences.
 pub(super) fn cut(chart: &ControlChart, plot: &Plot, dots: &[Dot]) -> Vec<String> {
     let mut sentences = Vec::new();
-    let off: Vec<String> = dots
-        .iter()
-        .filter(|dot| dot.spot.on().is_none())
-        .map(|dot| &chart.points[dot.slot])
-        .map(|slot| format!("{}, {}", slot.name.whole, value_words(slot)))
-        .collect();
-    if !off.is_empty() {
-        sentences.push(format!("Arrow: beyond the scale ({}).", some_of(&off, "; ", NAMED)));
-    }
+    let off = dots.iter().filter(|dot| dot.spot.on().is_none()).map(|dot| &chart.points[dot.slot]);
+    sentences.push(beyond_words(off.map(|slot| format!("{}, {}", slot.name.whole, value_words(slot)))));
     for (step, label) in chart.steps() {
         let off = chart
             .points
@@ -94,10 +80,11 @@ pub(super) fn cut(chart: &ControlChart, plot: &Plot, dots: &[Dot]) -> Vec<String
     sentences
 }
 
-/// Which slots are not counted, and why.
-pub(super) fn gaps(chart: &ControlChart) -> String {
+/// Which slots are not counted, and why; the opening says that they are not.
+pub(super) fn gaps(chart: &ControlChart, opening: &str) -> String {
     let gaps = chart.points.iter().filter(|slot| slot.plotted().is_none());
-    gaps::words(gaps.map(|slot| (slot.name.whole.as_str(), slot.counts.as_str())), chart.points.len())
+    let gaps = gaps.map(|slot| (slot.name.whole.as_str(), slot.counts.as_str()));
+    gaps::words(opening, gaps, chart.points.len())
 }
 
 /// Where a value stands against its lines.
@@ -133,7 +120,7 @@ pub(super) fn summary(chart: &ControlChart) -> String {
         }
         _ => parts.push("No values yet.".to_owned()),
     }
-    parts.push(gaps(chart).replace("Hatched: not", "Not"));
+    parts.push(gaps(chart, "Not counted"));
     if chart.signals.is_empty() && !drawn.is_empty() {
         parts.push("No signal.".to_owned());
     }

@@ -3,12 +3,9 @@
 use super::{CusumChart, CusumPoint, Side};
 use crate::figure::chart::gaps;
 use crate::figure::chart::notes::Notes;
-use crate::figure::chart::parts::{actions_in, actions_words, head, signals_of};
-use crate::figure::sentence::{full_stop, sentences, some_of};
+use crate::figure::chart::parts::{actions_in, actions_words, add_column, beyond_words, head, signals_of};
+use crate::figure::sentence::{full_stop, sentences};
 use crate::figure::{FigureTable, number};
-
-/// How many sums a sentence names.
-const NAMED: usize = 4;
 
 fn sum_words(sum: Option<f64>) -> String {
     sum.map_or_else(|| "not counted".to_owned(), number::read)
@@ -23,24 +20,20 @@ pub(super) fn table(chart: &CusumChart) -> FigureTable {
         Side::Worse => "Sum for worse",
         Side::Better => "Sum for better",
     }));
-    if !chart.signals.is_empty() {
-        columns.push("Signals");
-    }
-    if !chart.actions.is_empty() {
-        columns.push("Actions");
-    }
     let mut table = FigureTable::with_columns(&columns);
-    for (index, point) in chart.points.iter().enumerate() {
+    for point in &chart.points {
         let mut row = vec![point.name.whole.clone(), point.counts.clone()];
         row.extend(sides.iter().map(|side| sum_words(side.of(point))));
-        if !chart.signals.is_empty() {
-            let signals = chart.signals.iter().filter(|signal| signal.slot == index);
-            row.push(signals_of(signals.map(|signal| (signal.number, signal.words.as_str()))));
-        }
-        if !chart.actions.is_empty() {
-            row.push(actions_in(&chart.actions, index, chart.points.len()));
-        }
         table.rows.push(row);
+    }
+    if !chart.signals.is_empty() {
+        add_column(&mut table, "Signals", |index| {
+            let signals = chart.signals.iter().filter(|signal| signal.slot == index);
+            signals_of(signals.map(|signal| (signal.number, signal.words.as_str())))
+        });
+    }
+    if !chart.actions.is_empty() {
+        add_column(&mut table, "Actions", |index| actions_in(&chart.actions, index, chart.points.len()));
     }
     table
 }
@@ -51,17 +44,14 @@ pub(super) fn cut(chart: &CusumChart, off: impl Iterator<Item = (Side, usize)>) 
         let point = &chart.points[slot];
         format!("{}, {}", point.name.whole, sum_words(side.of(point)))
     });
-    let off: Vec<String> = off.collect();
-    if off.is_empty() {
-        return String::new();
-    }
-    format!("Arrow: beyond the scale ({}).", some_of(&off, "; ", NAMED))
+    beyond_words(off)
 }
 
-/// Which slots are not counted, and why.
-pub(super) fn gaps(chart: &CusumChart) -> String {
+/// Which slots are not counted, and why; the opening says that they are not.
+pub(super) fn gaps(chart: &CusumChart, opening: &str) -> String {
     let gaps = chart.points.iter().filter(|point| point.is_gap());
-    gaps::words(gaps.map(|point| (point.name.whole.as_str(), point.counts.as_str())), chart.points.len())
+    let gaps = gaps.map(|point| (point.name.whole.as_str(), point.counts.as_str()));
+    gaps::words(opening, gaps, chart.points.len())
 }
 
 /// The chart in sentences.
@@ -71,7 +61,7 @@ pub(super) fn summary(chart: &CusumChart) -> String {
         None => parts.push("No values yet.".to_owned()),
         Some(last) => parts.push(format!("After {}: {}.", last.name.whole, last_words(chart, last))),
     }
-    parts.push(gaps(chart).replace("Hatched: not", "Not"));
+    parts.push(gaps(chart, "Not counted"));
     if chart.signals.is_empty() && chart.points.iter().any(|point| !point.is_gap()) {
         parts.push("No sum has crossed its limit.".to_owned());
     }

@@ -2,13 +2,13 @@
 
 use super::{Across, FunnelUnit};
 use crate::figure::chart::plot::{Plot, Spot, dot, edge_arrow, halo_text};
+use crate::figure::chart::rings::ring;
 use crate::figure::number;
 use crate::figure::place::{Area, Room};
-use crate::figure::svg::{self, Element, INK, Path};
+use crate::figure::svg::{self, Element, Path};
 
-/// The radius of a dot, and of the ring around one that is outside.
+/// The radius of a dot.
 const RADIUS: f64 = 4.5;
-const RING: f64 = 8.0;
 const SIZE: f64 = 12.5;
 /// The widest name that is written whole.
 const WIDEST: f64 = 120.0;
@@ -34,8 +34,7 @@ pub(super) fn draw(
             off => edge_arrow(*x, *off),
         });
         if unit.is_outside {
-            let ring = Element::new("circle").class("signal-ring").num("cx", *x).num("cy", spot.y());
-            into.add(ring.num("r", RING).set("fill", "none").stroke(INK, 2.0));
+            into.add(ring(*x, spot.y(), RADIUS));
         }
         room.taken.push(Area::of_dot(*x, spot.y()));
     }

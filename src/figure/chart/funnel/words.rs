@@ -2,9 +2,8 @@
 
 use super::{FunnelChart, FunnelUnit};
 use crate::figure::chart::notes::Notes;
-use crate::figure::chart::parts::head;
+use crate::figure::chart::parts::{beyond_words, head, interval_words};
 use crate::figure::chart::plot::{Plot, Spot};
-use crate::figure::interval::Interval;
 use crate::figure::sentence::{full_stop, list, sentences};
 use crate::figure::{FigureTable, number};
 
@@ -12,11 +11,6 @@ use crate::figure::{FigureTable, number};
 pub(super) fn name_order(name: &str) -> (String, u64, &str) {
     let stem = name.trim_end_matches(|c: char| c.is_ascii_digit());
     (stem.to_lowercase(), name[stem.len()..].parse().unwrap_or(0), name)
-}
-
-fn interval_words(interval: &Interval) -> String {
-    let [estimate, low, high] = [interval.estimate, interval.low, interval.high].map(number::read);
-    format!("{estimate} ({low} to {high})")
 }
 
 /// The table, in the order of the names: never a ranking.
@@ -57,11 +51,7 @@ pub(super) fn notes(chart: &FunnelChart, shown: &[&FunnelUnit], plot: &Plot, nam
     }
     let off =
         shown.iter().filter(|unit| plot.spot(unit.rate).is_some_and(|spot| !matches!(spot, Spot::On(_))));
-    let off: Vec<String> =
-        off.map(|unit| format!("{}, {}", unit.name.trim(), number::read(unit.rate))).collect();
-    if !off.is_empty() {
-        notes.say(&format!("Arrow: beyond the scale ({}).", off.join("; ")));
-    }
+    notes.say(&beyond_words(off.map(|unit| format!("{}, {}", unit.name.trim(), number::read(unit.rate)))));
     if !nameless.is_empty() {
         notes.say(&format!("Without room for the name: {}.", list(nameless)));
     }

@@ -1,24 +1,18 @@
 //! The ratios in a table and in sentences.
 
 use super::{OddsChart, OddsRow, Ratios};
+use crate::figure::FigureTable;
 use crate::figure::chart::notes::Notes;
-use crate::figure::chart::parts::head;
+use crate::figure::chart::parts::{head, interval_words};
 use crate::figure::interval::Interval;
 use crate::figure::sentence::{full_stop, sentences};
-use crate::figure::{FigureTable, number};
 
 /// What a row without a ratio has instead.
 const NONE: &str = "no ratio";
 
-/// `2.41 (1.10 to 5.27)`.
+/// The ratio with its interval, or that there is none.
 pub(super) fn ratio_words(ratio: Option<&Interval>) -> String {
-    ratio.map_or_else(
-        || NONE.to_owned(),
-        |ratio| {
-            let [estimate, low, high] = [ratio.estimate, ratio.low, ratio.high].map(number::read);
-            format!("{estimate} ({low} to {high})")
-        },
-    )
+    ratio.map_or_else(|| NONE.to_owned(), interval_words)
 }
 
 /// Whether a row stands.
