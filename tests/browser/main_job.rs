@@ -139,9 +139,10 @@ async fn a_case_is_recorded_classified_and_read_as_a_summary() {
     assert!(browser.count("article.summary svg").await >= 2, "the timeline and the chain are drawn");
 }
 
-/// Events and rate of a mechanism on the page of rates.
+/// Events and rate of a mechanism on the page of rates, over the usual period: the one that the page of the
+/// mechanism speaks of too.
 async fn line(browser: &Browser, mechanism: &str) -> (u32, String) {
-    browser.goto("/rates?from=2026-01&to=2026-10").await;
+    browser.goto("/rates").await;
     for row in browser.texts("table.rates tr.line").await {
         if row.starts_with(mechanism) {
             let cells: Vec<&str> = row.split_whitespace().collect();
