@@ -4,8 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::code::Key;
+use super::decision::{OPTIONS_AT_MOST, REASONS_AT_MOST};
 use super::observation::{About, about, asked};
-use super::record::{Case, Complication};
+use super::record::{Action, Case, Complication};
 use super::words::{ActionState, Vessel};
 use crate::clinical::Family;
 use crate::vocabulary::{MechanismRole, Vocabulary};
@@ -63,6 +64,7 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
     check_labs(case, &mut found);
     check_observations(case, &mut found);
     check_prompts(case, &events, &mut found);
+    check_decisions(case, &mut found);
     for (index, cause) in case.causes.iter().enumerate() {
         if vocabulary.cause(&cause.cause).is_none() {
             let near = vocabulary.nearest_cause(cause.cause.as_str());
@@ -77,6 +79,12 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
     }
     for (index, lesson) in case.lessons.iter().enumerate() {
         check_event("lessons", index, "event", lesson.event.as_ref(), &events, &mut found);
+        if let Some(key) = &lesson.decision
+            && !case.decisions.iter().any(|decision| decision.key == *key)
+        {
+            let message = format!("No decision point of this case has the key “{key}”.");
+            found.add("lessons", index, "decision", message);
+        }
         if lesson.signed_by.is_some() != lesson.signed_on.is_some() {
             found.add(
                 "lessons",
@@ -87,6 +95,7 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
         }
     }
     for (index, action) in case.actions.iter().enumerate() {
+        check_tied(index, action, vocabulary, &mut found);
         if action.done_on.is_some() && action.state != ActionState::Done {
             let message = "Only an action whose state is done has the day from which it was in place.";
             found.add("actions", index, "done_on", message);
@@ -112,6 +121,7 @@ fn check_sizes(case: &Case, found: &mut Findings) {
     at_most("labs", case.labs.len(), LABS_AT_MOST);
     at_most("observations", case.observations.len(), ROWS_AT_MOST);
     at_most("prompts", case.prompts.len(), EVENTS_AT_MOST);
+    at_most("decisions", case.decisions.len(), ROWS_AT_MOST);
     at_most("causes", case.causes.len(), ROWS_AT_MOST);
     at_most("lessons", case.lessons.len(), ROWS_AT_MOST);
     at_most("actions", case.actions.len(), ROWS_AT_MOST);
@@ -302,6 +312,49 @@ fn check_prompts(case: &Case, events: &BTreeMap<&str, usize>, found: &mut Findin
         if !seen.insert((&remark.complication, &remark.list, &remark.step)) {
             found.add(LIST, index, "step", "Something is said of this step already; say one thing of each.");
         }
+    }
+}
+
+/// What is chosen is one of the options; each option and reason finds its place.
+fn check_decisions(case: &Case, found: &mut Findings) {
+    const LIST: &str = "decisions";
+    unique_keys(LIST, case.decisions.iter().map(|decision| &decision.key), found);
+    for (index, decision) in case.decisions.iter().enumerate() {
+        if decision.options.len() > OPTIONS_AT_MOST {
+            found.add(LIST, index, "options", format!("A decision has at most {OPTIONS_AT_MOST} options."));
+        }
+        let most = decision
+            .options
+            .iter()
+            .map(|option| option.reasons_for.len().max(option.reasons_against.len()))
+            .max();
+        if most.is_some_and(|most| most > REASONS_AT_MOST) {
+            let message =
+                format!("An option has at most {REASONS_AT_MOST} reasons for it, and as many against it.");
+            found.add(LIST, index, "options", message);
+        }
+        if let Some(number) = decision.chosen.filter(|_| decision.chosen_option().is_none()) {
+            let message =
+                format!("Option {number} was chosen, and the decision has {}.", decision.options.len());
+            found.add(LIST, index, "chosen", message);
+        }
+    }
+}
+
+/// What an action answers exists, and its strength is that of its kind.
+fn check_tied(index: usize, action: &Action, vocabulary: &Vocabulary, found: &mut Findings) {
+    const LIST: &str = "actions";
+    if let Some(slug) = action.for_cause.as_ref().filter(|slug| vocabulary.cause(slug).is_none()) {
+        let near = vocabulary.nearest_cause(slug.as_str()).map(|leaf| leaf.slug.as_str());
+        found.add(LIST, index, "for_cause", unknown_leaf("cause", slug.as_str(), near));
+    }
+    if let Some(slug) = action.for_mechanism.as_ref().filter(|slug| vocabulary.mechanism(slug).is_none()) {
+        let near = vocabulary.nearest_mechanism(slug.as_str()).map(|leaf| leaf.slug.as_str());
+        found.add(LIST, index, "for_mechanism", unknown_leaf("mechanism", slug.as_str(), near));
+    }
+    if let Some(kind) = action.kind.filter(|kind| kind.strength() != action.strength) {
+        let strength = kind.strength().label().to_lowercase();
+        found.add(LIST, index, "strength", format!("“{}” is a {strength} action.", kind.label()));
     }
 }
 

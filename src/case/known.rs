@@ -2,12 +2,14 @@
 //! Hindsight is everything else, and stays out.
 
 use super::code::Key;
+use super::decision::Decision;
 use super::evidence;
 use super::lab::Lab;
 use super::reading::Reading;
 use super::record::Complication;
 use super::stored::{Row, StoredCase};
 use crate::clinical::Facts;
+use crate::quantity::Offset;
 use crate::timeline::{Given, Known, Moment, ResultTimes};
 use crate::vocabulary::Vocabulary;
 
@@ -33,25 +35,37 @@ impl KnownThen {
     /// What was known at an event; none when the case has no such event.
     #[must_use]
     pub fn at(case: &StoredCase, reading: &Reading, event: &Key) -> Option<Self> {
-        let moment = reading.moment(event)?;
-        let by_then = |key: &Key| reading.moment(key).is_some_and(|other| is_by(other, moment));
+        reading.moment(event).map(|moment| Self::by(case, reading, Then::Event(moment)))
+    }
+
+    /// What was known at a decision: what surely had happened, and surely was back, by its second.
+    #[must_use]
+    pub fn at_decision(case: &StoredCase, reading: &Reading, decision: &Decision) -> Self {
+        Self::by(case, reading, Then::Second(decision.at))
+    }
+
+    fn by(case: &StoredCase, reading: &Reading, then: Then) -> Self {
+        let by_then = |key: &Key| reading.moment(key).is_some_and(|event| then.follows(event));
         let events: Vec<_> = case.events.iter().filter(|row| by_then(&row.value.key)).cloned().collect();
         let later_events = case.events.len() - events.len();
         let mut labs = Vec::new();
         let (mut perhaps, mut waited_for) = (Vec::new(), Vec::new());
         for row in &case.labs {
             let times = ResultTimes { drawn: row.value.drawn, returned: row.value.returned };
-            let drawn = moment.bounds().is_none_or(|(_, latest)| row.value.drawn <= latest);
-            match Known::result_by(times, moment) {
+            match then.had_result(times) {
                 Known::Yes => labs.push(row.clone()),
                 Known::Unsure => perhaps.push(row.clone()),
-                Known::No if drawn => waited_for.push(row.clone()),
+                Known::No if then.may_follow(row.value.drawn) => waited_for.push(row.clone()),
                 Known::No => {}
             }
         }
+        // A reading stands at an event, so that the last event that was known holds all of them.
+        let last = events.iter().rev().find_map(|row| reading.moment(&row.value.key));
         let doses = [reading.contrast(&case.events), reading.air_kerma(&case.events)];
-        let [contrast, air_kerma] =
-            doses.map(|history| (!history.readings().is_empty()).then(|| history.by(moment)));
+        let [contrast, air_kerma] = doses.map(|history| {
+            last.filter(|_| !history.readings().is_empty())
+                .map(|moment| then.without_later(history.by(moment)))
+        });
         let complications = case
             .complications
             .iter()
@@ -68,12 +82,54 @@ impl KnownThen {
             complications,
             observations: Vec::new(),
             prompts: Vec::new(),
+            decisions: Vec::new(),
             causes: Vec::new(),
             lessons: Vec::new(),
             actions: Vec::new(),
             ..case.clone()
         };
-        Some(Self { case, perhaps, waited_for, later_events, contrast, air_kerma })
+        Self { case, perhaps, waited_for, later_events, contrast, air_kerma }
+    }
+}
+
+/// A moment to look back from: an event of the case, or a second of its clock.
+#[derive(Clone, Copy)]
+enum Then {
+    Event(Moment),
+    Second(Offset),
+}
+
+impl Then {
+    /// Whether an event surely was by then.
+    fn follows(self, event: Moment) -> bool {
+        let known = match self {
+            Self::Event(moment) => Known::event_by(event, moment),
+            Self::Second(at) => Known::event_at(event, at),
+        };
+        known == Known::Yes
+    }
+
+    fn had_result(self, times: ResultTimes) -> Known {
+        match self {
+            Self::Event(moment) => Known::result_by(times, moment),
+            Self::Second(at) => Known::result_at(times, at),
+        }
+    }
+
+    /// A dose without a bound that only a later reading gives.
+    fn without_later(self, given: Given) -> Given {
+        match self {
+            Self::Second(_) if given.exactly().is_none() => Given { at_most: None, ..given },
+            _ => given,
+        }
+    }
+
+    /// Whether this moment may be at or after a second.
+    fn may_follow(self, at: Offset) -> bool {
+        match self {
+            Self::Event(moment) => moment.bounds().is_none_or(|(_, latest)| at <= latest),
+            Self::Second(second) => at <= second,
+        }
     }
 }
 
@@ -89,10 +145,6 @@ impl KnownThen {
         }
         facts
     }
-}
-
-fn is_by(event: Moment, moment: Moment) -> bool {
-    Known::event_by(event, moment) == Known::Yes
 }
 
 /// A harm without what was linked to it later, and without a grade that was given afterwards.

@@ -2,10 +2,12 @@
 
 mod check;
 mod code;
+mod decision;
 mod lab;
 mod measure;
 pub mod observation;
 mod record;
+mod reference;
 mod remark;
 pub mod search_sqlite;
 mod stored;
@@ -25,16 +27,18 @@ pub mod traits;
 
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};
+pub use decision::{Decision, DecisionOption, OPTIONS_AT_MOST, OptionNumber, REASONS_AT_MOST};
 pub use lab::{Lab, LabError, LabResult, LabTest};
 pub use measure::{Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg};
 pub use observation::Observation;
 pub use record::{
     Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient, Procedure,
 };
+pub use reference::{Reference, ReferenceError};
 pub use remark::{NotOne, PromptRemark, Says, YesNo};
 pub use stored::{Fingerprint, Row, StoredCase};
-pub use text::{Paragraph, Sentences, Story, Text, TextError, Title, Words};
+pub use text::{Line, Paragraph, Sentences, Story, Text, TextError, Title, Words};
 pub use words::{
-    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind, PerforationGrade,
-    Presentation, Segment, Sex, Stage, Strength, Urgency, Vessel,
+    Access, ActionKind, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind,
+    PerforationGrade, Presentation, Segment, Sex, Stage, Strength, Urgency, Vessel, Weight,
 };

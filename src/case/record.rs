@@ -4,14 +4,16 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::code::{CaseCode, Key};
+use super::decision::Decision;
 use super::lab::Lab;
 use super::measure::{Age, Day, Egfr, HeartRate, Medina, Millimetres, Month, Pressure, WeightKg};
 use super::observation::Observation;
+use super::reference::Reference;
 use super::remark::PromptRemark;
 use super::text::{Paragraph, Sentences, Story, Title, Words};
 use super::words::{
-    Access, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind, PerforationGrade,
-    Presentation, Segment, Sex, Stage, Strength, Urgency,
+    Access, ActionKind, ActionState, Device, DissectionType, EventKind, Extent, Harm, LessonKind,
+    PerforationGrade, Presentation, Segment, Sex, Stage, Strength, Urgency, Weight,
 };
 use crate::clinical::quantities::{Dose, Volume};
 use crate::quantity::{Certainty, Offset, TimiFlow};
@@ -88,6 +90,9 @@ pub struct Case {
     /// What a person said about response prompts.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub prompts: Vec<PromptRemark>,
+    /// Decision points by time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub decisions: Vec<Decision>,
     /// Causes.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub causes: Vec<Cause>,
@@ -144,6 +149,7 @@ impl Case {
             labs: Vec::new(),
             observations: Vec::new(),
             prompts: Vec::new(),
+            decisions: Vec::new(),
             causes: Vec::new(),
             lessons: Vec::new(),
             actions: Vec::new(),
@@ -417,6 +423,9 @@ pub struct Cause {
     pub cause: CauseSlug,
     /// The causal statement: cause, effect, event.
     pub statement: Paragraph,
+    /// How much it carried.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weight: Option<Weight>,
     /// The events that show it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schemars(length(max = 20))]
@@ -434,6 +443,15 @@ pub struct Lesson {
     /// The event it is tied to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub event: Option<Key>,
+    /// The decision point it is tied to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub decision: Option<Key>,
+    /// What it rests on in print.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reference: Option<Reference>,
+    /// The lesson of several cases that it is one of, in the words that all of them share.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recurring: Option<Sentences>,
     /// The attending who stands behind it, as the account is called; none while unsigned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub signed_by: Option<Words>,
@@ -454,9 +472,21 @@ pub struct Action {
     pub due: Day,
     /// How strongly it changes what will happen.
     pub strength: Strength,
-    /// One measure with a number, a period and a target.
+    /// What sort of change it is; its strength is the one of that sort.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<ActionKind>,
+    /// The cause that it answers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub for_cause: Option<CauseSlug>,
+    /// The mechanism that it is to make rarer; none for every mechanism of the case.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub for_mechanism: Option<MechanismSlug>,
+    /// One measure with a number and a period.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measure: Option<Sentences>,
+    /// What the measure has to come to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub target: Option<Words>,
     /// Where it stands.
     pub state: ActionState,
     /// The day from which it was in place, when it is done.

@@ -4,6 +4,7 @@
 mod actions;
 mod causes;
 mod complications;
+mod decisions;
 mod events;
 mod head;
 mod kept;
@@ -25,10 +26,11 @@ use super::stored::StoredCase;
 use super::words::Stage;
 use crate::database::StoreError;
 
-pub use actions::list_open;
+pub use actions::{ActionStep, action_steps, list_open};
+pub use decisions::decision_id;
 pub use head::{next_number, set_stage, update_head};
 pub use kept::{keep_all, keep_up, kept_otherwise};
-pub use lessons::{UnsignedLesson, list_unsigned, sign};
+pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
 
@@ -59,6 +61,8 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
     let numbers = Keys::of(events.iter().map(|row| (row.id, &row.value.key)));
     let complications = complications::list(conn, id, &numbers).await?;
     let harms = Keys::of(complications.iter().map(|row| (row.id, &row.value.key)));
+    let decisions = decisions::list(conn, id).await?;
+    let choices = decisions::keys(&decisions);
     Ok(Some(StoredCase {
         id,
         code,
@@ -70,8 +74,9 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
         observations: observations::list(conn, id, &harms).await?,
         prompts: prompts::list(conn, id, &numbers, &harms).await?,
         causes: causes::list(conn, id, &numbers).await?,
-        lessons: lessons::list(conn, id, &numbers).await?,
+        lessons: lessons::list(conn, id, &numbers, &choices).await?,
         actions: actions::list(conn, id).await?,
+        decisions,
         complications,
         events,
     }))
@@ -115,6 +120,9 @@ pub async fn insert(
     for remark in &case.prompts {
         prompts::set(conn, id, remark).await?;
     }
+    for decision in &case.decisions {
+        decisions::insert(conn, id, decision).await?;
+    }
     for cause in &case.causes {
         causes::insert(conn, id, cause).await?;
     }
@@ -122,7 +130,7 @@ pub async fn insert(
         lessons::insert(conn, id, lesson).await?;
     }
     for action in &case.actions {
-        actions::insert(conn, id, action).await?;
+        actions::insert(conn, id, action, now).await?;
     }
     kept::keep_new(conn, id, code, case).await?;
     search_sqlite::refresh(conn, id).await?;
@@ -148,6 +156,7 @@ pub async fn codes(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreEr
 pub async fn free_key(conn: &mut SqliteConnection, case_id: i64, part: Part) -> Result<Key, StoreError> {
     let (sql, prefix) = match part {
         Part::Complication => ("select key from complications where case_id = $1", "c"),
+        Part::Decision => ("select key from decisions where case_id = $1", "d"),
         _ => ("select key from events where case_id = $1", "e"),
     };
     let taken: Vec<(String,)> = sqlx::query_as(sql).bind(case_id).fetch_all(conn).await?;

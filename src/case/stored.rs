@@ -4,6 +4,7 @@ use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use super::code::CaseCode;
+use super::decision::Decision;
 use super::lab::Lab;
 use super::observation::Observation;
 use super::record::{Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson};
@@ -43,6 +44,8 @@ pub struct StoredCase {
     pub observations: Vec<Row<Observation>>,
     /// What a person said about response prompts.
     pub prompts: Vec<Row<PromptRemark>>,
+    /// Decision points by time.
+    pub decisions: Vec<Row<Decision>>,
     /// Causes.
     pub causes: Vec<Row<Cause>>,
     /// Lessons.
@@ -75,6 +78,7 @@ impl StoredCase {
             labs: numbered(case.labs),
             observations: numbered(case.observations),
             prompts: numbered(case.prompts),
+            decisions: numbered(case.decisions),
             causes: numbered(case.causes),
             lessons: numbered(case.lessons),
             actions: numbered(case.actions),
@@ -102,6 +106,7 @@ impl StoredCase {
             labs: values(&self.labs),
             observations: values(&self.observations),
             prompts: values(&self.prompts),
+            decisions: values(&self.decisions),
             causes: values(&self.causes),
             lessons: values(&self.lessons),
             actions: values(&self.actions),

@@ -35,6 +35,8 @@ pub struct Text<const MAX: usize>(String);
 pub type Title = Text<160>;
 /// A few words: a role, a term.
 pub type Words = Text<120>;
+/// A line: an option, a reason.
+pub type Line = Text<300>;
 /// A sentence or two.
 pub type Sentences = Text<600>;
 /// A paragraph or two.

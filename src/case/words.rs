@@ -183,6 +183,64 @@ words!(
 );
 
 words!(
+    /// How much a cause carried: our own words for the usual three (root, contributing, incidental).
+    Weight, "the weight of a cause", {
+        Root = "root", "Root";
+        Contributing = "contributing", "Contributing";
+        Incidental = "incidental", "Incidental";
+    }
+);
+
+words!(
+    /// What sort of change an action is: the categories of the action hierarchy of RCA² (National
+    /// Patient Safety Foundation, 2015; restated from memory, as are their places in it).
+    ActionKind, "a kind of action", {
+        Place = "place-or-equipment", "Change of place or equipment that makes the error hard";
+        ForcingFunction = "forcing-function", "Forcing function";
+        Simpler = "simpler-process", "Simplified process";
+        StandardEquipment = "standard-equipment", "Standard equipment";
+        Leadership = "leadership", "Visible leadership involvement";
+        Redundancy = "redundancy", "Redundancy";
+        Staffing = "staffing", "More staff or less load";
+        Software = "software", "Software help";
+        FewerDistractions = "fewer-distractions", "Fewer distractions";
+        Simulation = "simulation", "Simulation training with refreshers";
+        Checklist = "checklist", "Checklist or cognitive aid";
+        NoLookAlikes = "no-look-alikes", "No look-alikes";
+        ReadBack = "read-back", "Read-back";
+        Records = "better-records", "Better records";
+        DoubleCheck = "double-check", "Double check";
+        Warning = "warning", "Warning";
+        Policy = "new-policy", "New policy";
+        TrainingOnce = "training-once", "Training once";
+    }
+);
+
+impl ActionKind {
+    /// Its place in the hierarchy.
+    #[must_use]
+    pub const fn strength(self) -> Strength {
+        match self {
+            Self::Place
+            | Self::ForcingFunction
+            | Self::Simpler
+            | Self::StandardEquipment
+            | Self::Leadership => Strength::Stronger,
+            Self::Redundancy
+            | Self::Staffing
+            | Self::Software
+            | Self::FewerDistractions
+            | Self::Simulation
+            | Self::Checklist
+            | Self::NoLookAlikes
+            | Self::ReadBack
+            | Self::Records => Strength::Intermediate,
+            Self::DoubleCheck | Self::Warning | Self::Policy | Self::TrainingOnce => Strength::Weaker,
+        }
+    }
+}
+
+words!(
     /// Where an action stands.
     ActionState, "a state of an action", {
         Open = "open", "Open";

@@ -5,8 +5,8 @@
 mod toml_text;
 
 use crate::case::{
-    Action, Case, Cause, Complication, Event, Lab, Lesion, Lesson, Observation, Outcome, Patient, Procedure,
-    PromptRemark,
+    Action, Case, Cause, Complication, Decision, DecisionOption, Event, Lab, Lesion, Lesson, Observation,
+    Outcome, Patient, Procedure, PromptRemark,
 };
 use crate::quantity::Certainty;
 use toml_text::TomlText;
@@ -32,6 +32,7 @@ pub fn to_toml(case: &Case) -> String {
         labs,
         observations,
         prompts,
+        decisions,
         causes,
         lessons,
         actions,
@@ -56,6 +57,7 @@ pub fn to_toml(case: &Case) -> String {
     labs.iter().for_each(|row| write_lab(&mut file, row));
     observations.iter().for_each(|row| write_observation(&mut file, row));
     prompts.iter().for_each(|row| write_prompt(&mut file, row));
+    decisions.iter().for_each(|row| write_decision(&mut file, row));
     causes.iter().for_each(|row| write_cause(&mut file, row));
     lessons.iter().for_each(|row| write_lesson(&mut file, row));
     actions.iter().for_each(|row| write_action(&mut file, row));
@@ -185,32 +187,69 @@ fn write_prompt(file: &mut TomlText, remark: &PromptRemark) {
     file.text_opt("answer", says.answer());
 }
 
+fn write_decision(file: &mut TomlText, decision: &Decision) {
+    let Decision { key, at, question, options, chosen, chosen_by, followed } = decision;
+    file.heading("[[decisions]]");
+    file.text("key", key);
+    file.text("at", at.to_file_text());
+    file.text("question", question);
+    file.number_opt("chosen", chosen.as_ref());
+    file.text_opt("chosen_by", chosen_by.as_ref());
+    file.text_opt("followed", followed.as_ref());
+    for DecisionOption { text, reasons_for, reasons_against } in options {
+        file.heading("[[decisions.options]]");
+        file.text("text", text);
+        file.texts("for", reasons_for);
+        file.texts("against", reasons_against);
+    }
+}
+
 fn write_cause(file: &mut TomlText, cause: &Cause) {
-    let Cause { cause, statement, shown_by } = cause;
+    let Cause { cause, statement, weight, shown_by } = cause;
     file.heading("[[causes]]");
     file.text("cause", cause);
     file.text("statement", statement);
+    file.text_opt("weight", weight.as_ref());
     file.texts("shown_by", shown_by);
 }
 
 fn write_lesson(file: &mut TomlText, lesson: &Lesson) {
-    let Lesson { kind, text, event, signed_by, signed_on } = lesson;
+    let Lesson { kind, text, event, decision, reference, recurring, signed_by, signed_on } = lesson;
     file.heading("[[lessons]]");
     file.text("kind", kind);
     file.text("text", text);
     file.text_opt("event", event.as_ref());
+    file.text_opt("decision", decision.as_ref());
+    file.text_opt("reference", reference.as_ref());
+    file.text_opt("recurring", recurring.as_ref());
     file.text_opt("signed_by", signed_by.as_ref());
     file.text_opt("signed_on", signed_on.as_ref());
 }
 
 fn write_action(file: &mut TomlText, action: &Action) {
-    let Action { what, owner, due, strength, measure, state, done_on } = action;
+    let Action {
+        what,
+        owner,
+        due,
+        strength,
+        kind,
+        for_cause,
+        for_mechanism,
+        measure,
+        target,
+        state,
+        done_on,
+    } = action;
     file.heading("[[actions]]");
     file.text("what", what);
     file.text("owner", owner);
     file.text("due", due);
     file.text("strength", strength);
+    file.text_opt("kind", kind.as_ref());
+    file.text_opt("for_cause", for_cause.as_ref());
+    file.text_opt("for_mechanism", for_mechanism.as_ref());
     file.text_opt("measure", measure.as_ref());
+    file.text_opt("target", target.as_ref());
     file.text("state", state);
     file.text_opt("done_on", done_on.as_ref());
 }

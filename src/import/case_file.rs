@@ -72,6 +72,7 @@ struct Found {
     rows: Places,
     events_lost: Lost,
     complications_lost: Lost,
+    decisions_lost: Lost,
 }
 
 #[derive(Default)]
@@ -82,6 +83,7 @@ struct Places {
     labs: Vec<usize>,
     observations: Vec<usize>,
     prompts: Vec<usize>,
+    decisions: Vec<usize>,
     causes: Vec<usize>,
     lessons: Vec<usize>,
     actions: Vec<usize>,
@@ -148,6 +150,8 @@ fn of_fields(fields: &mut Fields) -> Option<Found> {
         split(fields.rows("observations", "an observation", rows::observation), &mut places.observations);
     let (prompts, _) =
         split(fields.rows("prompts", "a remark on a prompt", rows::prompt), &mut places.prompts);
+    let (decisions, decisions_lost) =
+        split(fields.rows("decisions", "a decision point", rows::decision), &mut places.decisions);
     let (causes, _) = split(fields.rows("causes", "a cause", rows::cause), &mut places.causes);
     let (lessons, _) = split(fields.rows("lessons", "a lesson", rows::lesson), &mut places.lessons);
     let (actions, _) = split(fields.rows("actions", "an action", rows::action), &mut places.actions);
@@ -171,12 +175,13 @@ fn of_fields(fields: &mut Fields) -> Option<Found> {
         labs,
         observations,
         prompts,
+        decisions,
         causes,
         lessons,
         actions,
         outcome,
     };
-    Some(Found { case, rows: places, events_lost, complications_lost })
+    Some(Found { case, rows: places, events_lost, complications_lost, decisions_lost })
 }
 
 impl Found {
@@ -225,6 +230,7 @@ impl Found {
             "labs" => &self.rows.labs,
             "observations" => &self.rows.observations,
             "prompts" => &self.rows.prompts,
+            "decisions" => &self.rows.decisions,
             "causes" => &self.rows.causes,
             "lessons" => &self.rows.lessons,
             "actions" => &self.rows.actions,
@@ -244,6 +250,9 @@ impl Found {
             }
             "consequence_of" | "complication" => {
                 Some((self.case.complications.iter().map(|c| &c.key).collect(), &self.complications_lost))
+            }
+            "decision" => {
+                Some((self.case.decisions.iter().map(|row| &row.key).collect(), &self.decisions_lost))
             }
             _ => None,
         }

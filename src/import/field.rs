@@ -192,8 +192,8 @@ impl<'f, 'p> Fields<'f, 'p> {
             return found;
         };
         let Value::List(items) = &node.value else {
-            let message = (self.reading.rows_written)(key);
-            self.problem(node.at, key.to_owned(), message);
+            let message = (self.reading.rows_written)(&self.heading_of(key));
+            self.problem(node.at, format!("{}{key}", self.path), message);
             found.lost_without_key = true;
             return found;
         };
@@ -202,7 +202,7 @@ impl<'f, 'p> Fields<'f, 'p> {
                 found.lost_without_key = true;
                 break;
             }
-            match self.row(item, format!("{key}[{index}]"), noun, &read) {
+            match self.row(item, format!("{}{key}[{index}]", self.path), noun, &read) {
                 Some(row) => found.rows.push((index, row)),
                 None => match item.get("key").and_then(Node::text).and_then(|text| text.parse().ok()) {
                     Some(key) => found.lost_keys.push(key),
@@ -211,6 +211,17 @@ impl<'f, 'p> Fields<'f, 'p> {
             }
         }
         found
+    }
+
+    /// A list of rows as a heading names it: without the numbers of the rows that it stands in.
+    fn heading_of(&self, key: &str) -> String {
+        let outside: String = self
+            .path
+            .split('.')
+            .map(|part| part.split('[').next().unwrap_or_default())
+            .collect::<Vec<_>>()
+            .join(".");
+        format!("{outside}{key}")
     }
 
     fn row<T>(

@@ -1,7 +1,8 @@
 //! A file as a tree of values, each with the byte where it starts: the same for TOML and JSON.
 
-/// The deepest nesting that a case file can need: the case, a list, a row, a list in it, its items.
-pub(super) const DEPTH_AT_MOST: usize = 6;
+/// The deepest nesting that a case file can need: the case, a list, a row, a list in it, a row of that, a
+/// list in it, its items.
+pub(super) const DEPTH_AT_MOST: usize = 8;
 pub(super) const TOO_DEEP: &str = "This is nested deeper than anything in a case file.";
 
 /// A value and where it starts.

@@ -1,9 +1,10 @@
 //! How each type of the record is written in a case file.
 
 use crate::case::{
-    Access, ActionState, Age, CaseCode, Day, Device, DissectionType, Egfr, EventKind, Extent, Harm,
-    HeartRate, Key, LabTest, LessonKind, Medina, Millimetres, Month, PerforationGrade, Presentation,
-    Pressure, Segment, Sex, Stage, Strength, Text, TextError, Urgency, WeightKg, YesNo,
+    Access, ActionKind, ActionState, Age, CaseCode, Day, Device, DissectionType, Egfr, EventKind, Extent,
+    Harm, HeartRate, Key, LabTest, LessonKind, Medina, Millimetres, Month, OptionNumber, PerforationGrade,
+    Presentation, Pressure, Reference, Segment, Sex, Stage, Strength, Text, TextError, Urgency, Weight,
+    WeightKg, YesNo,
 };
 use crate::clinical::Family;
 use crate::clinical::quantities::{Dose, Volume};
@@ -57,6 +58,7 @@ written_as_text!(
     Medina: "three digits in quotes, such as \"1,1,1\"";
     Volume: "a volume with its unit in quotes, such as \"120 mL\"";
     Dose: "a dose with its unit in quotes, such as \"1.8 Gy\"";
+    Reference: "a DOI or a PubMed number in quotes, such as \"PMID 12345678\"";
     MechanismSlug: "the slug of a mechanism in quotes, such as \"wire-subintimal\"";
     CauseSlug: "the slug of a cause in quotes, such as \"tm-role-unclear\"";
 );
@@ -93,6 +95,8 @@ written_as_word!(
     YesNo: "\"yes\" or \"no\", in quotes";
     LessonKind: "a kind of lesson in quotes, such as \"prevent\"";
     Strength: "\"stronger\", \"intermediate\" or \"weaker\", in quotes";
+    Weight: "\"root\", \"contributing\" or \"incidental\", in quotes";
+    ActionKind: "a kind of action in quotes, such as \"checklist\"";
     ActionState: "\"open\", \"done\" or \"dropped\", in quotes";
     Harm: "a degree of harm in quotes, such as \"mild\"";
     Segment: "a coronary segment in quotes, such as \"lad-mid\"";
@@ -114,6 +118,7 @@ written_as_whole_number!(
     Egfr: "a whole number from 1 to 200, without quotes";
     WeightKg: "a whole number from 25 to 300, without quotes";
     HeartRate: "a whole number from 0 to 300, without quotes";
+    OptionNumber: "the number of an option, 1 to 6, without quotes";
     TimiFlow: "0, 1, 2 or 3, without quotes";
 );
 

@@ -57,9 +57,13 @@ death = "no"
 harm = "mild"
 "#;
 
-fn at(event: &str) -> KnownThen {
+fn case() -> StoredCase {
     let case: Case = toml::from_str(CASE).unwrap();
-    let case = StoredCase::of_file(case, CaseCode::new(2025, 1).unwrap());
+    StoredCase::of_file(case, CaseCode::new(2025, 1).unwrap())
+}
+
+fn at(event: &str) -> KnownThen {
+    let case = case();
     let reading = Reading::of(&case.events, &case.complications);
     KnownThen::at(&case, &reading, &event.parse().unwrap()).unwrap()
 }
@@ -104,4 +108,36 @@ fn how_it_was_on_leaving_is_not_known_yet() {
     assert_eq!(facts.vessels[0].facts.leaving, None);
     assert!(facts.vessels[0].facts.worst.is_some());
     assert_eq!(facts.procedure.ended, None);
+}
+
+/// A decision between two events looks back on what surely had happened by its second.
+#[test]
+fn a_decision_looks_back_from_its_second() {
+    let case = case();
+    let reading = Reading::of(&case.events, &case.complications);
+    let at = |offset: &str| {
+        let decision = Decision {
+            key: "d1".parse().unwrap(),
+            at: offset.parse().unwrap(),
+            question: "Go on?".parse().unwrap(),
+            options: Vec::new(),
+            chosen: None,
+            chosen_by: None,
+            followed: None,
+        };
+        KnownThen::at_decision(&case, &reading, &decision)
+    };
+    let events = |then: &KnownThen| -> Vec<String> {
+        then.case.events.iter().map(|row| row.value.key.to_string()).collect()
+    };
+    assert_eq!(events(&at("-1:00")), Vec::<String>::new());
+    assert_eq!(events(&at("+9:59")), ["a"]);
+    assert_eq!(events(&at("+10:00")), ["a", "b"], "what happened at the very second is known");
+    let then = at("+14:59");
+    assert_eq!(then.later_events, 1);
+    assert_eq!(then.case.complications.len(), 1, "recognised by then");
+    assert_eq!(then.case.complications[0].value.controlled, None, "controlled later");
+    assert_eq!(then.case.labs.len(), 1, "the troponin was not back");
+    assert_eq!(at("+15:00").case.labs.len(), 2);
+    assert_eq!(then.case.head.narrative, None);
 }

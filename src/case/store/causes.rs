@@ -8,7 +8,8 @@ use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Cause;
 use crate::case::stored::Row;
-use crate::database::{StoreError, read};
+use crate::case::words::Weight;
+use crate::database::{StoreError, read, read_opt};
 
 const TABLE: &str = "causes";
 
@@ -17,8 +18,8 @@ pub(super) async fn list(
     case_id: i64,
     events: &Keys,
 ) -> Result<Vec<Row<Cause>>, StoreError> {
-    let rows: Vec<(i64, String, String)> = sqlx::query_as(
-        "select id, cause, statement from causes where case_id = $1 and removed_at is null order by id",
+    let rows: Vec<(i64, String, String, Option<String>)> = sqlx::query_as(
+        "select id, cause, statement, weight from causes where case_id = $1 and removed_at is null order by id",
     )
     .bind(case_id)
     .fetch_all(&mut *conn)
@@ -38,12 +39,13 @@ pub(super) async fn list(
         }
     }
     rows.iter()
-        .map(|(id, cause, statement)| {
+        .map(|(id, cause, statement, weight)| {
             Ok(Row {
                 id: *id,
                 value: Cause {
                     cause: read(TABLE, id, cause)?,
                     statement: read(TABLE, id, statement)?,
+                    weight: read_opt(TABLE, *id, weight.as_ref())?,
                     shown_by: shown.remove(id).unwrap_or_default(),
                 },
             })
@@ -56,13 +58,15 @@ pub(super) async fn insert(
     case_id: i64,
     cause: &Cause,
 ) -> Result<i64, StoreError> {
-    let (id,): (i64,) =
-        sqlx::query_as("insert into causes (case_id, cause, statement) values ($1, $2, $3) returning id")
-            .bind(case_id)
-            .bind(cause.cause.as_str())
-            .bind(cause.statement.as_str())
-            .fetch_one(&mut *conn)
-            .await?;
+    let (id,): (i64,) = sqlx::query_as(
+        "insert into causes (case_id, cause, statement, weight) values ($1, $2, $3, $4) returning id",
+    )
+    .bind(case_id)
+    .bind(cause.cause.as_str())
+    .bind(cause.statement.as_str())
+    .bind(cause.weight.map(Weight::slug))
+    .fetch_one(&mut *conn)
+    .await?;
     link(conn, case_id, id, cause).await?;
     Ok(id)
 }
@@ -73,11 +77,12 @@ pub(super) async fn update(
     id: i64,
     cause: &Cause,
 ) -> Result<(), StoreError> {
-    sqlx::query("update causes set cause = $3, statement = $4 where case_id = $1 and id = $2")
+    sqlx::query("update causes set cause = $3, statement = $4, weight = $5 where case_id = $1 and id = $2")
         .bind(case_id)
         .bind(id)
         .bind(cause.cause.as_str())
         .bind(cause.statement.as_str())
+        .bind(cause.weight.map(Weight::slug))
         .execute(&mut *conn)
         .await?;
     sqlx::query("delete from cause_events where cause_id = $1").bind(id).execute(&mut *conn).await?;

@@ -2,7 +2,8 @@
 
 use sqlx::SqliteConnection;
 
-use super::{actions, causes, complications, events, kept, labs, lesions, lessons, observations};
+use super::{actions, causes, complications, decisions, events, kept, labs, lesions, lessons, observations};
+use crate::case::decision::Decision;
 use crate::case::lab::Lab;
 use crate::case::observation::Observation;
 use crate::case::record::{Action, Cause, Complication, Event, Lesion, Lesson};
@@ -18,6 +19,7 @@ words!(
         Complication = "complications", "Complication";
         Lab = "labs", "Laboratory value";
         Observation = "observations", "Observation";
+        Decision = "decisions", "Decision point";
         Cause = "causes", "Cause";
         Lesson = "lessons", "Lesson";
         Action = "actions", "Action";
@@ -33,6 +35,7 @@ pub enum RowValue {
     Complication(Complication),
     Lab(Lab),
     Observation(Observation),
+    Decision(Decision),
     Cause(Cause),
     Lesson(Lesson),
     Action(Action),
@@ -58,9 +61,10 @@ pub async fn insert_row(
         }
         RowValue::Lab(lab) => labs::insert(conn, case_id, lab).await?,
         RowValue::Observation(observation) => observations::insert(conn, case_id, observation).await?,
+        RowValue::Decision(decision) => decisions::insert(conn, case_id, decision).await?,
         RowValue::Cause(cause) => causes::insert(conn, case_id, cause).await?,
         RowValue::Lesson(lesson) => lessons::insert(conn, case_id, lesson).await?,
-        RowValue::Action(action) => actions::insert(conn, case_id, action).await?,
+        RowValue::Action(action) => actions::insert(conn, case_id, action, now).await?,
     };
     touch(conn, case_id, now).await?;
     Ok(id)
@@ -88,9 +92,10 @@ pub async fn update_row(
         RowValue::Observation(observation) => {
             observations::update(conn, case_id, id, observation).await?;
         }
+        RowValue::Decision(decision) => decisions::update(conn, case_id, id, decision).await?,
         RowValue::Cause(cause) => causes::update(conn, case_id, id, cause).await?,
         RowValue::Lesson(lesson) => lessons::update(conn, case_id, id, lesson).await?,
-        RowValue::Action(action) => actions::update(conn, case_id, id, action).await?,
+        RowValue::Action(action) => actions::update(conn, case_id, id, action, now).await?,
     }
     touch(conn, case_id, now).await
 }
@@ -119,6 +124,9 @@ pub async fn take_out(
         Part::Lab => "update labs set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null",
         Part::Observation => {
             "update observations set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
+        Part::Decision => {
+            "update decisions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
         Part::Cause => {
             "update causes set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
@@ -152,6 +160,7 @@ pub async fn put_back(
         Part::Complication => "update complications set removed_at = null where case_id = $1 and id = $2",
         Part::Lab => "update labs set removed_at = null where case_id = $1 and id = $2",
         Part::Observation => "update observations set removed_at = null where case_id = $1 and id = $2",
+        Part::Decision => "update decisions set removed_at = null where case_id = $1 and id = $2",
         Part::Cause => "update causes set removed_at = null where case_id = $1 and id = $2",
         Part::Lesson => "update lessons set removed_at = null where case_id = $1 and id = $2",
         Part::Action => "update actions set removed_at = null where case_id = $1 and id = $2",

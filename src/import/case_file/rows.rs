@@ -4,8 +4,8 @@
 use super::super::field::Fields;
 use super::super::nearest::hint;
 use crate::case::{
-    Action, Cause, Complication, Event, Lab, LabResult, Lesion, Lesson, Observation, Outcome, Patient,
-    Procedure, PromptRemark, Says, Words, observation,
+    Action, Cause, Complication, Decision, DecisionOption, Event, Lab, LabResult, Lesion, Lesson,
+    Observation, Outcome, Patient, Procedure, PromptRemark, Says, Words, observation,
 };
 use crate::clinical::facts::FactError;
 
@@ -146,29 +146,55 @@ pub(super) fn prompt(fields: &mut Fields) -> Option<PromptRemark> {
     }
 }
 
+pub(super) fn decision(fields: &mut Fields) -> Option<Decision> {
+    let (key, at, question) = (fields.need("key"), fields.need("at"), fields.need("question"));
+    let (chosen, chosen_by) = (fields.may("chosen"), fields.may("chosen_by"));
+    let followed = fields.may("followed");
+    let options = fields.rows("options", "an option", option);
+    // What was chosen is told by its number, which holds only when each option before it could be read.
+    if options.lost_without_key {
+        return None;
+    }
+    let options = options.rows.into_iter().map(|(_, option)| option).collect();
+    Some(Decision { key: key?, at: at?, question: question?, options, chosen, chosen_by, followed })
+}
+
+fn option(fields: &mut Fields) -> Option<DecisionOption> {
+    let text = fields.need("text");
+    let (reasons_for, reasons_against) = (fields.list("for"), fields.list("against"));
+    Some(DecisionOption { text: text?, reasons_for, reasons_against })
+}
+
 pub(super) fn cause(fields: &mut Fields) -> Option<Cause> {
     let (cause, statement) = (fields.need("cause"), fields.need("statement"));
-    let shown_by = fields.list("shown_by");
-    Some(Cause { cause: cause?, statement: statement?, shown_by })
+    let (weight, shown_by) = (fields.may("weight"), fields.list("shown_by"));
+    Some(Cause { cause: cause?, statement: statement?, weight, shown_by })
 }
 
 pub(super) fn lesson(fields: &mut Fields) -> Option<Lesson> {
     let (kind, text, event) = (fields.need("kind"), fields.need("text"), fields.may("event"));
+    let (decision, reference, recurring) =
+        (fields.may("decision"), fields.may("reference"), fields.may("recurring"));
     let (signed_by, signed_on) = (fields.may("signed_by"), fields.may("signed_on"));
-    Some(Lesson { kind: kind?, text: text?, event, signed_by, signed_on })
+    Some(Lesson { kind: kind?, text: text?, event, decision, reference, recurring, signed_by, signed_on })
 }
 
 pub(super) fn action(fields: &mut Fields) -> Option<Action> {
     let (what, owner, due) = (fields.need("what"), fields.need("owner"), fields.need("due"));
-    let strength = fields.need("strength");
-    let (measure, state) = (fields.may("measure"), fields.need("state"));
+    let (strength, kind) = (fields.need("strength"), fields.may("kind"));
+    let (for_cause, for_mechanism) = (fields.may("for_cause"), fields.may("for_mechanism"));
+    let (measure, target, state) = (fields.may("measure"), fields.may("target"), fields.need("state"));
     let done_on = fields.may("done_on");
     Some(Action {
         what: what?,
         owner: owner?,
         due: due?,
         strength: strength?,
+        kind,
+        for_cause,
+        for_mechanism,
         measure,
+        target,
         state: state?,
         done_on,
     })

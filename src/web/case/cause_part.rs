@@ -3,11 +3,23 @@
 use super::leaf_choices::causes;
 use super::part::{Context, Part, RowPart, events};
 use crate::case::store::{Part as List, RowValue};
-use crate::case::{Case, Cause, Row, StoredCase};
-use crate::web::form::{Control, Field, FieldError, Reader, Values};
+use crate::case::{Case, Cause, Row, StoredCase, Weight};
+use crate::web::form::{Choice, Control, Field, FieldError, Reader, Values};
 
 /// A cause.
 pub(super) struct CausePart;
+
+fn weights() -> Vec<Choice> {
+    Weight::ALL
+        .iter()
+        .zip([
+            "without it, this would probably not have happened",
+            "it made it likelier or worse",
+            "it was there, and changed little",
+        ])
+        .map(|(word, meaning)| Choice::new(word, word.label()).explained(meaning))
+        .collect()
+}
 
 impl Part for CausePart {
     type Value = Cause;
@@ -18,6 +30,7 @@ impl Part for CausePart {
         Values::new()
             .with("cause", &value.cause)
             .with("statement", &value.statement)
+            .with_opt("weight", value.weight)
             .with_all("shown_by", &value.shown_by)
     }
 
@@ -32,6 +45,7 @@ impl Part for CausePart {
             Field::lines("statement", "Causal statement", 4).hint(
                 "Cause, then effect, then event: “Because the tip was out of view in the single projection used, the wire's exit was not visible, so advancing it lengthened the dissection.”",
             ),
+            Field::new("weight", "How much it carried", Control::Radios(weights())).optional(),
             Field::new("shown_by", "Events that show it", Control::Checks(events(context.case))).optional(),
         ]
     }
@@ -40,8 +54,10 @@ impl Part for CausePart {
         let mut reader = Reader::new(values);
         let cause = reader.required("cause", "Choose a contributing factor.");
         let statement = reader.required("statement", "Say in a sentence how it led to what happened.");
+        let weight = reader.optional("weight");
         let shown_by = reader.many("shown_by");
-        let value = cause.zip(statement).map(|(cause, statement)| Cause { cause, statement, shown_by });
+        let value =
+            cause.zip(statement).map(|(cause, statement)| Cause { cause, statement, weight, shown_by });
         reader.finish(value)
     }
 }

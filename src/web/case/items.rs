@@ -38,6 +38,20 @@ pub(super) struct Item {
     /// Inputs, rule and source of a computed sentence.
     pub(super) rule: Option<Rule>,
     pub(super) editable: bool,
+    /// Where it leads on to.
+    pub(super) links: Vec<Link>,
+}
+
+/// A place to go on to.
+pub(super) struct Link {
+    pub(super) href: String,
+    pub(super) label: String,
+}
+
+impl Link {
+    pub(super) fn new(href: impl Into<String>, label: impl Into<String>) -> Self {
+        Self { href: href.into(), label: label.into() }
+    }
 }
 
 /// A button that sends one value.
@@ -66,6 +80,7 @@ impl Item {
             button: None,
             rule: None,
             editable: true,
+            links: Vec::new(),
         }
     }
 }
@@ -160,6 +175,39 @@ pub(super) fn complication_items(case: &StoredCase, vocabulary: &Vocabulary, rea
                 }),
                 anchor: format!("complication-{}", row.id),
                 ..Item::new(row.id, drawing::complication_words(complication, vocabulary))
+            }
+        })
+        .collect()
+}
+
+pub(super) fn decision_items(case: &StoredCase, writes: bool) -> Vec<Item> {
+    case.decisions
+        .iter()
+        .map(|row| {
+            let decision = &row.value;
+            let options = match decision.options.len() {
+                1 => "One option".to_owned(),
+                count => format!("{} options", capitalised(&crate::case::reading::words::count(count))),
+            };
+            let chosen = decision.chosen.zip(decision.chosen_option()).map_or_else(
+                || "What was chosen is not recorded.".to_owned(),
+                |(number, option)| {
+                    format!("Chosen: option {number}, {}.", option.text.as_str().trim_end_matches('.'))
+                },
+            );
+            Item {
+                anchor: format!("decision-{}", decision.key),
+                meta: format!("{} · {options}", decision.at),
+                text: chosen,
+                links: if writes {
+                    vec![Link::new(
+                        format!("/cases/{}/points/{}", case.code, decision.key),
+                        "What was known, and your judgement",
+                    )]
+                } else {
+                    Vec::new()
+                },
+                ..Item::new(row.id, decision.question.to_string())
             }
         })
         .collect()

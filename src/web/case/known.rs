@@ -11,6 +11,7 @@ use crate::case::reading::words::upper_first;
 use crate::case::reading::{Reading, VesselFlow, in_text};
 use crate::case::{Lab, Row, drawing};
 use crate::figure::Figure;
+use crate::quantity::Offset;
 use crate::review::findings::Findings;
 use crate::timeline::Given;
 use crate::web::error::Error;
@@ -23,6 +24,46 @@ struct Step {
     time: String,
 }
 
+/// What was known then, made ready for a template.
+pub(super) struct ThenView {
+    pub(super) figure: Figure,
+    pub(super) rows: Vec<EventRow>,
+    pub(super) flow: Vec<String>,
+    pub(super) doses: Vec<String>,
+    pub(super) back: Vec<String>,
+    pub(super) perhaps: Vec<String>,
+    pub(super) waited_for: Vec<String>,
+    pub(super) grades: Vec<String>,
+    pub(super) later_events: usize,
+}
+
+impl ThenView {
+    /// What was known, drawn up to this time under this name.
+    pub(super) fn of(then: &KnownThen, app: &App, until: Offset, name: &str) -> Self {
+        let vocabulary = app.vocabulary();
+        let reading = Reading::of(&then.case.events, &then.case.complications);
+        let findings = Findings::from_facts(then.facts(&reading, &vocabulary), &app.department().choices);
+        let row = |number: usize, row: &Row<crate::case::Event>| EventRow::of(row.id, number, &row.value);
+        Self {
+            figure: drawing::timeline_known(&then.case, &vocabulary, until).draw(name),
+            rows: (1..).zip(&then.case.events).map(|(number, each)| row(number, each)).collect(),
+            flow: reading.vessels().iter().filter_map(last_seen).collect(),
+            doses: [
+                then.contrast.map(|given| dose("Contrast", given, 1_000, "mL")),
+                then.air_kerma.map(|given| dose("Air kerma", given, 1_000, "Gy")),
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
+            back: then.case.labs.iter().map(lab_words).collect(),
+            perhaps: then.perhaps.iter().map(lab_words).collect(),
+            waited_for: then.waited_for.iter().map(sample_words).collect(),
+            grades: findings.met.iter().map(|finding| finding.sentence.clone()).collect(),
+            later_events: then.later_events,
+        }
+    }
+}
+
 #[derive(Template)]
 #[template(path = "case/known.html")]
 struct KnownPage {
@@ -32,15 +73,7 @@ struct KnownPage {
     number: usize,
     time: String,
     what: String,
-    figure: Figure,
-    rows: Vec<EventRow>,
-    flow: Vec<String>,
-    doses: Vec<String>,
-    back: Vec<String>,
-    perhaps: Vec<String>,
-    waited_for: Vec<String>,
-    grades: Vec<String>,
-    later_events: usize,
+    then: ThenView,
     before: Option<Step>,
     after: Option<Step>,
 }
@@ -51,15 +84,11 @@ pub(super) async fn show_known(
     Path((code, number)): Path<(String, usize)>,
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
-    let vocabulary = app.vocabulary();
     let reading = Reading::of(&case.events, &case.complications);
     let at = |number: usize| number.checked_sub(1).and_then(|index| case.events.get(index));
     let event = at(number).ok_or(Error::NotFound)?;
     let then = KnownThen::at(&case, &reading, &event.value.key).ok_or(Error::NotFound)?;
-    let read_then = Reading::of(&then.case.events, &then.case.complications);
-    let findings = Findings::from_facts(then.facts(&read_then, &vocabulary), &app.department().choices);
     let step = |number: usize| at(number).map(|row| Step { number, time: row.value.at.to_string() });
-    let row = |number: usize, row: &Row<crate::case::Event>| EventRow::of(row.id, number, &row.value);
     page(&KnownPage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
@@ -70,21 +99,7 @@ pub(super) async fn show_known(
             || event.value.kind.label().to_owned(),
             |text| format!("{}: {text}", event.value.kind.label()),
         ),
-        figure: drawing::timeline_known(&then.case, &vocabulary, event.value.at).draw("known-drawing"),
-        rows: (1..).zip(&then.case.events).map(|(number, each)| row(number, each)).collect(),
-        flow: read_then.vessels().iter().filter_map(last_seen).collect(),
-        doses: [
-            then.contrast.map(|given| dose("Contrast", given, 1_000, "mL")),
-            then.air_kerma.map(|given| dose("Air kerma", given, 1_000, "Gy")),
-        ]
-        .into_iter()
-        .flatten()
-        .collect(),
-        back: then.case.labs.iter().map(lab_words).collect(),
-        perhaps: then.perhaps.iter().map(lab_words).collect(),
-        waited_for: then.waited_for.iter().map(sample_words).collect(),
-        grades: findings.met.iter().map(|finding| finding.sentence.clone()).collect(),
-        later_events: then.later_events,
+        then: ThenView::of(&then, &app, event.value.at, "known-drawing"),
         before: number.checked_sub(1).and_then(step),
         after: step(number + 1),
     })

@@ -1,12 +1,17 @@
 //! The form of a lesson.
 
-use super::part::{Context, Part, RowPart, events};
+use super::part::{Context, Part, RowPart, decisions, events};
 use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Lesson, LessonKind, Row, StoredCase};
 use crate::web::form::{Choice, Control, Field, FieldError, Reader, Values};
 
 /// A lesson.
 pub(super) struct LessonPart;
+
+/// What a signature stands under: what the lesson says and what it rests on.
+fn same_words(one: &Lesson, other: &Lesson) -> bool {
+    one.kind == other.kind && one.text == other.text && one.reference == other.reference
+}
 
 impl Part for LessonPart {
     type Value = Lesson;
@@ -19,6 +24,8 @@ impl Part for LessonPart {
             .with("kind", value.kind)
             .with("text", &value.text)
             .with_opt("event", value.event.as_ref())
+            .with_opt("decision", value.decision.as_ref())
+            .with_opt("reference", value.reference.as_ref())
     }
 
     fn fields(context: &Context, _: &Values) -> Vec<Field> {
@@ -42,6 +49,15 @@ impl Part for LessonPart {
                 "No event in particular",
                 events(context.case),
             ),
+            Field::words(
+                "decision",
+                "The decision point that it is about",
+                "No decision point in particular",
+                decisions(context.case),
+            ),
+            Field::line("reference", "What it rests on in print", "w-long")
+                .hint("A DOI or a PubMed number: 10.1161/CIR.0000000000000617, or PMID 12345678.")
+                .optional(),
         ]
     }
 
@@ -50,10 +66,20 @@ impl Part for LessonPart {
         let kind = reader.required("kind", "Say what the lesson helps to do.");
         let text = reader.required("text", "Write the lesson.");
         let event = reader.optional("event");
+        let (decision, reference) = (reader.optional("decision"), reader.optional("reference"));
         let value = kind.zip(text).map(|(kind, text)| {
-            let lesson = Lesson { kind, text, event, signed_by: None, signed_on: None };
+            let lesson = Lesson {
+                kind,
+                text,
+                event,
+                decision,
+                reference,
+                recurring: was.and_then(|was| was.recurring.clone()),
+                signed_by: None,
+                signed_on: None,
+            };
             // A signature stands under the words that were signed, and under no others.
-            match was.filter(|was| was.kind == lesson.kind && was.text == lesson.text) {
+            match was.filter(|was| same_words(was, &lesson)) {
                 Some(was) => Lesson { signed_by: was.signed_by.clone(), signed_on: was.signed_on, ..lesson },
                 None => lesson,
             }

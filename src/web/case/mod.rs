@@ -3,6 +3,8 @@
 mod action_part;
 mod cause_part;
 mod complication_part;
+mod decision;
+mod decision_part;
 mod edit;
 mod event_part;
 mod files;
@@ -32,6 +34,7 @@ use sqlx::SqliteConnection;
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
 use self::complication_part::ComplicationPart;
+use self::decision_part::DecisionPart;
 use self::edit::{
     add_row, put_row_back, save_head, save_row, show_head, show_new_row, show_row, take_out_row,
 };
@@ -86,6 +89,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/known/{number}", SignedIn, known::show_known)
         .get("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::show_prompt)
         .post("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::save_prompt)
+        .get("/cases/{code}/points/{key}", Writers, decision::show_decision)
+        .post("/cases/{code}/points/{key}/judgement", Writers, decision::give_judgement)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
         .post("/cases/{code}/lessons/{id}/sign", Signers, page::sign_lesson)
         .post("/cases/{code}/actions/{id}/state", Writers, page::set_action_state);
@@ -98,6 +103,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = list_routes!(routes, ComplicationPart, "complications");
     let routes = list_routes!(routes, LabPart, "labs");
     let routes = list_routes!(routes, ObservationPart, "observations");
+    let routes = list_routes!(routes, DecisionPart, "decisions");
     let routes = list_routes!(routes, CausePart, "causes");
     let routes = list_routes!(routes, LessonPart, "lessons");
     let routes = list_routes!(routes, ActionPart, "actions");

@@ -6,8 +6,8 @@ use axum::response::Response;
 
 use super::findings::FindingsView;
 use super::items::{
-    Fact, Item, action_items, cause_items, complication_items, lesion_words, lesson_items, observation_items,
-    outcome_facts, patient_facts, procedure_facts,
+    Fact, Item, action_items, cause_items, complication_items, decision_items, lesion_words, lesson_items,
+    observation_items, outcome_facts, patient_facts, procedure_facts,
 };
 use super::labs::LabsView;
 use super::links::Links;
@@ -67,6 +67,7 @@ struct CasePage {
     findings: FindingsView,
     responses: Vec<ResponseView>,
     caution: &'static str,
+    decisions: Vec<Item>,
     causes: Vec<Item>,
     lessons: Vec<Item>,
     actions: Vec<Item>,
@@ -132,6 +133,7 @@ pub(super) async fn show_case(
         responses: response::views(&case, &vocabulary, &reading, &department.prompts),
         caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
+        decisions: decision_items(&case, role.writes()),
         causes: cause_items(&case, &vocabulary, &reading),
         lessons: lesson_items(&case, &reading, role.signs()),
         actions: action_items(&case, &app),

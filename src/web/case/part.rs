@@ -140,6 +140,14 @@ pub(super) fn events(case: &StoredCase) -> Vec<Choice> {
         .collect()
 }
 
+/// The decision points of a case as choices.
+pub(super) fn decisions(case: &StoredCase) -> Vec<Choice> {
+    case.decisions
+        .iter()
+        .map(|row| Choice::new(&row.value.key, format!("{} · {}", row.value.at, row.value.question)))
+        .collect()
+}
+
 /// The four flow grades as choices.
 pub(super) fn flows() -> Vec<Choice> {
     TimiFlow::ALL.iter().map(|flow| Choice::new(flow.grade(), flow)).collect()

@@ -97,7 +97,7 @@ fn many_different_keys_in_one_object_are_refused_without_comparing_all_of_them()
 
 #[test]
 fn a_file_nested_a_little_too_deep_is_told_where() {
-    let text = GOOD.replace("harm = \"moderate\"", "harm = [[[[[[1]]]]]]");
+    let text = GOOD.replace("harm = \"moderate\"", "harm = [[[[[[[[1]]]]]]]]");
     let problems = told(text.as_bytes(), Language::Toml);
     assert!(problems.iter().any(|problem| problem.message.contains("nested deeper")), "{problems:?}");
     assert!(problems.iter().all(|problem| problem.line == 101), "{problems:?}");

@@ -135,7 +135,7 @@ impl CaseBuilder {
     pub fn cause(self, slug: &str, statement: &str) -> Self {
         self.with(|case| {
             let shown_by: Vec<Key> = case.events.first().map(|event| event.key.clone()).into_iter().collect();
-            case.causes.push(Cause { cause: of(slug), statement: of(statement), shown_by });
+            case.causes.push(Cause { cause: of(slug), statement: of(statement), weight: None, shown_by });
         })
     }
 
@@ -146,6 +146,9 @@ impl CaseBuilder {
                 kind: of(kind),
                 text: of(text),
                 event: None,
+                decision: None,
+                reference: None,
+                recurring: None,
                 signed_by: None,
                 signed_on: None,
             });
@@ -169,6 +172,10 @@ impl CaseBuilder {
                 owner: of("cath-lab lead nurse"),
                 due: of(due),
                 strength: Strength::Intermediate,
+                kind: None,
+                for_cause: None,
+                for_mechanism: None,
+                target: None,
                 measure: Some(of("Of 20 sets opened in a month, all hold one.")),
                 state: ActionState::Open,
                 done_on: None,

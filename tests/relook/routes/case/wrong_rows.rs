@@ -252,12 +252,41 @@ async fn a_lesson_refuses_what_is_wrong_and_keeps_what_was_typed() {
 }
 
 #[tokio::test]
+async fn a_decision_refuses_what_is_wrong_and_keeps_what_was_typed() {
+    let good = vec![
+        ("at", "+2:30", Typed),
+        ("question", "Flow is gone and the wire is in. What next?", Typed),
+        ("option-1", "A second wire", Typed),
+        ("for-1", "The branch is still there.\nThe wire is open on the table.", Typed),
+        ("against-1", "It takes minutes.", Typed),
+        ("option-2", "A balloon at once", Typed),
+        ("chosen", "2", Chosen),
+        ("chosen_by", "first operator", Typed),
+        ("followed", "Flow came back at four minutes.", Typed),
+    ];
+    list_refuses("decisions", good, || {
+        together([
+            Field("at").missing("Say when it was: what was known by then depends on it."),
+            Field("question").missing("Write the question as it stood."),
+            Field("question").text(600),
+            Field("option-1").text(300),
+            Field("chosen").wrong("Option 3 is empty.", &["3"]),
+            Field("chosen").wrong("The number of an option is 1 to 6.", &["0", "7", "two"]),
+            Field("chosen_by").text(120),
+            Field("followed").text(2_000),
+        ])
+    })
+    .await;
+}
+
+#[tokio::test]
 async fn an_action_refuses_what_is_wrong_and_keeps_what_was_typed() {
     let good = vec![
         ("what", "A dual-lumen catheter in every bifurcation set", Typed),
         ("owner", "cath-lab lead nurse", Typed),
         ("due", "2026-12-01", Typed),
-        ("strength", "stronger", Chosen),
+        ("kind", "forcing-function", Chosen),
+        ("target", "20 of 20", Typed),
         ("measure", "Of 20 sets opened in a month, all hold one.", Typed),
         ("state", "open", Chosen),
     ];
@@ -288,8 +317,9 @@ async fn an_action_refuses_what_is_wrong_and_keeps_what_was_typed() {
             Field("due").missing("Say when it is due."),
             Field("due").wrong("A day is", &days),
             Field("due").broken_bytes(),
-            Field("strength").missing("Say how strong it is."),
-            Field("strength").word("a strength"),
+            Field("kind").missing("Say what sort of change it is."),
+            Field("target").text(120),
+            Field("kind").word("a kind of action"),
             Field("measure").text(600),
             Field("state").word("a state of an action"),
         ])
