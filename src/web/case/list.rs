@@ -74,8 +74,8 @@ fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
         to: reader.optional("to"),
         segment: reader.optional::<Segment>("segment"),
         words: SearchQuery::parse(values.get("q")),
-        recorded_by: None,
         sort: reader.optional("sort").unwrap_or(Sort::Newest),
+        ..Filter::default()
     };
     if filter.from.zip(filter.to).is_some_and(|(from, to)| from > to) {
         reader.mark("to", "The last month is before the first. Swap them.");
