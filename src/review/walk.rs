@@ -279,9 +279,9 @@ fn alike(stops: &[bool], what: &str) -> Option<String> {
     Some(match (same, stops.len()) {
         (_, 0) => return None,
         (1, 1) => format!("You chose what {what}."),
-        (_, 1) => format!("You chose something else than {what}."),
+        (_, 1) => format!("You chose something other than what {what}."),
         (same, all) if same == all => format!("At all {} stops you chose what {what}.", in_words(all)),
-        (0, all) => format!("At each of the {} stops you chose something else than {what}.", in_words(all)),
+        (0, all) => format!("At each of the {} stops you chose something other than what {what}.", in_words(all)),
         (same, all) => format!("At {} of {} stops you chose what {what}.", in_words(same), in_words(all)),
     })
 }

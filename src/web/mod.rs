@@ -10,7 +10,9 @@ mod error;
 mod figure_part;
 mod filters;
 mod frame;
+mod hits;
 mod layers;
+mod paging;
 mod state;
 mod usual_rates;
 
@@ -22,9 +24,11 @@ mod account;
 mod case;
 mod conference;
 mod definitions;
+mod library;
 mod operators;
 mod overview;
 mod rates;
+mod recurring;
 mod settings;
 mod sign_in;
 

@@ -131,7 +131,7 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
         in_words(&compared),
         [
             "At one of two stops you chose what was chosen then.",
-            "You chose something else than most of the room chose."
+            "You chose something other than what most of the room chose."
         ]
     );
     assert_eq!(in_words(&walk.compared(None)).len(), 1);
@@ -140,7 +140,7 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
         (&[][..], ""),
         (&[true], "You chose what was chosen then."),
         (&[true, true], "At all two stops you chose what was chosen then."),
-        (&[false, false], "At each of the two stops you chose something else than was chosen then."),
+        (&[false, false], "At each of the two stops you chose something other than what was chosen then."),
         (&[true, true, false], "At two of three stops you chose what was chosen then."),
     ] {
         assert_eq!(said(stops), words);

@@ -6,10 +6,11 @@ use axum::response::Response;
 
 use super::findings::FindingsView;
 use super::items::{
-    Fact, Item, action_items, cause_items, complication_items, decision_items, lesion_words, lesson_items,
+    Fact, Item, action_items, cause_items, complication_items, decision_items, lesion_words,
     observation_items, outcome_facts, patient_facts, procedure_facts,
 };
 use super::labs::LabsView;
+use super::lesson_items::{LessonNotes, lesson_items};
 use super::links::Links;
 use super::load;
 use super::part::Shelf;
@@ -26,6 +27,7 @@ use crate::review::findings::Findings;
 use crate::review::readiness::{self, Check};
 use crate::review::stage::{self, Move, NextStep};
 use crate::review::summary::rate_mechanism;
+use crate::review::walk::{Answers, Walk};
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
@@ -68,6 +70,8 @@ struct CasePage {
     responses: Vec<ResponseView>,
     caution: &'static str,
     decisions: Vec<Item>,
+    /// Whether one alone can walk through the decisions.
+    has_walk: bool,
     causes: Vec<Item>,
     lessons: Vec<Item>,
     actions: Vec<Item>,
@@ -84,13 +88,18 @@ pub(super) async fn show_case(
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
     let vocabulary = app.vocabulary();
+    let mut conn = app.database.read().await?;
     let line = match rate_mechanism(&case) {
         Some(mechanism) => {
-            let mut conn = app.database.read().await?;
             rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
         }
         None => None,
     };
+    let notes = LessonNotes {
+        earlier: store::earlier_lessons(&mut conn, case.id).await?,
+        joined: store::joined_lessons(&mut conn, case.id).await?,
+    };
+    drop(conn);
     let role = visit.user.role;
     let reading = Reading::of(&case.events, &case.complications);
     let shelf = Shelf::of(&app);
@@ -133,9 +142,10 @@ pub(super) async fn show_case(
         responses: response::views(&case, &vocabulary, &reading, &department.prompts),
         caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
+        has_walk: !Walk::of(&case, &Answers::default()).is_empty(),
         decisions: decision_items(&case, role.writes()),
         causes: cause_items(&case, &vocabulary, &reading),
-        lessons: lesson_items(&case, &reading, role.signs()),
+        lessons: lesson_items(&case, &reading, &notes, role),
         actions: action_items(&case, &app),
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
