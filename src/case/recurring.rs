@@ -127,9 +127,10 @@ impl Likeness<'_> {
 }
 
 /// Words that stand in any lesson and say nothing of what it is about.
-const LIGHT: [&str; 22] = [
-    "about", "after", "again", "always", "before", "could", "every", "first", "never", "other", "should",
-    "something", "their", "there", "these", "thing", "until", "what", "when", "where", "which", "while",
+const LIGHT: [&str; 32] = [
+    "about", "after", "again", "always", "been", "before", "could", "each", "every", "first", "from", "have",
+    "into", "last", "never", "next", "other", "over", "should", "that", "their", "then", "there", "these", "this",
+    "until", "what", "when", "where", "which", "with", "your",
 ];
 /// So many letters make a word of weight.
 const LETTERS: usize = 4;

@@ -39,7 +39,8 @@ fn in_common(lesson: &RecurringLesson, shared: &Shared) -> String {
     if !shared.words.is_empty() {
         let words: Vec<String> =
             shared.words.iter().take(WORDS_NAMED).map(|word| format!("“{word}”")).collect();
-        parts.push(format!("the words {}", joined_words(&words)));
+        let noun = if words.len() == 1 { "word" } else { "words" };
+        parts.push(format!("the {noun} {}", joined_words(&words)));
     }
     if parts.is_empty() {
         return format!("{}.", lesson.often());

@@ -27,6 +27,15 @@ pub(super) struct CaseRow {
     pub(super) has_walk: bool,
 }
 
+/// The words of a text that were looked for, in small letters.
+fn hits(text: &[Piece]) -> Vec<String> {
+    text.iter().filter(|piece| piece.hit).flat_map(|piece| words(&piece.text)).collect()
+}
+
+fn words(text: &str) -> Vec<String> {
+    text.split_whitespace().map(str::to_lowercase).collect()
+}
+
 pub(super) fn case_rows(
     found: Vec<Listed>,
     mut lessons: BTreeMap<i64, Vec<LearnedLesson>>,
@@ -41,6 +50,12 @@ pub(super) fn case_rows(
             own.sort_by_key(|lesson| kind.is_some_and(|kind| lesson.kind != kind));
             let mut own: Vec<LessonView> = own.iter().map(LessonView::of).collect();
             let more = own.split_off(own.len().min(LESSONS_OPEN));
+            let mut excerpt = listed.excerpt.as_deref().map(pieces).unwrap_or_default();
+            // What the lessons show already is not said twice.
+            let in_lessons: Vec<String> = own.iter().flat_map(|lesson| hits(&lesson.text)).collect();
+            if hits(&excerpt).iter().all(|hit| in_lessons.contains(hit)) {
+                excerpt.clear();
+            }
             let labels: Vec<String> =
                 listed.mechanisms.iter().map(|slug| vocabulary.mechanism_label(slug)).collect();
             CaseRow {
@@ -48,7 +63,7 @@ pub(super) fn case_rows(
                 title: listed.title,
                 month: listed.month.in_words(),
                 harms: labels.join(", then "),
-                excerpt: listed.excerpt.as_deref().map(pieces).unwrap_or_default(),
+                excerpt,
                 lessons: own,
                 more_words: match more.len() {
                     1 => "One more lesson".to_owned(),

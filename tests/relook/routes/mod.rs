@@ -3,9 +3,11 @@
 mod access;
 mod case;
 mod conference;
+mod library;
 mod operators;
 mod overview;
 mod rates;
 mod rates_of_one;
+mod recurring;
 mod report;
 mod settings;

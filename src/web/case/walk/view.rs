@@ -5,7 +5,7 @@ use askama::Template;
 use super::path_of;
 use crate::accounts::Role;
 use crate::case::reading::Reading;
-use crate::case::reading::words::count;
+use crate::case::reading::words::{count, lower_first};
 use crate::case::{DecisionOption, Lesson, OptionNumber, Row, StoredCase, drawing};
 use crate::figure::Figure;
 use crate::rates::RateLine;
@@ -115,7 +115,8 @@ pub(super) struct AskedPage {
 /// What spoke for an option and against it, in a line.
 fn reasons_in_words(option: &DecisionOption) -> String {
     let side = |word: &str, lines: &[crate::case::Line]| {
-        let lines: Vec<&str> = lines.iter().map(|line| line.as_str().trim_end_matches('.')).collect();
+        let lines: Vec<String> =
+            lines.iter().map(|line| lower_first(line.as_str().trim_end_matches('.'))).collect();
         (!lines.is_empty()).then(|| format!("{word}: {}.", lines.join("; ")))
     };
     [side("For", &option.reasons_for), side("Against", &option.reasons_against)]
@@ -150,7 +151,7 @@ impl AskedPage {
                 action: path,
                 save: "Choose, and see what followed",
                 fields: vec![
-                    Field::new("option", "What would you do?", Control::Radios(choices))
+                    Field::new("option", "What you would do", Control::Radios(choices))
                         .hint("You know this and no more."),
                     Field::lines("reason", "Why", 2).optional(),
                 ],

@@ -14,6 +14,7 @@ mod sign;
 mod stage;
 mod stale;
 mod time;
+mod walk;
 mod wrong;
 mod wrong_head;
 mod wrong_rows;
