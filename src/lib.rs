@@ -15,6 +15,7 @@ pub mod clinical;
 pub mod document;
 pub mod figure;
 pub mod response;
+pub mod statement;
 pub mod stats;
 pub mod timeline;
 

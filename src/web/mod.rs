@@ -19,9 +19,11 @@ mod form_page;
 pub mod router;
 
 mod account;
+mod actions;
 mod case;
 mod conference;
 mod definitions;
+mod judgements;
 mod operators;
 mod overview;
 mod rates;

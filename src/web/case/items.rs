@@ -1,5 +1,6 @@
 //! The facts and the lists of a case, made ready for its template.
 
+use super::advice::{self, Advice};
 use crate::case::reading::{Reading, place_words};
 use crate::case::{ActionState, Fingerprint, Lesion, Observation, StoredCase, drawing, evidence};
 use crate::clinical::Kind;
@@ -38,6 +39,8 @@ pub(super) struct Item {
     /// Inputs, rule and source of a computed sentence.
     pub(super) rule: Option<Rule>,
     pub(super) editable: bool,
+    /// What may be asked about its words.
+    pub(super) advice: Vec<Advice>,
     /// Where it leads on to.
     pub(super) links: Vec<Link>,
 }
@@ -81,6 +84,7 @@ impl Item {
             rule: None,
             editable: true,
             links: Vec::new(),
+            advice: Vec::new(),
         }
     }
 }
@@ -213,7 +217,12 @@ pub(super) fn decision_items(case: &StoredCase, writes: bool) -> Vec<Item> {
         .collect()
 }
 
-pub(super) fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
+pub(super) fn cause_items(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    reading: &Reading,
+    writes: bool,
+) -> Vec<Item> {
     case.causes
         .iter()
         .map(|row| {
@@ -227,7 +236,12 @@ pub(super) fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &
                 format!("Shown by {}.", crate::case::reading::event_numbers(&numbers).to_lowercase())
             };
             Item {
-                meta: branch.map_or_else(String::new, |branch| branch.label.clone()),
+                meta: [branch.map(|branch| branch.label.clone()), Some(row.value.weight.label().to_lowercase())]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join(" · "),
+                advice: if writes { advice::on(row.value.statement.as_str()) } else { Vec::new() },
                 text: row.value.statement.to_string(),
                 foot: shown,
                 ..Item::new(row.id, vocabulary.cause_label(&row.value.cause))

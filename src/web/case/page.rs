@@ -68,6 +68,7 @@ struct CasePage {
     responses: Vec<ResponseView>,
     caution: &'static str,
     decisions: Vec<Item>,
+    cause_effect: Option<Figure>,
     causes: Vec<Item>,
     lessons: Vec<Item>,
     actions: Vec<Item>,
@@ -124,7 +125,10 @@ pub(super) async fn show_case(
             })
             .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
-        chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
+        chain: (!chain.edges.is_empty()).then(|| {
+            let causes = drawing::chain_causes(&case, &vocabulary, &reading);
+            chain.draw_with_causes("chain-drawing", &causes)
+        }),
         complications: complication_items(&case, &vocabulary, &reading),
         labs: LabsView::of(&case, &findings.facts),
         observations: observation_items(&case, &vocabulary),
@@ -134,7 +138,9 @@ pub(super) async fn show_case(
         caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         decisions: decision_items(&case, role.writes()),
-        causes: cause_items(&case, &vocabulary, &reading),
+        cause_effect: drawing::cause_effect(&case, &vocabulary, &reading)
+            .map(|drawing| drawing.draw("cause-drawing")),
+        causes: cause_items(&case, &vocabulary, &reading, role.writes()),
         lessons: lesson_items(&case, &reading, role.signs()),
         actions: action_items(&case, &app),
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),

@@ -3,7 +3,7 @@
 use relook::accounts::Role;
 use relook::case::{
     Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Event, Harm, Key, Lesion, Lesson,
-    Presentation, Sex, Stage, Strength, Urgency, check, store,
+    Presentation, Sex, Stage, Strength, Urgency, Weight, check, store,
 };
 
 use super::app::TestApp;
@@ -135,7 +135,7 @@ impl CaseBuilder {
     pub fn cause(self, slug: &str, statement: &str) -> Self {
         self.with(|case| {
             let shown_by: Vec<Key> = case.events.first().map(|event| event.key.clone()).into_iter().collect();
-            case.causes.push(Cause { cause: of(slug), statement: of(statement), weight: None, shown_by });
+            case.causes.push(Cause { cause: of(slug), statement: of(statement), weight: Weight::default(), shown_by });
         })
     }
 
