@@ -3,6 +3,7 @@
 //!
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
+//! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
 //! - [`response`]: what the events show of the steps that common practice expects;
@@ -11,6 +12,7 @@
 
 pub mod findings;
 pub mod judgement;
+pub mod question;
 pub mod readiness;
 pub mod report;
 pub mod response;

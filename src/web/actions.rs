@@ -5,6 +5,7 @@ use axum::extract::{RawQuery, State};
 use axum::response::Response;
 
 use super::access::Allow;
+use super::case::{measure_in_words, standing_in_words};
 use super::error::Error;
 use super::form::{Values, capitalised};
 use super::frame::{Frame, Place, Visit, page};
@@ -93,7 +94,11 @@ async fn show_actions(
     let vocabulary = app.vocabulary();
     page(&ActionsPage {
         frame: visit.frame(Place::Conferences),
-        state: state(which, found.len(), found.iter().filter(|(_, row)| is_overdue(&row.value, today)).count()),
+        state: state(
+            which,
+            found.len(),
+            found.iter().filter(|(_, row)| is_overdue(&row.value, today)).count(),
+        ),
         choices: Which::ALL
             .iter()
             .map(|each| WhichLink { slug: each.slug(), label: each.label(), current: *each == which })
@@ -135,24 +140,17 @@ impl ActionRow {
                 Some(kind) => format!("{} ({strength})", kind.label()),
                 None => capitalised(&strength),
             },
-            answers: action.for_cause.as_ref().map(|slug| vocabulary.cause_label(slug).to_owned()).unwrap_or_default(),
-            measure: match (&action.measure, &action.target) {
-                (Some(measure), Some(target)) => format!("{measure} Target: {target}."),
-                (Some(measure), None) => measure.to_string(),
-                (None, Some(target)) => format!("Target: {target}."),
-                (None, None) => String::new(),
-            },
-            when: match (action.state, action.done_on) {
-                (ActionState::Open, _) if overdue => format!("Overdue since {}", action.due.in_words()),
-                (ActionState::Open, _) => format!("Due {}", action.due.in_words()),
-                (ActionState::Done, Some(day)) => format!("In place since {}", day.in_words()),
-                (ActionState::Done, None) => "Done, with no day since when".to_owned(),
-                (ActionState::Dropped, _) => "Dropped".to_owned(),
-            },
+            answers: action
+                .for_cause
+                .as_ref()
+                .map(|slug| vocabulary.cause_label(slug).to_owned())
+                .unwrap_or_default(),
+            measure: measure_in_words(action),
+            when: standing_in_words(action, today),
             overdue,
-            followed: mechanism
-                .filter(|_| action.state == ActionState::Done)
-                .map(|slug| (path_of(&Subject::Mechanism(slug.clone())), vocabulary.mechanism_label(slug).to_owned())),
+            followed: mechanism.filter(|_| action.state == ActionState::Done).map(|slug| {
+                (path_of(&Subject::Mechanism(slug.clone())), vocabulary.mechanism_label(slug).to_owned())
+            }),
         }
     }
 }

@@ -4,8 +4,8 @@ use crate::case::reading::Reading;
 use crate::case::stored::StoredCase;
 use crate::case::words::Weight;
 use crate::figure::cause::CauseWeight;
-use crate::figure::chain::ChainCause;
 use crate::figure::cause_effect::{Cause, CauseClass, CauseEffect};
+use crate::figure::chain::ChainCause;
 use crate::vocabulary::Vocabulary;
 
 const fn weight(weight: Weight) -> CauseWeight {
@@ -23,10 +23,10 @@ pub fn cause_effect(case: &StoredCase, vocabulary: &Vocabulary, reading: &Readin
     if case.causes.is_empty() {
         return None;
     }
-    let effect = case.complications.first().map_or_else(
-        || case.head.title.to_string(),
-        |row| super::complication_words(&row.value, vocabulary),
-    );
+    let effect = case
+        .complications
+        .first()
+        .map_or_else(|| case.head.title.to_string(), |row| super::complication_words(&row.value, vocabulary));
     let classes = vocabulary
         .cause_branches
         .iter()
@@ -35,7 +35,9 @@ pub fn cause_effect(case: &StoredCase, vocabulary: &Vocabulary, reading: &Readin
             causes: case
                 .causes
                 .iter()
-                .filter(|row| vocabulary.cause(&row.value.cause).is_some_and(|leaf| leaf.branch == branch.slug))
+                .filter(|row| {
+                    vocabulary.cause(&row.value.cause).is_some_and(|leaf| leaf.branch == branch.slug)
+                })
                 .map(|row| Cause {
                     label: vocabulary.cause_label(&row.value.cause),
                     weight: weight(row.value.weight),

@@ -109,7 +109,8 @@ const ACTIONS: &str = "select actions.id, code_year, code_number, what, owner, d
             or (substr(due, 1, 7) <= $2 and (done_on is null or substr(done_on, 1, 7) > $2)))
      order by due, actions.id";
 
-const OF_ACTIONS: &str = "select distinct actions.id, coalesce(for_mechanism, complications.mechanism) as mechanism
+const OF_ACTIONS: &str =
+    "select distinct actions.id, coalesce(for_mechanism, complications.mechanism) as mechanism
      from actions left join complications
        on complications.case_id = actions.case_id and complications.removed_at is null
      where actions.removed_at is null and actions.state = 'done'

@@ -2,8 +2,8 @@
 
 use super::leaf_choices::causes;
 use super::part::{Context, Part, RowPart, events};
-use crate::case::store::{Part as List, RowValue};
 use crate::case::reading::words::lower_first;
+use crate::case::store::{Part as List, RowValue};
 use crate::case::{Case, Cause, Line, Paragraph, Row, StoredCase, TextError, Weight};
 use crate::web::form::{Choice, Control, Field, FieldError, Reader, Values};
 
@@ -41,7 +41,10 @@ fn read_statement(reader: &mut Reader, values: &Values) -> Option<Paragraph> {
         }
         (true, _) => {
             for (name, _) in PARTS.iter().zip(typed).filter(|(_, typed)| !typed) {
-                reader.mark(name, "A statement has all three parts: the cause, its effect, and the event that it led to.");
+                reader.mark(
+                    name,
+                    "A statement has all three parts: the cause, its effect, and the event that it led to.",
+                );
             }
             let [Some(because), Some(effect), Some(event)] = parts else {
                 return None;
@@ -56,7 +59,9 @@ fn put_together(because: &Line, effect: &Line, event: &Line) -> Result<Paragraph
     let part = |text: &Line, openings: &[&str]| {
         let text = text.as_str().trim_matches(['.', ',', '…', ' ']);
         let bare = openings.iter().find_map(|opening| {
-            text.get(..opening.len()).filter(|head| head.eq_ignore_ascii_case(opening)).map(|_| &text[opening.len()..])
+            text.get(..opening.len())
+                .filter(|head| head.eq_ignore_ascii_case(opening))
+                .map(|_| &text[opening.len()..])
         });
         lower_first(bare.unwrap_or(text).trim())
     };

@@ -86,12 +86,20 @@ fn respond(
 fn state(seen: &Seen) -> String {
     match seen {
         Seen::Closed { given: 0 } => "Nobody has judged this case yet. Yours is the first.".to_owned(),
-        Seen::Closed { given: 1 } => "One reviewer has judged this case. What they think opens to you once you have given yours.".to_owned(),
-        Seen::Closed { given } => format!("{} reviewers have judged this case. What they think opens to you once you have given yours.", upper_first(&count(*given))),
+        Seen::Closed { given: 1 } => {
+            "One reviewer has judged this case. What they think opens to you once you have given yours."
+                .to_owned()
+        }
+        Seen::Closed { given } => format!(
+            "{} reviewers have judged this case. What they think opens to you once you have given yours.",
+            upper_first(&count(*given))
+        ),
         Seen::Open(opened) => match opened.reviewers.len() {
             1 => "You have judged this case, and nobody else has yet.".to_owned(),
             2 => "You and one other reviewer have judged this case.".to_owned(),
-            all => format!("You and {} other reviewers have judged this case.", count(all - 1).to_lowercase()),
+            all => {
+                format!("You and {} other reviewers have judged this case.", count(all - 1).to_lowercase())
+            }
         },
     }
 }
@@ -99,7 +107,8 @@ fn state(seen: &Seen) -> String {
 /// Two reviewers who are far apart are told of, and nothing is averaged away.
 fn dissent(opened: &Opened) -> String {
     if disagree(opened.of(Round::Own)) {
-        "The judgements are far apart. They stay as they are: the room should hear the reasons of both.".to_owned()
+        "The judgements are far apart. They stay as they are: the room should hear the reasons of both."
+            .to_owned()
     } else {
         String::new()
     }
@@ -116,15 +125,20 @@ fn form(case: &StoredCase, after: bool, values: Values, errors: Vec<FieldError>)
     let steps = |all: &[(String, &'static str)]| {
         all.iter().map(|(slug, label)| Choice::new(slug, label)).collect::<Vec<_>>()
     };
-    let avoidability: Vec<_> = Avoidability::ALL.iter().map(|step| (step.to_string(), step.label())).collect();
+    let avoidability: Vec<_> =
+        Avoidability::ALL.iter().map(|step| (step.to_string(), step.label())).collect();
     let care: Vec<_> = Care::ALL.iter().map(|step| (step.to_string(), step.label())).collect();
     FormView {
         action: path_of(case),
         cancel: format!("/cases/{}", case.code),
         save: if after { "Keep it beside your first" } else { "Give your judgement" },
         fields: vec![
-            Field::new("avoidability", "Could the harm have been avoided?", Control::Radios(steps(&avoidability)))
-                .hint("Six ordered steps, knowing what was known then."),
+            Field::new(
+                "avoidability",
+                "Could the harm have been avoided?",
+                Control::Radios(steps(&avoidability)),
+            )
+            .hint("Six ordered steps, knowing what was known then."),
             Field::new("care", "How did the care go?", Control::Radios(steps(&care)))
                 .hint("About the process, not about a person, and again knowing what was known then."),
             Field::lines("remark", "Why", 3).optional(),
@@ -156,7 +170,11 @@ impl RoundPart {
         Some(Self {
             heading,
             scales: vec![
-                scale("Avoidability", &name("avoidability"), opened.of(round).map(|given| given.avoidability)),
+                scale(
+                    "Avoidability",
+                    &name("avoidability"),
+                    opened.of(round).map(|given| given.avoidability),
+                ),
                 scale("Care", &name("care"), opened.of(round).map(|given| given.care)),
             ],
             remarks: remarks.collect(),
@@ -187,10 +205,8 @@ fn scale<S: Step + Labelled>(what: &str, name: &str, steps: impl Iterator<Item =
         label: step.label().to_owned(),
         count: u32::try_from(*count).unwrap_or(u32::MAX),
     };
-    let chart = RatingChart {
-        scale: what.to_owned(),
-        steps: S::steps().iter().zip(&counts).map(step).collect(),
-    };
+    let chart =
+        RatingChart { scale: what.to_owned(), steps: S::steps().iter().zip(&counts).map(step).collect() };
     ScalePart { sentence, figure: chart.draw(name) }
 }
 

@@ -33,6 +33,8 @@ mod view;
 
 use sqlx::SqliteConnection;
 
+pub(super) use self::items::{measure_in_words, standing_in_words};
+
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
 use self::complication_part::ComplicationPart;

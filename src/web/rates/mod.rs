@@ -15,8 +15,8 @@ use axum::response::Response;
 use sqlx::SqliteConnection;
 
 use self::page::{RatesPage, Results};
-pub(super) use self::subject::path_of;
 use self::query::{Asked, form_of_rates, query_of};
+pub(super) use self::subject::path_of;
 use super::access::Allow;
 use super::error::Error;
 use super::form::Values;

@@ -135,7 +135,12 @@ impl CaseBuilder {
     pub fn cause(self, slug: &str, statement: &str) -> Self {
         self.with(|case| {
             let shown_by: Vec<Key> = case.events.first().map(|event| event.key.clone()).into_iter().collect();
-            case.causes.push(Cause { cause: of(slug), statement: of(statement), weight: Weight::default(), shown_by });
+            case.causes.push(Cause {
+                cause: of(slug),
+                statement: of(statement),
+                weight: Weight::default(),
+                shown_by,
+            });
         })
     }
 
