@@ -12,6 +12,7 @@
 pub mod quantity;
 
 pub mod clinical;
+pub mod deidentify;
 pub mod document;
 pub mod figure;
 pub mod response;

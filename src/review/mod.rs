@@ -2,6 +2,7 @@
 //! case becomes.
 //!
 //! - [`findings`]: what the trade's definitions say about it;
+//! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
 //! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
@@ -11,6 +12,7 @@
 //! - [`summary`]: the teaching summary.
 
 pub mod findings;
+pub mod identifier;
 pub mod judgement;
 pub mod question;
 pub mod readiness;

@@ -1,5 +1,6 @@
 //! What a case must hold before it is ready to be presented.
 
+use super::identifier::suspected;
 use crate::case::consistency::contradictions;
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
@@ -127,6 +128,7 @@ pub fn checks(case: &StoredCase) -> Vec<Check> {
     decisions(case, &mut add);
     lessons(case, &mut checks);
     outcome(case, &mut checks);
+    identifiers(case, &mut checks);
     checks
 }
 
@@ -260,6 +262,35 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
         let (done, which) = numbered("lesson", signed);
         let text = format!("An attending's signature under {which}");
         checks.push(Check { done, text, ask: "Sign the lessons", takes_signer: true, place: PLACE });
+    }
+}
+
+/// Words that look like a name, a date or a number of somebody: one check for each place.
+fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
+    const ASK: &str = "Take out what may identify somebody";
+    let found = suspected(case);
+    for one in &found {
+        checks.push(Check {
+            done: false,
+            text: format!(
+                "Words that identify nobody under “{}”: “{}” may be a {}",
+                one.section.heading(),
+                one.words,
+                one.suspicion.kind.label().to_lowercase()
+            ),
+            ask: ASK,
+            takes_signer: false,
+            place: one.section,
+        });
+    }
+    if found.is_empty() {
+        checks.push(Check {
+            done: true,
+            text: "Words in which nothing was found that may identify somebody".to_owned(),
+            ask: ASK,
+            takes_signer: false,
+            place: Section::Narrative,
+        });
     }
 }
 

@@ -12,7 +12,7 @@ use super::text::Text;
 #[rustfmt::skip]
 const ERRORS: &[&str] = &[
     "human|operator|user|judgement|judgment|technical|medication|communication|cognitive|nursing|procedural error|errors|mistake|mistakes",
-    "error|errors of|in judgement|judgment|technique", "lapse|lapses of|in? attention|concentration|judgement?",
+    "error|errors of|in judgement|judgment|technique", "lapse|lapses of|in? attention|concentration|judgement",
     "error|mistake|mistakes|mistook|mistaken|mistakenly|misjudged|misjudgement|misjudgment|misread|misinterpreted|misinterpretation",
     "miscalculated|miscalculation|misdiagnosed|misidentified|mislabelled|mislabeled|mishandled|miscounted|misheard|misunderstood",
     "misunderstanding|miscommunication|overlooked|ignored|neglected|forgot|forgotten|forgetting|disregarded",
@@ -44,7 +44,7 @@ const ASK_DUTY: &str =
 
 /// Finds errors without a cause, and omissions without a duty.
 pub(super) fn check(text: &Text<'_>, links: &Links) -> Vec<Finding> {
-    let duty = (0..text.tokens.len()).any(|at| text.any_at(at, DUTIES).is_some());
+    let duty = (0..text.tokens.len()).any(|at| states_duty(text, at));
     let mut found = Vec::new();
     for at in 0..text.tokens.len() {
         let caused = links.cause_precedes(at);
@@ -63,6 +63,11 @@ pub(super) fn check(text: &Text<'_>, links: &Links) -> Vec<Finding> {
         }
     }
     found
+}
+
+fn states_duty(text: &Text<'_>, at: usize) -> bool {
+    // "Due to" tells a cause; "due at noon" a duty.
+    text.any_at(at, DUTIES).is_some() && text.phrase_at(at, "due to").is_none()
 }
 
 fn error(text: &Text<'_>, tokens: std::ops::Range<usize>) -> Finding {
@@ -126,7 +131,7 @@ impl Omission {
 
     fn did_not(text: &Text<'_>, at: usize) -> Option<Self> {
         let did = text.phrase_at(at, "did|does|do not")?;
-        let by_staff = ["$role --1 *did|does|do", "$role *did|does|do", "we|i|nobody *did|does|do"];
+        let by_staff = ["$role --1 *did|does|do", "$role who? *did|does|do", "we|i|nobody *did|does|do"];
         if !by_staff.iter().any(|pattern| text.around(at, pattern)) {
             return None;
         }

@@ -8,8 +8,8 @@
 //! All of it is advice with a reason. Nothing here stops a statement from being kept: the check
 //! reads words, not meaning, and the person who writes knows more. Names are not looked for.
 //!
-//! How it reads: [`text`] cuts the statement into words, [`pattern`] finds phrases among them,
-//! [`links`] finds what leads to what; then each rule has its own file.
+//! How it reads: `text` cuts the statement into words, `pattern` finds phrases among them,
+//! `links` finds what leads to what; then each rule has its own file.
 
 mod blame;
 mod finding;

@@ -132,6 +132,11 @@ fn what_is_questioned_names_its_rule() {
             "Failure to measure the vessel led to a stent of the next larger size.",
             &[(HumanError, "Failure"), (FailureToAct, "measure")],
         ),
+        // "Due to" is no duty.
+        (
+            "The clot grew due to the nurse who did not check the clotting time.",
+            &[(RoleBlamed, "nurse"), (HumanError, "did not"), (FailureToAct, "check")],
+        ),
         // With its order stated, only the cause is asked for.
         ("Heparin was ordered and the fellow failed to give it.", &[(HumanError, "failed")]),
         // A role without its condition.

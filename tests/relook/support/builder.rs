@@ -2,7 +2,7 @@
 
 use relook::accounts::Role;
 use relook::case::{
-    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Event, Harm, Key, Lesion, Lesson,
+    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Decision, DecisionOption, Event, Harm, Key, Lesion, Lesson,
     Presentation, Sex, Stage, Strength, Urgency, Weight, check, store,
 };
 
@@ -144,6 +144,26 @@ impl CaseBuilder {
         })
     }
 
+    /// A decision point with these options, of which none is said to have been chosen.
+    pub fn decision(self, key: &str, at: &str, question: &str, options: &[&str]) -> Self {
+        self.with(|case| {
+            let option = |text: &&str| DecisionOption {
+                text: of(text),
+                reasons_for: Vec::new(),
+                reasons_against: Vec::new(),
+            };
+            case.decisions.push(Decision {
+                key: of(key),
+                at: of(at),
+                question: of(question),
+                options: options.iter().map(option).collect(),
+                chosen: None,
+                chosen_by: None,
+                followed: None,
+            });
+        })
+    }
+
     /// A lesson that waits for a signature.
     pub fn lesson(self, kind: &str, text: &str) -> Self {
         self.with(|case| {
@@ -213,6 +233,7 @@ impl CaseBuilder {
                 "tk-plan-single",
                 "Because there was one plan, the second wire was fetched from the store.",
             )
+            .decision("d1", "+14:00", "Flow is gone and the wire is in. What next?", &["A drug", "A second wire"])
             .signed_lesson("prevent", "Take a second view before the balloon.")
             .with(|case| {
                 case.patient.age = Some(Age::Years(64));

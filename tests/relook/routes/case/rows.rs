@@ -53,7 +53,7 @@ const LISTS: [List; 6] = [
         slug: "decisions",
         noun: "decision point",
         first: &[
-            ("at", "+3"),
+            ("at", "+3:00"),
             ("question", "Flow is gone. What next?"),
             ("option-1", "Wire the branch"),
             ("option-3", "Accept it"),
