@@ -124,9 +124,13 @@ mod tests {
 
     #[test]
     fn an_unspecified_address_is_every_address() {
-        for (text, every) in
-            [("0.0.0.0:1", true), ("[::]:1", true), ("[::1]:1", false), ("ward-7:1", false), ("10.0.0.7:1", false)]
-        {
+        for (text, every) in [
+            ("0.0.0.0:1", true),
+            ("[::]:1", true),
+            ("[::1]:1", false),
+            ("ward-7:1", false),
+            ("10.0.0.7:1", false),
+        ] {
             assert_eq!(address(text).map(|a| a.is_every_address()), Some(every), "{text}");
         }
     }

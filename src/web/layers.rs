@@ -80,8 +80,6 @@ async fn add_headers(request: Request, next: Next) -> Response {
     response
 }
 
-// The layer hands the panic over by value.
-#[expect(clippy::needless_pass_by_value, reason = "the layer's signature")]
 fn answer_panic(_: Box<dyn std::any::Any + Send>) -> Response {
     Error::Internal(anyhow::anyhow!("a handler panicked")).into_response()
 }
@@ -112,10 +110,7 @@ async fn log(mut request: Request, next: Next) -> Response {
 }
 
 fn is_page(response: &Response) -> bool {
-    response
-        .headers()
-        .get(header::CONTENT_TYPE)
-        .is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"))
+    response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"))
 }
 
 /// Pages are for one person: nothing between them and the server keeps a copy.

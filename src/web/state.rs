@@ -34,8 +34,8 @@ pub struct App {
     department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
     pub(super) usual_rates: Arc<UsualRates>,
-    /// Votes are written one after the other, in the order in which they came: a room full of phones
-    /// then takes one connection, and leaves the others to the pages.
+    /// Votes, and the close of a poll, are written one after the other in the order in which they came:
+    /// a room full of phones then takes one connection, and leaves the others to the pages.
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
 }
 

@@ -183,11 +183,13 @@ mod tests {
 
     #[test]
     fn places_and_hands_keep_to_their_ranges() {
-        for (text, good) in [("1", true), (" 6 ", true), ("0", false), ("7", false), ("-1", false), ("a", false)]
+        for (text, good) in
+            [("1", true), (" 6 ", true), ("0", false), ("7", false), ("-1", false), ("a", false)]
         {
             assert_eq!(text.parse::<Position>().is_ok(), good, "{text}");
         }
-        for (text, good) in [("0", true), ("999", true), ("1000", false), ("-1", false), ("1.5", false), ("", false)]
+        for (text, good) in
+            [("0", true), ("999", true), ("1000", false), ("-1", false), ("1.5", false), ("", false)]
         {
             assert_eq!(text.parse::<Hands>().is_ok(), good, "{text}");
         }

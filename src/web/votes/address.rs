@@ -51,7 +51,8 @@ impl FromStr for VotesAddress {
         let host_is_good = match bare {
             Some(bare) => bare.parse::<std::net::Ipv6Addr>().is_ok(),
             None => {
-                !host.is_empty() && host.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'-'))
+                !host.is_empty()
+                    && host.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'-'))
             }
         };
         if !matches!(scheme.as_str(), "http" | "https") || !port_is_good || !host_is_good {

@@ -173,7 +173,8 @@ pub(super) async fn cast_vote(
             "Nothing was counted. Scan the code on the screen again and choose one of the options.",
         );
     };
-    let typed: Option<Position> = Values::from_encoded(&String::from_utf8_lossy(&body)).get("option").parse().ok();
+    let typed: Option<Position> =
+        Values::from_encoded(&String::from_utf8_lossy(&body)).get("option").parse().ok();
     let visitor = Visitor::of(&jar)?;
     let Some(position) = typed else {
         return slip_page(&app, &visitor, code, Some((NO_OPTION, None))).await;

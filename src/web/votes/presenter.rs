@@ -108,7 +108,8 @@ pub(super) async fn open_poll(
         Err(error) => return refuse(StatusCode::CONFLICT, error),
     };
     let code = PollCode::generate().map_err(anyhow::Error::from)?;
-    let (status, code) = match store::open(&mut tx, (case.id, &key, phase), &ballot, &code, app.now()).await? {
+    let (status, code) = match store::open(&mut tx, (case.id, &key, phase), &ballot, &code, app.now()).await?
+    {
         Opened::New => (StatusCode::CREATED, code),
         Opened::AlreadyOpen(standing) => (StatusCode::OK, standing),
     };
@@ -117,10 +118,7 @@ pub(super) async fn open_poll(
     json(status, &PollView::of(&app, &poll))
 }
 
-pub(super) async fn show_poll(
-    State(app): State<App>,
-    Path(code): Path<String>,
-) -> Result<Response, Error> {
+pub(super) async fn show_poll(State(app): State<App>, Path(code): Path<String>) -> Result<Response, Error> {
     let poll = find(&mut *app.database.read().await?, &code).await?;
     json(StatusCode::OK, &PollView::of(&app, &poll))
 }
@@ -159,11 +157,10 @@ pub(super) async fn set_hands(
     json(StatusCode::OK, &PollView::of(&app, &poll))
 }
 
-/// Closes a poll, whatever its state was.
-pub(super) async fn close_poll(
-    State(app): State<App>,
-    Path(code): Path<String>,
-) -> Result<Response, Error> {
+/// Closes a poll, whatever its state was. It waits its turn among the votes: those that came before
+/// it are counted.
+pub(super) async fn close_poll(State(app): State<App>, Path(code): Path<String>) -> Result<Response, Error> {
+    let _turn = app.vote_turn.lock().await;
     let mut tx = app.database.write().await?;
     let code = find(&mut tx, &code).await?.code;
     store::close(&mut tx, &code, app.now()).await?;

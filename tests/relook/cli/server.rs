@@ -138,7 +138,8 @@ fn the_second_door_serves_votes_alone_and_closes_with_the_first() {
     let mut program = house.program();
     program.args(["serve", "--address", "127.0.0.1:0", "--votes-on", "127.0.0.1:0"]);
     let server = Running::start(program);
-    let line = server.said.lines().find(|line| line.starts_with("Phones vote at ")).expect("a line on phones");
+    let line =
+        server.said.lines().find(|line| line.starts_with("Phones vote at ")).expect("a line on phones");
     let door = line["Phones vote at ".len()..].split(',').next().expect("an address").to_owned();
     let vote = get(&format!("{door}/vote/k7m3xq"));
     assert!(vote.starts_with("HTTP/1.1 404") && vote.contains("There is no vote here"), "{vote}");
@@ -175,7 +176,9 @@ fn a_second_door_that_phones_cannot_find_is_refused_with_a_sentence() {
     }
     let taken = TcpListener::bind("127.0.0.1:0").expect("a port");
     let address = taken.local_addr().expect("an address").to_string();
-    house.run(&["serve", "--address", "127.0.0.1:0", "--votes-on", &address]).refused("Choose another with --votes-on");
+    house
+        .run(&["serve", "--address", "127.0.0.1:0", "--votes-on", &address])
+        .refused("Choose another with --votes-on");
     for wrong in [
         &["--votes-address", "http://10.0.0.7"][..],
         &["--votes-on", "0.0.0.0:0", "--votes-address", "http://0.0.0.0:80"],

@@ -104,35 +104,49 @@ async fn one_device_that_sends_many_times_at_once_is_one_vote() {
     assert_eq!(poll(&app, &code).await.total(), 1);
 }
 
-#[tokio::test(flavor = "multi_thread")]
-async fn of_votes_that_race_with_the_close_all_that_were_accepted_count_and_none_after() {
-    let app = TestApp::init().await;
-    let code = open(&app).await;
-    let room = room(&app, &code).await;
-    let (told, counted) = watch::channel(0);
+/// The whole room votes while the poll is closed.
+async fn race(app: &TestApp, close: impl AsyncFnOnce(&PollCode)) {
+    let code = open(app).await;
+    let room = room(app, &code).await;
+    let (told, mut counted) = watch::channel(0);
     let mut votes = JoinSet::new();
-    for phone in room.iter().cloned() {
-        let told = told.clone();
+    for phone in &room {
+        let (phone, told) = (phone.clone(), told.clone());
         votes.spawn(async move {
             let status = phone.vote(1).await;
             told.send_modify(|count| *count += 1);
             status
         });
     }
-    // The presenter closes while a part of the room is still sending.
-    let mut counted = counted;
+    // A part of the room is still sending.
     counted.wait_for(|count| *count >= 20).await.unwrap();
-    close(&app, &code).await;
-    let at_the_close = poll(&app, &code).await.total();
+    close(&code).await;
+    let at_the_close = poll(app, &code).await.total();
     let answers = votes.join_all().await;
     let accepted = answers.iter().filter(|status| **status == StatusCode::SEE_OTHER).count();
     let refused = answers.iter().filter(|status| **status == StatusCode::GONE).count();
     println!("{accepted} accepted, {refused} refused");
     assert_eq!(accepted + refused, ROOM, "{answers:?}");
-    assert!(accepted >= 20);
+    assert!(accepted >= 20, "{answers:?}");
     assert_eq!(at_the_close as usize, accepted);
     for phone in &room {
         assert_eq!(phone.vote(2).await, StatusCode::GONE);
     }
-    assert_eq!(phones(&app, &code).await, [at_the_close, 0, 0]);
+    assert_eq!(phones(app, &code).await, [at_the_close, 0, 0]);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn of_votes_that_race_with_the_close_all_that_were_accepted_count_and_none_after() {
+    let app = TestApp::init().await;
+    race(&app, async |code| close(&app, code).await).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn votes_that_race_with_the_presenters_button_are_counted_or_refused_too() {
+    let app = TestApp::init().await;
+    let presenter = app.with_attending().await;
+    race(&app, async |code| {
+        presenter.post(&format!("/polls/{code}/close"), &[]).await.expect(StatusCode::OK);
+    })
+    .await;
 }

@@ -29,7 +29,10 @@ async fn a_device_has_one_vote_and_may_change_its_mind_until_the_close() {
     other.get(&path).await.expect(StatusCode::OK);
 
     let page = answer(&one, &path, "1").await;
-    assert!(page.text.contains("Your answer is in: Advance it; you can change it until the presenter closes"), "{page}");
+    assert!(
+        page.text.contains("Your answer is in: Advance it; you can change it until the presenter closes"),
+        "{page}"
+    );
     answer(&one, &path, "1").await;
     answer(&other, &path, "2").await;
     assert_eq!(phones(&app, &code).await, [1, 1, 0]);
@@ -129,9 +132,10 @@ async fn a_guessed_code_finds_nothing() {
         .collect();
     let odd = ["1", "2026-001", "k7m3x", "%27%20or%201%3d1", "..%2f..%2fcases"].map(str::to_owned);
     for guess in near.iter().chain(&odd) {
-        for page in
-            [phone.get(&format!("/vote/{guess}")).await, phone.post(&format!("/vote/{guess}"), &[("option", "1")]).await]
-        {
+        for page in [
+            phone.get(&format!("/vote/{guess}")).await,
+            phone.post(&format!("/vote/{guess}"), &[("option", "1")]).await,
+        ] {
             page.expect(StatusCode::NOT_FOUND);
             assert_eq!(page.heading(), "There is no vote here");
             assert!(page.headers.get("set-cookie").is_none(), "{page}");
@@ -183,7 +187,10 @@ async fn the_page_holds_the_question_and_the_options_and_nothing_of_the_case_or_
         "<script".to_owned(),
     ];
     for secret in &secrets {
-        assert!(!after_one.contains(secret.as_str()) && !seen.html.contains(secret.as_str()), "{secret}: {seen}");
+        assert!(
+            !after_one.contains(secret.as_str()) && !seen.html.contains(secret.as_str()),
+            "{secret}: {seen}"
+        );
     }
     for said in ["Anonymous", "One vote a device", "not a record of care", "First answer"] {
         assert!(seen.text.contains(said), "{said}: {seen}");

@@ -27,9 +27,7 @@ async fn a_poll_is_told_with_its_counts() {
     page.expect(StatusCode::OK);
     let told = read(&page);
     assert_eq!(read(&hands), told);
-    let option = |position: usize, hands: u32, phones: u32| {
-        json!({ "position": position, "text": OPTIONS[position - 1], "hands": hands, "phones": phones })
-    };
+    let option = |position: usize, hands: u32, phones: u32| json!({ "position": position, "text": OPTIONS[position - 1], "hands": hands, "phones": phones });
     assert_eq!(told["question"], QUESTION);
     assert_eq!(told["phase"], "before");
     assert_eq!(told["open"], true);
@@ -45,7 +43,8 @@ async fn without_a_second_door_the_presenter_is_told_how_to_open_it() {
     assert_eq!((&told["address"], &told["qr"]), (&Value::Null, &Value::Null));
     assert!(told["hands_only"].as_str().unwrap().contains("--votes-on HOST:PORT"), "{told}");
 
-    let settings = Settings { votes_address: Some("http://10.0.0.7:7351".parse().unwrap()), ..Settings::default() };
+    let settings =
+        Settings { votes_address: Some("http://10.0.0.7:7351".parse().unwrap()), ..Settings::default() };
     let app = TestApp::with_settings(settings).await;
     let code = open(&app).await;
     let told = read(&app.with_fellow().await.get(&format!("/polls/{code}")).await);

@@ -8,7 +8,12 @@ use relook::conference::votes::{Device, HandCounts, Phase, that_counts};
 use super::{OPTIONS, QUESTION, case, close, open, open_in, phones, poll};
 use crate::support::{TestApp, of};
 
-async fn cast(app: &TestApp, code: &relook::conference::votes::PollCode, device: &Device, place: &str) -> Cast {
+async fn cast(
+    app: &TestApp,
+    code: &relook::conference::votes::PollCode,
+    device: &Device,
+    place: &str,
+) -> Cast {
     let mut tx = app.app.database.write().await.unwrap();
     let cast = votes::cast(&mut tx, code, &device.digest_in(code), of(place)).await.unwrap();
     tx.commit().await.unwrap();
@@ -124,7 +129,8 @@ async fn votes_go_with_their_case() {
     let code = open(&app).await;
     cast(&app, &code, &Device::generate().unwrap(), "1").await;
     app.execute("delete from cases").await;
-    for table in ["select count(*) from polls", "select count(*) from poll_options", "select count(*) from poll_votes"]
+    for table in
+        ["select count(*) from polls", "select count(*) from poll_options", "select count(*) from poll_votes"]
     {
         let count: i64 =
             sqlx::query_scalar(table).fetch_one(&mut *app.app.database.read().await.unwrap()).await.unwrap();
