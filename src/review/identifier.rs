@@ -22,13 +22,12 @@ pub fn suspected(case: &StoredCase) -> Vec<Suspected> {
     texts(case)
         .into_iter()
         .flat_map(|(section, text)| {
-            suspect(text)
-                .into_iter()
-                .filter(|suspicion| suspicion.confidence == Confidence::High)
-                .filter_map(move |suspicion| {
+            suspect(text).into_iter().filter(|suspicion| suspicion.confidence == Confidence::High).filter_map(
+                move |suspicion| {
                     let words = text.get(suspicion.span.clone())?.to_owned();
                     Some(Suspected { section, words, suspicion })
-                })
+                },
+            )
         })
         .collect()
 }

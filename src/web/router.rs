@@ -10,6 +10,7 @@ use super::access::{Allow, guard};
 use super::state::App;
 use super::{
     account, actions, assets, case, conference, definitions, judgements, overview, rates, settings, sign_in,
+    votes,
 };
 
 /// A row of the table: what a test can walk.
@@ -95,5 +96,6 @@ pub fn routes() -> Routes {
         .post("/account/password", Allow::SignedIn, account::save_password);
     let routes = case::add_routes(routes);
     let routes = actions::add_routes(judgements::add_routes(routes));
+    let routes = votes::add_phone_routes(votes::add_presenter_routes(routes));
     settings::add_routes(rates::add_routes(conference::add_routes(routes)))
 }

@@ -2,8 +2,8 @@
 
 use relook::accounts::Role;
 use relook::case::{
-    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Decision, DecisionOption, Event, Harm, Key, Lesion, Lesson,
-    Presentation, Sex, Stage, Strength, Urgency, Weight, check, store,
+    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Decision, DecisionOption, Event,
+    Harm, Key, Lesion, Lesson, Presentation, Sex, Stage, Strength, Urgency, Weight, check, store,
 };
 
 use super::app::TestApp;
@@ -233,7 +233,12 @@ impl CaseBuilder {
                 "tk-plan-single",
                 "Because there was one plan, the second wire was fetched from the store.",
             )
-            .decision("d1", "+14:00", "Flow is gone and the wire is in. What next?", &["A drug", "A second wire"])
+            .decision(
+                "d1",
+                "+14:00",
+                "Flow is gone and the wire is in. What next?",
+                &["A drug", "A second wire"],
+            )
             .signed_lesson("prevent", "Take a second view before the balloon.")
             .with(|case| {
                 case.patient.age = Some(Age::Years(64));

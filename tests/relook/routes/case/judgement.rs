@@ -92,7 +92,10 @@ async fn the_own_judgement_is_given_once_and_the_one_after_the_discussion_stands
     judge(&fellow, &path, "slight-evidence", "as-most", "").await;
     let open = fellow.get(&address).await;
     let text = open.texts("#judged .part-body").join(" ");
-    assert!(text.contains("the middle between “Slight evidence that it was” and “Definitely avoidable”"), "{text}");
+    assert!(
+        text.contains("the middle between “Slight evidence that it was” and “Definitely avoidable”"),
+        "{text}"
+    );
     assert!(text.contains("far apart"), "four steps lie between them: {text}");
     // Given again it is the second one, and the first stays.
     judge(&fellow, &path, "strong-evidence", "some-differently", "I heard why").await;
@@ -111,8 +114,12 @@ async fn a_judgement_without_a_step_comes_back_as_it_was_typed() {
     let page = fellow.post(&address, &fields).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(page.error_of("avoidability").as_deref(), Some("Choose one of the six steps."));
-    assert_eq!((page.value("care").as_str(), page.value("remark").as_str()), ("as-most", "Half a <b>sentence</b>"));
-    let page = fellow.post(&format!("{path}/points/d1/judgement"), &[("option", "5"), ("reason", "kept")]).await;
+    assert_eq!(
+        (page.value("care").as_str(), page.value("remark").as_str()),
+        ("as-most", "Half a <b>sentence</b>")
+    );
+    let page =
+        fellow.post(&format!("{path}/points/d1/judgement"), &[("option", "5"), ("reason", "kept")]).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
     assert!(page.error_of("option").unwrap().contains("no option 5"), "{page}");
     assert_eq!(page.value("reason"), "kept");

@@ -29,7 +29,10 @@ async fn a_statement_is_put_together_from_its_three_parts() {
     let both = [("cause", "tk-plan-single"), ("statement", "As a whole."), ("because", "in part")];
     let page = client.post(&format!("{path}/causes"), &both).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!((page.value("statement").as_str(), page.value("because").as_str()), ("As a whole.", "in part"));
+    assert_eq!(
+        (page.value("statement").as_str(), page.value("because").as_str()),
+        ("As a whole.", "in part")
+    );
     assert!(page.error_of("statement").is_some());
 }
 
@@ -63,7 +66,10 @@ async fn a_root_cause_with_weaker_actions_alone_is_asked_about() {
     let page = client.get(&path).await;
     let edit = page.attr("#causes .item-head a.edit", "href").unwrap();
     let form = client.get(&edit).await;
-    client.submit(&form, edit.trim_end_matches("/edit"), &[("weight", "root")]).await.expect(StatusCode::SEE_OTHER);
+    client
+        .submit(&form, edit.trim_end_matches("/edit"), &[("weight", "root")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     let asked = client.get(&path).await.texts("#actions .question").join(" ");
     assert!(asked.contains("No action is tied to it yet"), "{asked}");
     let mut action = vec![
@@ -110,7 +116,8 @@ async fn actions_are_listed_by_what_became_of_them_and_their_history_is_kept() {
 #[tokio::test]
 async fn a_signed_lesson_that_changes_keeps_its_signed_words() {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("Versions").signed_lesson("respond", "Take a second view.").insert(&app).await;
+    let case =
+        CaseBuilder::new("Versions").signed_lesson("respond", "Take a second view.").insert(&app).await;
     let (client, path) = (app.with_attending().await, format!("/cases/{}", case.code));
     let edit = client.get(&path).await.attr("#lessons .item-head a.edit", "href").unwrap();
     let form = client.get(&edit).await;
@@ -118,7 +125,10 @@ async fn a_signed_lesson_that_changes_keeps_its_signed_words() {
     client.submit(&form, edit.trim_end_matches("/edit"), &change).await.expect(StatusCode::SEE_OTHER);
     let mut conn = app.app.database.read().await.unwrap();
     let stored = app.case(case.code).await;
-    assert_eq!(stored.lessons[0].value.signed_by, None, "a signature stands under the words that were signed");
+    assert_eq!(
+        stored.lessons[0].value.signed_by, None,
+        "a signature stands under the words that were signed"
+    );
     let earlier = relook::case::store::earlier_lessons(&mut conn, stored.id).await.unwrap();
     assert_eq!(earlier.len(), 1);
     assert_eq!((earlier[0].version, earlier[0].text.as_str()), (1, "Take a second view."));
@@ -135,10 +145,13 @@ async fn a_case_with_one_option_or_an_endless_story_is_not_ready() {
     let client = app.with_fellow().await;
     let path = format!("/cases/{}", case.code);
     let missing = client.get(&path).await.texts("#checks li.todo").join(" ");
-    assert!(missing.contains("A second option at the decision point"), "{missing}");
+    assert!(missing.contains("A second option at decision point 1"), "{missing}");
     let story = "word ".repeat(1_300);
     let form = client.get(&format!("{path}/narrative/edit")).await;
-    client.submit(&form, &format!("{path}/narrative"), &[("narrative", &story)]).await.expect(StatusCode::SEE_OTHER);
+    client
+        .submit(&form, &format!("{path}/narrative"), &[("narrative", &story)])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     let missing = client.get(&path).await.texts("#checks li.todo").join(" ");
     assert!(missing.contains("A narrative of at most 1200 words (1300 so far)"), "{missing}");
 }
