@@ -18,6 +18,7 @@ use super::data;
 use super::import::insert;
 use super::serve::listen;
 use super::temporary::TemporaryFolder;
+use super::votes::VotesArguments;
 use crate::accounts::{self, Role, Secret};
 use crate::case::{Case, Day, Stage};
 use crate::conference;
@@ -27,7 +28,7 @@ use crate::import::{at_risk, case_file};
 use crate::rates;
 use crate::response::PromptList;
 use crate::vocabulary::{self, Vocabulary};
-use crate::web::{self, Settings, Stop};
+use crate::web::{self, Doors, Settings, Stop};
 
 /// The arguments of `relook demo`.
 #[derive(Debug, Args)]
@@ -36,12 +37,15 @@ pub(super) struct Demo {
     /// Where to listen; when the port is taken, the next free one
     #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
+    #[command(flatten)]
+    votes: VotesArguments,
 }
 
 const EXAMPLES: &str = "\
 Examples:
   relook demo
-  relook demo --address 127.0.0.1:8080";
+  relook demo --address 127.0.0.1:8080
+  relook demo --votes-on 192.168.1.20:7351";
 
 /// The invented cases and their procedures at risk, as they lie in the repository.
 #[derive(RustEmbed)]
@@ -67,6 +71,7 @@ impl Demo {
         let stop = Stop::listen()?;
         let listener = listen_nearby(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
+        let phones = self.votes.open().await?;
         let folder = TemporaryFolder::make("relook-demo")?;
         let database = data::open(folder.path()).await?;
         let department = fill(&database, Timestamp::now()).await?;
@@ -74,9 +79,14 @@ impl Demo {
         for (name, does, secret) in &department.people {
             writeln!(out, "  {name}: {does}\n    {}\n", address.sign_in_link(secret))?;
         }
+        if let Some(door) = &phones {
+            writeln!(out, "{}", door.sentence())?;
+        }
         writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
         out.flush()?;
-        web::serve(listener, database, Settings { demo: true }, stop).await?;
+        let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
+        let settings = Settings { demo: true, votes_address };
+        web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }
 }

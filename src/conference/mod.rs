@@ -1,6 +1,7 @@
 //! Conferences: the dated meetings of the department, each with an agenda of cases.
 
 pub mod store;
+pub mod votes;
 
 use crate::case::{CaseCode, Day, Stage, Title};
 

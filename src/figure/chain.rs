@@ -1,12 +1,14 @@
 //! The chain of complications: one harm that led to another.
 
 mod arrow;
+mod causes;
 
 use super::scale::float;
 use super::svg::{self, Anchor, Element, INK, INK_SOFT, PAPER};
 use super::{Figure, FigureTable};
 use crate::quantity::Offset;
 use arrow::{Way, draw_edge};
+pub use causes::ChainCause;
 
 const WIDTH: f64 = 960.0;
 const EDGE_ROOM: f64 = 72.0;

@@ -2,7 +2,9 @@
 //! case becomes.
 //!
 //! - [`findings`]: what the trade's definitions say about it;
+//! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
+//! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
 //! - [`response`]: what the events show of the steps that common practice expects;
@@ -11,7 +13,9 @@
 //! - [`walk`]: one reader alone goes through a case, and chooses before they learn what followed.
 
 pub mod findings;
+pub mod identifier;
 pub mod judgement;
+pub mod question;
 pub mod readiness;
 pub mod report;
 pub mod response;

@@ -12,6 +12,7 @@ use crate::case::reading::words::count;
 use crate::case::{
     Day, Decision, DecisionOption, Fingerprint, Key, Lesson, Line, OptionNumber, Row, Sentences, StoredCase,
 };
+use crate::conference::votes::{Phase, Poll, Tally, that_counts};
 use crate::quantity::Offset;
 
 /// A decision with fewer options leaves nothing to choose.
@@ -39,13 +40,30 @@ pub struct Answers {
     pub first: Vec<Answer>,
 }
 
-/// What the room chose at a decision.
+/// What the room chose first at a decision, before it was discussed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RoomChoice {
     /// The decision.
     pub decision: Key,
-    /// The option that most chose.
-    pub option: Line,
+    /// The option that more chose than any other, in the words that the room saw.
+    pub option: String,
+}
+
+/// The first choices of the room that voted on a case. A vote that is open, or in which two options are
+/// level, gives none.
+#[must_use]
+pub fn room_choices(case: &StoredCase, polls: &[Poll]) -> Vec<RoomChoice> {
+    case.decisions
+        .iter()
+        .filter_map(|row| {
+            let decision = &row.value.key;
+            let poll = that_counts(polls, decision, Phase::Before).filter(|poll| !poll.is_open())?;
+            let most = poll.options.iter().map(Tally::total).max().filter(|most| *most > 0)?;
+            let mut first = poll.options.iter().filter(|option| option.total() == most);
+            let option = first.next()?.text.clone();
+            first.next().is_none().then(|| RoomChoice { decision: decision.clone(), option })
+        })
+        .collect()
 }
 
 /// A decision on the way, with the person's answers.
@@ -136,8 +154,8 @@ pub struct Compared<'w> {
     pub first: Option<&'w Line>,
     /// What was chosen then; none where that is not recorded.
     pub chosen: Option<&'w Line>,
-    /// What the room chose.
-    pub room: Option<&'w Line>,
+    /// What the room chose first.
+    pub room: Option<&'w str>,
 }
 
 fn of<'a>(answers: &'a [Answer], key: &Key) -> Option<&'a Answer> {
@@ -237,12 +255,11 @@ impl<'c> Walk<'c> {
     /// The decisions side by side: what the person chose, what was chosen, what the room chose. Empty
     /// before the end.
     #[must_use]
-    pub fn compared<'w>(&'w self, room: Option<&'w [RoomChoice]>) -> Vec<Compared<'w>> {
+    pub fn compared<'w>(&'w self, room: &'w [RoomChoice]) -> Vec<Compared<'w>> {
         if !self.is_done() {
             return Vec::new();
         }
-        let by_room =
-            |key: &Key| room.and_then(|room| room.iter().find(|choice| choice.decision == *key));
+        let by_room = |key: &Key| room.iter().find(|choice| choice.decision == *key);
         (1..)
             .zip(&self.stops)
             .filter_map(|(number, stop)| {
@@ -253,7 +270,7 @@ impl<'c> Walk<'c> {
                     own,
                     first: stop.first.map(|first| &first.option).filter(|first| *first != own),
                     chosen: stop.decision.chosen_option().map(|option| &option.text),
-                    room: by_room(&stop.decision.key).map(|choice| &choice.option),
+                    room: by_room(&stop.decision.key).map(|choice| choice.option.as_str()),
                 })
             })
             .collect()
@@ -265,8 +282,8 @@ impl<'c> Walk<'c> {
 #[must_use]
 pub fn in_words(compared: &[Compared]) -> Vec<String> {
     let chosen = compared.iter().filter_map(|each| Some(each.own == each.chosen?));
-    let room = compared.iter().filter_map(|each| Some(each.own == each.room?));
-    [alike(&chosen.collect::<Vec<_>>(), "was chosen then"), alike(&room.collect::<Vec<_>>(), "most of the room chose")]
+    let room = compared.iter().filter_map(|each| Some(each.own.as_str() == each.room?));
+    [alike(&chosen.collect::<Vec<_>>(), "was chosen then"), alike(&room.collect::<Vec<_>>(), "was the room's first choice")]
         .into_iter()
         .flatten()
         .collect()

@@ -45,8 +45,8 @@ struct DoneRow {
     done_on: String,
 }
 
-/// The actions that are in place since a day of these months, of cases with the subject at any
-/// time; in order of that day.
+/// The actions that are in place since a day of these months: those that are to make a mechanism of the
+/// subject rarer, and those of cases with the subject that are tied to no mechanism; in order of that day.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
@@ -61,10 +61,20 @@ pub async fn done_actions(
     );
     sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string());
     sql.push(
-        " and exists (select 1 from complications where complications.case_id = actions.case_id
-                     and complications.removed_at is null",
+        " and ((for_mechanism is null and exists (
+                    select 1 from complications where complications.case_id = actions.case_id
+                    and complications.removed_at is null",
     );
     of_subject(&mut sql, subject);
+    sql.push("))");
+    match subject {
+        Subject::Whole => sql.push(" or for_mechanism is not null"),
+        Subject::Mechanism(slug) => sql.push(" or for_mechanism = ").push_bind(slug.to_string()),
+        Subject::Branch(slug) => sql
+            .push(" or for_mechanism in (select slug from mechanisms where branch = ")
+            .push_bind(slug.to_string())
+            .push(")"),
+    };
     sql.push(") order by done_on, actions.id");
     let rows: Vec<DoneRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()

@@ -109,11 +109,14 @@ const ACTIONS: &str = "select actions.id, code_year, code_number, what, owner, d
             or (substr(due, 1, 7) <= $2 and (done_on is null or substr(done_on, 1, 7) > $2)))
      order by due, actions.id";
 
-const OF_ACTIONS: &str = "select distinct actions.id, complications.mechanism
-     from actions join complications on complications.case_id = actions.case_id
+const OF_ACTIONS: &str =
+    "select distinct actions.id, coalesce(for_mechanism, complications.mechanism) as mechanism
+     from actions left join complications
+       on complications.case_id = actions.case_id and complications.removed_at is null
      where actions.removed_at is null and actions.state = 'done'
-       and substr(actions.done_on, 1, 7) between $1 and $2 and complications.removed_at is null
-     order by actions.id, complications.mechanism";
+       and substr(actions.done_on, 1, 7) between $1 and $2
+       and (for_mechanism is not null or complications.mechanism is not null)
+     order by 1, 2";
 
 /// The actions that were done in the twelve months to the end of the quarter, and those that were due
 /// by then and not done by then; in the order in which they were due.

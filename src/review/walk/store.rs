@@ -2,7 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::{Answer, Answers, RoomChoice};
+use super::{Answer, Answers};
 use crate::case::{Day, Key, Line, Sentences};
 use crate::database::{StoreError, read, read_opt};
 
@@ -100,10 +100,4 @@ pub async fn start_again(conn: &mut SqliteConnection, user_id: i64, case_id: i64
         sqlx::query(sql).bind(user_id).bind(case_id).execute(&mut *conn).await?;
     }
     Ok(())
-}
-
-/// What the room chose at each decision of a case. None as long as no votes of a room are kept.
-#[must_use]
-pub const fn room_choices(_case_id: i64) -> Option<Vec<RoomChoice>> {
-    None
 }

@@ -1,4 +1,5 @@
-use super::{Answer, Answers, Page, RoomChoice, Walk, in_words};
+use super::{Answer, Answers, Page, RoomChoice, Walk, in_words, room_choices};
+use crate::conference::votes::{Hands, Phase, Poll, PollCode, Tally};
 use crate::case::{Case, Decision, DecisionOption, Lesson, LessonKind, OptionNumber, StoredCase};
 
 fn of<T: std::str::FromStr<Err: std::fmt::Debug>>(text: &str) -> T {
@@ -75,7 +76,7 @@ fn nothing_behind_an_unanswered_question_is_given_out() {
         let found: Vec<String> = (0..6).map(|number| kind(walk.page(number))).collect();
         assert_eq!(found, expected, "{given:?}");
         assert_eq!(walk.is_done(), given.len() == 3);
-        assert_eq!(walk.compared(None).is_empty(), given.len() < 3);
+        assert_eq!(walk.compared(&[]).is_empty(), given.len() < 3);
     }
 }
 
@@ -123,18 +124,18 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
     let mut given = answers(&[("d1", "Look"), ("d3", "Stop"), ("d4", "Leave")]);
     given.first = vec![answer("d1", "Go"), answer("d3", "Stop")];
     let walk = Walk::of(&case, &given);
-    let room = [RoomChoice { decision: of("d4"), option: of("Reopen") }];
-    let compared = walk.compared(Some(&room));
+    let room = [RoomChoice { decision: of("d4"), option: "Reopen".to_owned() }];
+    let compared = walk.compared(&room);
     let firsts: Vec<Option<&str>> = compared.iter().map(|each| each.first.map(|line| line.as_str())).collect();
     assert_eq!(firsts, [Some("Go"), None, None], "only where the first answer was another");
     assert_eq!(
         in_words(&compared),
         [
             "At one of two stops you chose what was chosen then.",
-            "You chose something other than what most of the room chose."
+            "You chose something other than what was the room's first choice."
         ]
     );
-    assert_eq!(in_words(&walk.compared(None)).len(), 1);
+    assert_eq!(in_words(&walk.compared(&[])).len(), 1);
     let said = |stops: &[bool]| super::alike(stops, "was chosen then").unwrap_or_default();
     for (stops, words) in [
         (&[][..], ""),
@@ -145,4 +146,31 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
     ] {
         assert_eq!(said(stops), words);
     }
+}
+
+#[test]
+fn the_room_has_a_first_choice_when_its_vote_is_closed_and_not_level() {
+    let case = case();
+    let votes = |open: bool, phones: [u32; 2]| Poll {
+        case_id: 0,
+        decision: of("d1"),
+        phase: Phase::Before,
+        question: "What next?".to_owned(),
+        code: PollCode::generate().unwrap(),
+        opened_at: jiff::Timestamp::UNIX_EPOCH,
+        closed_at: (!open).then_some(jiff::Timestamp::UNIX_EPOCH),
+        options: ["Look", "Go"]
+            .iter()
+            .zip(phones)
+            .map(|(text, phones)| Tally { text: (*text).to_owned(), hands: Hands::default(), phones })
+            .collect(),
+    };
+    let first = |polls: &[Poll]| room_choices(&case, polls).pop().map(|choice| choice.option);
+    assert_eq!(first(&[votes(false, [2, 5])]).as_deref(), Some("Go"));
+    assert_eq!(first(&[votes(false, [2, 5]), votes(false, [4, 1])]).as_deref(), Some("Look"), "the latest counts");
+    assert_eq!(first(&[votes(true, [2, 5])]), None, "open");
+    assert_eq!(first(&[votes(false, [3, 3])]), None, "level");
+    assert_eq!(first(&[votes(false, [0, 0])]), None, "nobody answered");
+    let after = Poll { phase: Phase::After, ..votes(false, [2, 5]) };
+    assert_eq!(first(&[after]), None, "after the discussion it is no first choice");
 }

@@ -12,7 +12,6 @@ use super::items::{
 use super::labs::LabsView;
 use super::lesson_items::{LessonNotes, lesson_items};
 use super::links::Links;
-use super::load;
 use super::part::Shelf;
 use super::response::{self, ResponseView};
 use super::view::{EntryRow, TimelineView};
@@ -24,6 +23,7 @@ use crate::export::html::markdown_to_html;
 use crate::figure::Figure;
 use crate::rates;
 use crate::review::findings::Findings;
+use crate::review::question;
 use crate::review::readiness::{self, Check};
 use crate::review::stage::{self, Move, NextStep};
 use crate::review::summary::rate_mechanism;
@@ -72,8 +72,10 @@ struct CasePage {
     decisions: Vec<Item>,
     /// Whether one alone can walk through the decisions.
     has_walk: bool,
+    cause_effect: Option<Figure>,
     causes: Vec<Item>,
     lessons: Vec<Item>,
+    questions: Vec<String>,
     actions: Vec<Item>,
     rate: Option<String>,
     rate_notes: Vec<String>,
@@ -86,9 +88,10 @@ pub(super) async fn show_case(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let case = load(&app, &visit, &code).await?;
-    let vocabulary = app.vocabulary();
     let mut conn = app.database.read().await?;
+    let case = super::find(&mut conn, &visit, &code).await?;
+    let vocabulary = app.vocabulary();
+    let went = store::action_steps(&mut conn, case.id).await?;
     let line = match rate_mechanism(&case) {
         Some(mechanism) => {
             rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
@@ -133,7 +136,10 @@ pub(super) async fn show_case(
             })
             .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
-        chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
+        chain: (!chain.edges.is_empty()).then(|| {
+            let causes = drawing::chain_causes(&case, &vocabulary, &reading);
+            chain.draw_with_causes("chain-drawing", &causes)
+        }),
         complications: complication_items(&case, &vocabulary, &reading),
         labs: LabsView::of(&case, &findings.facts),
         observations: observation_items(&case, &vocabulary),
@@ -144,9 +150,12 @@ pub(super) async fn show_case(
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         has_walk: !Walk::of(&case, &Answers::default()).is_empty(),
         decisions: decision_items(&case, role.writes()),
-        causes: cause_items(&case, &vocabulary, &reading),
+        cause_effect: drawing::cause_effect(&case, &vocabulary, &reading)
+            .map(|drawing| drawing.draw("cause-drawing")),
+        causes: cause_items(&case, &vocabulary, &reading, role.writes()),
         lessons: lesson_items(&case, &reading, &notes, role),
-        actions: action_items(&case, &app),
+        questions: if role.writes() { question::about_actions(&case, &vocabulary) } else { Vec::new() },
+        actions: action_items(&case, &vocabulary, &went, app.today()),
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
         writes: role.writes(),

@@ -11,9 +11,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 use self::view::{AskedPage, OpenPage, StartPage, ToldPage};
 use super::load;
 use crate::case::{DecisionOption, OptionNumber, Sentences, StoredCase};
+use crate::conference::votes;
 use crate::rates;
 use crate::review::summary::rate_mechanism;
-use crate::review::walk::{Answers, Page, Question, Walk, store};
+use crate::review::walk::{Answers, Page, Question, Walk, room_choices, store};
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Reader, Values};
 use crate::web::frame::{Place, Visit, lead_to, page, page_with};
@@ -56,15 +57,17 @@ pub(super) async fn show_page(
         }
         Page::Told(told) => page(&ToldPage::of(frame, &app, (&case, &walk), &told)),
         Page::Open => {
+            let mut conn = app.database.read().await?;
+            let room = room_choices(&case, &votes::store::list(&mut conn, case.id).await?);
             let line = match rate_mechanism(&case) {
                 Some(mechanism) => {
-                    let mut conn = app.database.read().await?;
                     let vocabulary = app.vocabulary();
                     rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
                 }
                 None => None,
             };
-            page(&OpenPage::of(frame, &app, (&case, &walk), line.as_ref()))
+            drop(conn);
+            page(&OpenPage::of(frame, &app, (&case, &walk), &room, line.as_ref()))
         }
     }
 }

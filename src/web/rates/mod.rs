@@ -16,6 +16,7 @@ use sqlx::SqliteConnection;
 
 use self::page::{RatesPage, Results};
 use self::query::{Asked, form_of_rates, query_of};
+pub(super) use self::subject::path_of;
 use super::access::Allow;
 use super::error::Error;
 use super::form::Values;

@@ -162,7 +162,7 @@ async fn what_a_first_entry_lacks_is_named_as_missing_where_it_would_stand() {
     );
     for (heading, what) in [
         ("Why", "a cause"),
-        ("What could be otherwise", "a decision on the timeline"),
+        ("What could be otherwise", "a decision point"),
         ("Lessons", "a lesson"),
         ("Actions", "an action"),
         ("How often", "the department's rate for “Access-site bleed or haematoma”"),

@@ -9,8 +9,7 @@ use crate::case::reading::words::{count, lower_first};
 use crate::case::{DecisionOption, Lesson, OptionNumber, Row, StoredCase, drawing};
 use crate::figure::Figure;
 use crate::rates::RateLine;
-use crate::review::walk::store::room_choices;
-use crate::review::walk::{Compared, Question, Told, Walk, in_words};
+use crate::review::walk::{Compared, Question, RoomChoice, Told, Walk, in_words};
 use crate::web::case::decision::chosen_in_words;
 use crate::web::case::items::{Fact, Item, complication_items, outcome_facts, patient_facts};
 use crate::web::case::known::ThenView;
@@ -245,7 +244,7 @@ impl ComparedRow {
             own: compared.own.to_string(),
             first: text(compared.first),
             chosen: text(compared.chosen),
-            room: text(compared.room),
+            room: compared.room.unwrap_or_default().to_owned(),
         }
     }
 }
@@ -273,12 +272,12 @@ impl OpenPage {
         frame: Frame,
         app: &App,
         (case, walk): (&StoredCase, &Walk),
+        room: &[RoomChoice],
         line: Option<&RateLine>,
     ) -> Self {
         let vocabulary = app.vocabulary();
         let reading = Reading::of(&case.events, &case.complications);
-        let room = room_choices(case.id);
-        let compared = walk.compared(room.as_deref());
+        let compared = walk.compared(room);
         Self {
             frame,
             code: case.code.to_string(),

@@ -13,7 +13,7 @@ struct List {
     then_reads: &'static str,
 }
 
-const LISTS: [List; 5] = [
+const LISTS: [List; 6] = [
     List {
         slug: "lesions",
         noun: "lesion",
@@ -53,12 +53,12 @@ const LISTS: [List; 5] = [
         slug: "decisions",
         noun: "decision point",
         first: &[
-            ("at", "+3"),
+            ("at", "+3:00"),
             ("question", "Flow is gone. What next?"),
             ("option-1", "Wire the branch"),
-            ("option-3", "Accept it"),
-            ("against-3", "It is large."),
-            ("chosen", "3"),
+            ("option-2", "Accept it"),
+            ("against-2", "It is large."),
+            ("chosen", "2"),
         ],
         first_reads: "Chosen: option 2, Accept it.",
         then: &[("question", "Flow is gone and the pressure falls. What next?")],
