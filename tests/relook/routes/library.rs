@@ -6,7 +6,7 @@ use relook::case::{CaseCode, Stage, StoredCase};
 
 use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp, of};
 
-const MECHANISMS: [&str; 4] = ["wire-subintimal", "wire-perforation", "flow-no-reflow", "branch-jailed"];
+const MECHANISMS: [&str; 4] = ["wire-subintimal", "wire-distal-perforation", "flow-no-reflow", "branch-jailed"];
 const CAUSES: [&str; 3] = ["th-premature-closure", "tk-checklist-absent", "tm-voice"];
 const KINDS: [&str; 4] = ["prevent", "recognise", "respond", "organise"];
 const STAGES: [Stage; 5] =

@@ -32,7 +32,7 @@ async fn with_lessons() -> (TestApp, [CaseCode; 3]) {
     let codes = [
         case_of(&app, "2025-02", Stage::Closed, "Show the tip of the wire twice.").await,
         case_of(&app, "2025-12", Stage::Presented, "A second view of the wire.").await,
-        case_of(&app, "2025-07", Stage::Ready, "Nobody pushes before the tip is seen.").await,
+        case_of(&app, "2025-07", Stage::Ready, "Nobody pushes the wire before its tip is seen.").await,
     ];
     let client = app.with_fellow().await;
     join(&client, &join_path(codes[0], 1), &[("recurring", "new"), ("shared", SHARED)])
@@ -87,7 +87,7 @@ async fn the_one_that_a_lesson_is_likest_to_is_offered_first() {
     );
     assert!(offered[1].starts_with("Drugs within reach. Once, in January 2026."), "{offered:?}");
     assert_eq!(page.value("recurring"), "alone");
-    assert!(page.text.contains("Prevent: Nobody pushes before the tip is seen."), "{page}");
+    assert!(page.text.contains("Prevent: Nobody pushes the wire before its tip is seen."), "{page}");
 }
 
 #[tokio::test]

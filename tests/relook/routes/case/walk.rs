@@ -57,7 +57,8 @@ fn lesson(text: &str, decision: Option<&str>) -> Lesson {
 
 fn with_stops(case: &mut Case) {
     case.decisions = vec![decision("d1", "+9:59", "one"), decision("d2", "+19:59", "two")];
-    case.decisions.push(Decision { options: vec![case.decisions[0].options[0].clone()], ..decision("d3", "+25:00", "none") });
+    let one_option = vec![case.decisions[0].options[0].clone()];
+    case.decisions.push(Decision { options: one_option, chosen: None, ..decision("d3", "+25:00", "none") });
     case.lessons = vec![
         lesson("Lessonone.", Some("d1")),
         lesson("Lessontwo.", Some("d2")),
