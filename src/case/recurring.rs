@@ -129,8 +129,8 @@ impl Likeness<'_> {
 /// Words that stand in any lesson and say nothing of what it is about.
 const LIGHT: [&str; 32] = [
     "about", "after", "again", "always", "been", "before", "could", "each", "every", "first", "from", "have",
-    "into", "last", "never", "next", "other", "over", "should", "that", "their", "then", "there", "these", "this",
-    "until", "what", "when", "where", "which", "with", "your",
+    "into", "last", "never", "next", "other", "over", "should", "that", "their", "then", "there", "these",
+    "this", "until", "what", "when", "where", "which", "with", "your",
 ];
 /// So many letters make a word of weight.
 const LETTERS: usize = 4;
@@ -197,9 +197,8 @@ mod tests {
     #[test]
     fn what_two_lessons_share_is_found_and_light_words_are_not() {
         let lesson = recurring(vec![joined("2025-001", "2025-02")]);
-        let shared = |mechanism: &str, kind, text| {
-            Likeness { mechanisms: &[of(mechanism)], kind, text }.with(&lesson)
-        };
+        let shared =
+            |mechanism: &str, kind, text| Likeness { mechanisms: &[of(mechanism)], kind, text }.with(&lesson);
         let near =
             shared("wire-subintimal", LessonKind::Prevent, "Prove it: BALLOON, then balloon; before, first.");
         assert_eq!(near, Shared { mechanism: true, kind: true, words: vec![of("prove"), of("balloon")] });

@@ -283,10 +283,13 @@ impl<'c> Walk<'c> {
 pub fn in_words(compared: &[Compared]) -> Vec<String> {
     let chosen = compared.iter().filter_map(|each| Some(each.own == each.chosen?));
     let room = compared.iter().filter_map(|each| Some(each.own.as_str() == each.room?));
-    [alike(&chosen.collect::<Vec<_>>(), "was chosen then"), alike(&room.collect::<Vec<_>>(), "was the room's first choice")]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        alike(&chosen.collect::<Vec<_>>(), "was chosen then"),
+        alike(&room.collect::<Vec<_>>(), "was the room's first choice"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// `At two of three stops you chose what was chosen then.`, from whether each stop was alike.
@@ -298,7 +301,9 @@ fn alike(stops: &[bool], what: &str) -> Option<String> {
         (1, 1) => format!("You chose what {what}."),
         (_, 1) => format!("You chose something other than what {what}."),
         (same, all) if same == all => format!("At all {} stops you chose what {what}.", in_words(all)),
-        (0, all) => format!("At each of the {} stops you chose something other than what {what}.", in_words(all)),
+        (0, all) => {
+            format!("At each of the {} stops you chose something other than what {what}.", in_words(all))
+        }
         (same, all) => format!("At {} of {} stops you chose what {what}.", in_words(same), in_words(all)),
     })
 }

@@ -75,7 +75,8 @@ impl FilterForm {
         values: &Values,
         errors: Vec<FieldError>,
     ) -> Self {
-        let mut form = Self { fields: Vec::new(), errors, carried: Vec::new() }.field(field, Vec::new(), values);
+        let mut form =
+            Self { fields: Vec::new(), errors, carried: Vec::new() }.field(field, Vec::new(), values);
         for field in &mut form.fields {
             field.words = true;
         }
@@ -105,11 +106,9 @@ impl FilterForm {
 
     /// A form of a period.
     pub(super) fn of_period(values: &Values, errors: Vec<FieldError>) -> Self {
-        Self { fields: Vec::new(), errors, carried: Vec::new() }.field(("from", "From month"), Vec::new(), values).field(
-            ("to", "To month"),
-            Vec::new(),
-            values,
-        )
+        Self { fields: Vec::new(), errors, carried: Vec::new() }
+            .field(("from", "From month"), Vec::new(), values)
+            .field(("to", "To month"), Vec::new(), values)
     }
 
     /// With a choice; the name and the label of its field come first.

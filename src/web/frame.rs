@@ -42,14 +42,8 @@ impl Place {
 }
 
 /// What the navigation names, in its order.
-const NAVIGATION: [Place; 6] = [
-    Place::Overview,
-    Place::Cases,
-    Place::Library,
-    Place::Rates,
-    Place::Conferences,
-    Place::Settings,
-];
+const NAVIGATION: [Place; 6] =
+    [Place::Overview, Place::Cases, Place::Library, Place::Rates, Place::Conferences, Place::Settings];
 
 /// An entry of the navigation.
 #[derive(Debug, Clone)]

@@ -83,7 +83,8 @@ struct LearnedRow {
 }
 
 /// A lesson with its case and what it shares; conditions follow.
-const SELECT: &str = "select lessons.id, case_id, kind, lessons.text, reference, signed_by, signed_on, recurring_id,
+const SELECT: &str =
+    "select lessons.id, case_id, kind, lessons.text, reference, signed_by, signed_on, recurring_id,
             recurring_lessons.text as shared, code_year, code_number, title, procedure_month
      from lessons join cases on cases.id = lessons.case_id
      left join recurring_lessons on recurring_lessons.id = lessons.recurring_id
@@ -215,7 +216,11 @@ async fn case_counts(
 }
 
 impl LearnedRow {
-    fn lesson(&self, marked: Option<&str>, cases: &BTreeMap<i64, usize>) -> Result<LearnedLesson, StoreError> {
+    fn lesson(
+        &self,
+        marked: Option<&str>,
+        cases: &BTreeMap<i64, usize>,
+    ) -> Result<LearnedLesson, StoreError> {
         let by = read_opt(TABLE, self.id, self.signed_by.as_ref())?;
         let shared: Option<Sentences> = read_opt(TABLE, self.id, self.shared.as_ref())?;
         Ok(LearnedLesson {

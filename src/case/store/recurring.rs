@@ -102,7 +102,8 @@ pub async fn recurring_lessons(
     let mut others = hidden_cases(conn, hidden, only).await?;
     for lesson in &mut found {
         let slugs = mechanisms.remove(&lesson.id).unwrap_or_default();
-        lesson.mechanisms = slugs.iter().map(|slug| read(RECURRING, lesson.id, slug)).collect::<Result<_, _>>()?;
+        lesson.mechanisms =
+            slugs.iter().map(|slug| read(RECURRING, lesson.id, slug)).collect::<Result<_, _>>()?;
         lesson.hidden = others.remove(&lesson.id).unwrap_or(0);
     }
     Ok(found)
@@ -182,6 +183,10 @@ pub async fn joined_lessons(conn: &mut SqliteConnection, case_id: i64) -> Result
     .await?;
     Ok(rows
         .into_iter()
-        .map(|(lesson, recurring, cases)| Joined { lesson, recurring, cases: usize::try_from(cases).unwrap_or(0) })
+        .map(|(lesson, recurring, cases)| Joined {
+            lesson,
+            recurring,
+            cases: usize::try_from(cases).unwrap_or(0),
+        })
         .collect())
 }

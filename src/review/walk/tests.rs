@@ -1,6 +1,6 @@
 use super::{Answer, Answers, Page, RoomChoice, Walk, in_words, room_choices};
-use crate::conference::votes::{Hands, Phase, Poll, PollCode, Tally};
 use crate::case::{Case, Decision, DecisionOption, Lesson, LessonKind, OptionNumber, StoredCase};
+use crate::conference::votes::{Hands, Phase, Poll, PollCode, Tally};
 
 fn of<T: std::str::FromStr<Err: std::fmt::Debug>>(text: &str) -> T {
     text.parse().unwrap()
@@ -126,7 +126,8 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
     let walk = Walk::of(&case, &given);
     let room = [RoomChoice { decision: of("d4"), option: "Reopen".to_owned() }];
     let compared = walk.compared(&room);
-    let firsts: Vec<Option<&str>> = compared.iter().map(|each| each.first.map(|line| line.as_str())).collect();
+    let firsts: Vec<Option<&str>> =
+        compared.iter().map(|each| each.first.map(|line| line.as_str())).collect();
     assert_eq!(firsts, [Some("Go"), None, None], "only where the first answer was another");
     assert_eq!(
         in_words(&compared),
@@ -167,7 +168,11 @@ fn the_room_has_a_first_choice_when_its_vote_is_closed_and_not_level() {
     };
     let first = |polls: &[Poll]| room_choices(&case, polls).pop().map(|choice| choice.option);
     assert_eq!(first(&[votes(false, [2, 5])]).as_deref(), Some("Go"));
-    assert_eq!(first(&[votes(false, [2, 5]), votes(false, [4, 1])]).as_deref(), Some("Look"), "the latest counts");
+    assert_eq!(
+        first(&[votes(false, [2, 5]), votes(false, [4, 1])]).as_deref(),
+        Some("Look"),
+        "the latest counts"
+    );
     assert_eq!(first(&[votes(true, [2, 5])]), None, "open");
     assert_eq!(first(&[votes(false, [3, 3])]), None, "level");
     assert_eq!(first(&[votes(false, [0, 0])]), None, "nobody answered");

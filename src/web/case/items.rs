@@ -4,9 +4,7 @@ use super::advice::{self, Advice};
 use crate::case::reading::words::lower_first;
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::ActionStep;
-use crate::case::{
-    Action, ActionState, Day, Lesion, Observation, StoredCase, drawing, evidence,
-};
+use crate::case::{Action, ActionState, Day, Lesion, Observation, StoredCase, drawing, evidence};
 use crate::clinical::Kind;
 use crate::rates::Subject;
 use crate::vocabulary::Vocabulary;

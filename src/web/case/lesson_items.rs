@@ -54,10 +54,8 @@ pub(super) fn lesson_items(
 /// The event that it comes from, and the decision that it is about.
 fn comes_from(case: &StoredCase, reading: &Reading, lesson: &Lesson) -> String {
     let event = lesson.event.as_ref().and_then(|key| reading.number(key));
-    let decision = lesson
-        .decision
-        .as_ref()
-        .and_then(|key| case.decisions.iter().find(|row| row.value.key == *key));
+    let decision =
+        lesson.decision.as_ref().and_then(|key| case.decisions.iter().find(|row| row.value.key == *key));
     let parts = [
         event.map(|number| format!("From event {number}")),
         decision.map(|row| format!("About the decision at {}", row.value.at)),

@@ -121,8 +121,10 @@ pub(super) async fn list_cases(
     };
     let filtered = ASKED.iter().any(|name| !values.get(name).is_empty());
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
-    let next =
-        found.as_ref().and_then(|found| found.next.as_ref()).map(|next| page_address("/cases", &values, Some(next)));
+    let next = found
+        .as_ref()
+        .and_then(|found| found.next.as_ref())
+        .map(|next| page_address("/cases", &values, Some(next)));
     page_with(
         status,
         &ListPage {

@@ -126,7 +126,8 @@ pub(super) async fn show_join(
 /// The words that the lesson shall share; none when it stands alone.
 fn read(values: &Values, all: &[RecurringLesson]) -> Result<Option<Sentences>, Vec<FieldError>> {
     let mut reader = Reader::new(values);
-    let chosen = reader.required::<String>("recurring", "Say what the lesson is one of, or that it stands alone.");
+    let chosen =
+        reader.required::<String>("recurring", "Say what the lesson is one of, or that it stands alone.");
     let shared = match chosen.as_deref() {
         Some(ALONE) => Some(None),
         Some(NEW) => {

@@ -78,7 +78,8 @@ fn read<'q>(
     question: &'q Question,
 ) -> Result<(&'q DecisionOption, Option<Sentences>), Vec<FieldError>> {
     let mut reader = Reader::new(values);
-    let number = reader.required::<OptionNumber>("option", "Choose one of the options; none of them is a trap.");
+    let number =
+        reader.required::<OptionNumber>("option", "Choose one of the options; none of them is a trap.");
     let reason = reader.optional::<Sentences>("reason");
     let option = number.and_then(|number| question.option(number));
     if let (Some(number), None) = (number, option) {

@@ -165,7 +165,11 @@ mod tests {
             ("after=x", "after"),
         ] {
             let errors = read(query).unwrap_err();
-            assert_eq!(errors.iter().map(|error| error.name.as_str()).collect::<Vec<_>>(), [field], "{query}");
+            assert_eq!(
+                errors.iter().map(|error| error.name.as_str()).collect::<Vec<_>>(),
+                [field],
+                "{query}"
+            );
         }
     }
 

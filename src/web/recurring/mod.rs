@@ -9,8 +9,8 @@ use super::error::Error;
 use super::frame::{Frame, Place, Visit, page};
 use super::router::Routes;
 use super::state::App;
-use crate::case::recurring::{JoinedLesson, RecurringLesson};
 use crate::case::reading::words::{count, lower_first};
+use crate::case::recurring::{JoinedLesson, RecurringLesson};
 use crate::case::store::{CasesShown, recurring_lessons};
 use crate::vocabulary::Vocabulary;
 
@@ -74,8 +74,7 @@ const fn shown_to(visit: &Visit) -> CasesShown {
 }
 
 async fn show_all(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
-    let mut found =
-        recurring_lessons(&mut *app.database.read().await?, shown_to(&visit), None).await?;
+    let mut found = recurring_lessons(&mut *app.database.read().await?, shown_to(&visit), None).await?;
     found.sort_by(|one, other| other.cases().cmp(&one.cases()).then_with(|| one.id.cmp(&other.id)));
     let vocabulary = app.vocabulary();
     page(&AllPage {

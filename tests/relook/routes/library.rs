@@ -6,7 +6,8 @@ use relook::case::{CaseCode, Stage, StoredCase};
 
 use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp, of};
 
-const MECHANISMS: [&str; 4] = ["wire-subintimal", "wire-distal-perforation", "flow-no-reflow", "branch-jailed"];
+const MECHANISMS: [&str; 4] =
+    ["wire-subintimal", "wire-distal-perforation", "flow-no-reflow", "branch-jailed"];
 const CAUSES: [&str; 3] = ["th-premature-closure", "tk-checklist-absent", "tm-voice"];
 const KINDS: [&str; 4] = ["prevent", "recognise", "respond", "organise"];
 const STAGES: [Stage; 5] =
@@ -127,9 +128,12 @@ async fn every_filter_answers_what_a_count_by_hand_gives() {
 async fn signed_lessons_are_listed_by_themselves() {
     let (app, cases) = with_cases().await;
     let client = app.with_fellow().await;
-    for (query, kind, word) in
-        [("", "", ""), ("&lesson=respond", "respond", ""), ("&q=anchor", "", "anchor"), ("&q=no", "", "no such")]
-    {
+    for (query, kind, word) in [
+        ("", "", ""),
+        ("&lesson=respond", "respond", ""),
+        ("&q=anchor", "", "anchor"),
+        ("&q=no", "", "no such"),
+    ] {
         let mut expected: Vec<String> = cases
             .iter()
             .filter(|case| is_presented(case))
@@ -146,7 +150,10 @@ async fn signed_lessons_are_listed_by_themselves() {
         found.sort();
         assert_eq!(found, expected, "{query}");
         let signed = page.texts(".lesson .signed");
-        assert!(signed.iter().all(|text| text.contains("Signed by Ada Attending, 10 February 2026.")), "{page}");
+        assert!(
+            signed.iter().all(|text| text.contains("Signed by Ada Attending, 10 February 2026.")),
+            "{page}"
+        );
     }
 }
 
@@ -237,9 +244,14 @@ async fn hostile_questions_are_answered_or_marked() {
         assert!(page.error_of(field).is_some(), "{query}: {page}");
         assert!(!page.html.contains("<script>alert"), "{page}");
     }
-    for query in
-        ["q=%22%20OR%20%2A", "q=)(", "q=NEAR(a%20b)", "q=title:x", "q=%00", "q=%3Cscript%3Ealert(1)%3C/script%3E"]
-    {
+    for query in [
+        "q=%22%20OR%20%2A",
+        "q=)(",
+        "q=NEAR(a%20b)",
+        "q=title:x",
+        "q=%00",
+        "q=%3Cscript%3Ealert(1)%3C/script%3E",
+    ] {
         for view in ["", "&view=lessons"] {
             let page = client.get(&format!("/library?{query}{view}")).await;
             page.expect(StatusCode::OK);
@@ -260,7 +272,9 @@ async fn nobody_finds_a_case_in_the_library_before_it_is_presented() {
     }
     for role in Role::ALL.iter().copied() {
         let client = app.as_role(role).await;
-        for path in ["/library", "/library?q=zebra", "/library?view=lessons", "/library?view=lessons&q=stripes"] {
+        for path in
+            ["/library", "/library?q=zebra", "/library?view=lessons", "/library?view=lessons&q=stripes"]
+        {
             let page = client.get(path).await;
             for stage in Stage::ALL.iter().copied() {
                 let presented = [Stage::Presented, Stage::Closed].contains(&stage);
@@ -283,9 +297,8 @@ async fn the_search_over_lessons_follows_what_is_changed_and_taken_out() {
         .await
         .code;
     let client = app.with_attending().await;
-    let found = async |word: &str| {
-        client.get(&format!("/library?view=lessons&q={word}")).await.count(".lesson")
-    };
+    let found =
+        async |word: &str| client.get(&format!("/library?view=lessons&q={word}")).await.count(".lesson");
     assert_eq!((found("lantern").await, found("anchor").await), (1, 0));
     let path = format!("/cases/{code}/lessons/1");
     let form = client.get(&format!("{path}/edit")).await;

@@ -82,7 +82,8 @@ async fn the_one_that_a_lesson_is_likest_to_is_offered_first() {
     let offered = page.texts("#recurring .choice");
     assert!(offered[0].starts_with(SHARED), "{offered:?}");
     assert!(
-        offered[0].contains("Twice in eleven months. In common: the same mechanism, the same kind and the word"),
+        offered[0]
+            .contains("Twice in eleven months. In common: the same mechanism, the same kind and the word"),
         "{offered:?}"
     );
     assert!(offered[1].starts_with("Drugs within reach. Once, in January 2026."), "{offered:?}");
@@ -101,7 +102,10 @@ async fn readers_see_presented_cases_and_how_many_others_there_are() {
     assert!(page.links_to("/rates/mechanism/wire-subintimal"));
     let reader = app.with_reader().await;
     let page = reader.get("/lessons/recurring/1").await;
-    assert!(page.text.contains("Twice in eleven months. One more case with it is not presented yet."), "{page}");
+    assert!(
+        page.text.contains("Twice in eleven months. One more case with it is not presented yet."),
+        "{page}"
+    );
     assert!(!page.html.contains("2025-07") && !page.html.contains("Nobody pushes"), "{page}");
     assert!(reader.get("/lessons/recurring").await.text.contains("Twice in eleven months."));
     // One that only cases that are not presented have is not there for a reader.

@@ -177,9 +177,7 @@ impl LessonPart {
         Self {
             kind: lesson.kind.label(),
             text: lesson.text.to_string(),
-            signed: signed
-                .map(|(by, on)| format!("Signed by {by}, {}.", on.in_words()))
-                .unwrap_or_default(),
+            signed: signed.map(|(by, on)| format!("Signed by {by}, {}.", on.in_words())).unwrap_or_default(),
         }
     }
 }

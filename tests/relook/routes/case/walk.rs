@@ -59,11 +59,8 @@ fn with_stops(case: &mut Case) {
     case.decisions = vec![decision("d1", "+9:59", "one"), decision("d2", "+19:59", "two")];
     let one_option = vec![case.decisions[0].options[0].clone()];
     case.decisions.push(Decision { options: one_option, chosen: None, ..decision("d3", "+25:00", "none") });
-    case.lessons = vec![
-        lesson("Lessonone.", Some("d1")),
-        lesson("Lessontwo.", Some("d2")),
-        lesson("Marklesson.", None),
-    ];
+    case.lessons =
+        vec![lesson("Lessonone.", Some("d1")), lesson("Lessontwo.", Some("d2")), lesson("Marklesson.", None)];
     case.outcome.discharge = Some(of("Markdischarge."));
     case.outcome.harm = Some(of("severe"));
     case.procedure.strategy = Some(of("Planned: one stent."));
@@ -126,7 +123,8 @@ async fn look_everywhere(client: &Client, code: CaseCode, closed: &[&str]) {
         if path.ends_with("/again") || path.contains('?') {
             continue;
         }
-        for fields in [&[][..], &[("option", "9")], &[("option", "1"), ("base", "old")], &[("reason", "<b>")]] {
+        for fields in [&[][..], &[("option", "9")], &[("option", "1"), ("base", "old")], &[("reason", "<b>")]]
+        {
             check_blind(&client.post(&path, fields).await, closed);
         }
     }
@@ -141,7 +139,9 @@ async fn nothing_that_came_after_an_unanswered_stop_is_on_any_page_for_anybody()
         let closed = [&AT_THE_END[..], &AFTER_ONE, &AFTER_TWO].concat();
         look_everywhere(&client, code, &closed).await;
         let asked = client.get(&format!("/cases/{code}/walk/1")).await;
-        for shown in ["Before all of it", "Planned: one stent.", "Question one", "Look again", "Go on", "TIMI 3"] {
+        for shown in
+            ["Before all of it", "Planned: one stent.", "Question one", "Look again", "Go on", "TIMI 3"]
+        {
             assert!(asked.text.contains(shown), "{shown}: {asked}");
         }
         assert!(!asked.html.contains("TIMI 0") && !asked.html.contains("emoral"), "{asked}");
@@ -160,7 +160,8 @@ async fn nothing_that_came_after_an_unanswered_stop_is_on_any_page_for_anybody()
         assert!(told.text.contains("Followedtwo.") && told.text.contains("Lessontwo."), "{told}");
         let end = client.get(&format!("/cases/{code}/walk/3")).await;
         end.expect(StatusCode::OK);
-        for shown in ["Marktitle", "Marksituation", "Markdischarge", "Marklesson", "Jailed branch", "Severe"] {
+        for shown in ["Marktitle", "Marksituation", "Markdischarge", "Marklesson", "Jailed branch", "Severe"]
+        {
             assert!(end.html.contains(shown), "{shown}: {end}");
         }
         assert!(end.text.contains("At one of two stops you chose what was chosen then."), "{end}");
@@ -281,7 +282,10 @@ async fn options_that_were_written_anew_meanwhile_are_shown_before_a_choice_coun
     check_blind(&page, &AFTER_ONE);
     // What was chosen may change without the person noticing: it is no part of what they saw.
     let form = fellow.get(&format!("{edit}/edit")).await;
-    fellow.submit(&form, &edit, &[("chosen", "1"), ("followed", "Otherwise.")]).await.expect(StatusCode::SEE_OTHER);
+    fellow
+        .submit(&form, &edit, &[("chosen", "1"), ("followed", "Otherwise.")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     reader.submit(&page, &path, &[("option", "1")]).await.expect(StatusCode::SEE_OTHER);
     assert!(reader.get(&path).await.text.contains("Otherwise."));
 }
@@ -309,8 +313,7 @@ async fn the_way_to_the_walk_gives_nothing_away() {
     let code = marked_case(&app, Stage::Presented).await;
     CaseBuilder::new("Without a stop").stage(Stage::Presented).insert(&app).await;
     let page = app.with_reader().await.get("/library").await;
-    let links: Vec<String> =
-        page.texts("a[href$='/walk']").into_iter().collect();
+    let links: Vec<String> = page.texts("a[href$='/walk']").into_iter().collect();
     assert_eq!(links, [format!("Walk through {code}")]);
     let alone = app.with_reader().await.get("/cases/2026-002/walk").await;
     assert!(alone.text.contains("nothing to choose on the way") && alone.text.contains("Without a stop"));
