@@ -82,13 +82,27 @@ struct LearnedRow {
     procedure_month: String,
 }
 
-/// A lesson with its case and what it shares; conditions follow.
-const SELECT: &str =
-    "select lessons.id, case_id, kind, lessons.text, reference, signed_by, signed_on, recurring_id,
-            recurring_lessons.text as shared, code_year, code_number, title, procedure_month
-     from lessons join cases on cases.id = lessons.case_id
-     left join recurring_lessons on recurring_lessons.id = lessons.recurring_id
-     where lessons.removed_at is null";
+/// A lesson with its case and what it shares; where they come from and conditions follow.
+const SELECT: &str = "select lessons.id, case_id, kind, lessons.text, reference, signed_by, signed_on,
+            recurring_id, recurring_lessons.text as shared, code_year, code_number, title, procedure_month";
+
+/// Where lessons and their cases come from. Asked for nothing but words, the lessons lead: in the order of
+/// their signatures a page is full after few. Asked for a mechanism or a cause, its cases lead.
+const fn source(filter: &Filter) -> &'static str {
+    let by_case = filter.mechanism.is_some()
+        || filter.branch.is_some()
+        || filter.cause.is_some()
+        || filter.cause_branch.is_some();
+    if filter.words.is_none() && by_case {
+        " from lessons join cases on cases.id = lessons.case_id"
+    } else {
+        " from lessons cross join cases"
+    }
+}
+
+/// What a lesson shares, and the conditions that always hold.
+const SHARED: &str = " left join recurring_lessons on recurring_lessons.id = lessons.recurring_id";
+const HOLDS: &str = " where cases.id = lessons.case_id and lessons.removed_at is null";
 
 /// The lessons of some cases, case by case; in each those first that hold the words, the nearest at the
 /// top, then the others in the order in which they were entered.
@@ -105,6 +119,7 @@ pub async fn lessons_of_cases(
         return Ok(by_case);
     }
     let mut sql = QueryBuilder::new(SELECT);
+    sql.push(" from lessons join cases on cases.id = lessons.case_id").push(SHARED).push(HOLDS);
     sql.push(" and lessons.case_id in (");
     let mut list = sql.separated(", ");
     for id in case_ids {
@@ -129,6 +144,7 @@ pub async fn signed_lessons(
     after: Option<&Cursor>,
 ) -> Result<LearnedPage, StoreError> {
     let mut sql = QueryBuilder::new(SELECT);
+    sql.push(source(filter)).push(SHARED).push(HOLDS);
     push_conditions(&mut sql, filter);
     if let Some(after) = after {
         sql.push(" and (signed_on, lessons.id) < (").push_bind(after.value.clone());
@@ -143,10 +159,8 @@ pub async fn signed_lessons(
         .last()
         .filter(|_| more)
         .map(|row| Cursor { value: row.signed_on.clone().unwrap_or_default(), id: row.id });
-    let mut count = QueryBuilder::new(
-        "select count(*) from (select 1 from lessons join cases on cases.id = lessons.case_id
-         where lessons.removed_at is null",
-    );
+    let mut count = QueryBuilder::new("select count(*) from (select 1");
+    count.push(source(filter)).push(HOLDS);
     push_conditions(&mut count, filter);
     count.push(" limit ").push_bind(COUNT_AT_MOST + 1).push(")");
     let (total,): (i64,) = count.build_query_as().fetch_one(&mut *conn).await?;

@@ -137,7 +137,7 @@ fn choices_are_compared_with_what_was_chosen_and_with_the_room() {
         ]
     );
     assert_eq!(in_words(&walk.compared(&[])).len(), 1);
-    let said = |stops: &[bool]| super::alike(stops, "was chosen then").unwrap_or_default();
+    let said = |stops: &[bool]| super::compared::alike(stops, "was chosen then").unwrap_or_default();
     for (stops, words) in [
         (&[][..], ""),
         (&[true], "You chose what was chosen then."),
