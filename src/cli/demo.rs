@@ -1,6 +1,7 @@
 //! `relook demo`: an invented department, in a folder that goes with it.
 
 mod brief;
+mod judged;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -114,11 +115,13 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     let vocabulary = vocabulary::store::load(&mut tx).await?;
     let mut people = Vec::new();
     let mut fellow = None;
+    let mut reviewers = Vec::new();
     for (name, role, does) in PEOPLE {
         let id = accounts::store::insert(&mut tx, &name.parse()?, role, now).await?;
         if role == Role::Fellow {
             fellow = Some(id);
         }
+        reviewers.push((role, id));
         let secret = Secret::generate().context("The system gives no random numbers")?;
         accounts::store::insert_link(&mut tx, id, &secret, true, LINK_HOURS, now).await?;
         people.push((name, does, secret));
@@ -129,6 +132,8 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     for case in &brief {
         crate::case::store::insert(&mut tx, case, None, now).await?;
     }
+    let today = Day::from(now.to_zoned(jiff::tz::TimeZone::system()).date());
+    judged::judge(&mut tx, &reviewers, today).await?;
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
     announce_conference(&mut tx, &cases, now).await?;
