@@ -1,19 +1,39 @@
-//! The SQL of conferences.
+//! The SQL of conferences: their plans and agendas. What their meetings hold is beside this file.
 
-use crate::case::store::code_of;
+mod candidates;
+mod carried;
+mod meeting;
+mod plan;
+mod settings;
+
 use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::{Added, AgendaCase, Conference, Conferences, MOST_CASES};
+use super::{Added, AgendaCase, CasePlan, Conference, Conferences, MOST_CASES, Minutes, Plan, Way};
+use crate::case::store::code_of;
 use crate::case::{Day, Title};
-use crate::database::{StoreError, read};
+use crate::database::{StoreError, number_opt, read, read_opt};
+
+pub use candidates::{Candidates, MOST_RECORDED, MOST_WEIGHED, candidates};
+pub use carried::{carried, carried_one, remark};
+pub use meeting::{
+    end, mark_action, mark_lesson, meeting, reopen, set_attendance, set_case_notes, set_notes,
+};
+pub use plan::{set_case_plan, set_plan};
+pub use settings::{confidentiality, set_confidentiality};
+
+const TABLE: &str = "conferences";
 
 #[derive(FromRow)]
 struct ConferenceRow {
     id: i64,
     held_on: String,
     title: String,
+    length_minutes: i64,
+    carried_minutes: Option<i64>,
+    moderator: Option<String>,
+    ended_at: Option<String>,
 }
 
 #[derive(FromRow)]
@@ -24,13 +44,31 @@ struct AgendaRow {
     code_number: i64,
     title: String,
     stage: String,
+    box_minutes: i64,
+    presenter: Option<String>,
+    discussant: Option<String>,
+}
+
+/// Stored minutes as minutes.
+fn minutes(key: i64, number: i64) -> Result<Minutes, StoreError> {
+    Minutes::try_from(number).map_err(|error| StoreError::Corrupt {
+        table: TABLE,
+        key: key.to_string(),
+        why: error.to_string(),
+    })
 }
 
 fn conference(row: &ConferenceRow, cases: Vec<AgendaCase>) -> Result<Conference, StoreError> {
     Ok(Conference {
         id: row.id,
-        held_on: read("conferences", row.id, &row.held_on)?,
-        title: read("conferences", row.id, &row.title)?,
+        plan: Plan {
+            held_on: read(TABLE, row.id, &row.held_on)?,
+            title: read(TABLE, row.id, &row.title)?,
+            length: minutes(row.id, row.length_minutes)?,
+            carried: number_opt(TABLE, row.id, row.carried_minutes)?,
+            moderator: read_opt(TABLE, row.id, row.moderator.as_ref())?,
+        },
+        ended_at: read_opt(TABLE, row.id, row.ended_at.as_ref())?,
         cases,
     })
 }
@@ -41,10 +79,15 @@ fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
         code: code_of("cases", row.code_year, row.code_number)?,
         title: read("cases", row.id, &row.title)?,
         stage: read("cases", row.id, &row.stage)?,
+        plan: CasePlan {
+            time_box: minutes(row.conference_id, row.box_minutes)?,
+            presenter: read_opt("conference_cases", row.id, row.presenter.as_ref())?,
+            discussant: read_opt("conference_cases", row.id, row.discussant.as_ref())?,
+        },
     })
 }
 
-/// Adds a conference with an empty agenda and gives its id.
+/// Adds a conference with an empty agenda and the usual boxes, and gives its id.
 ///
 /// # Errors
 /// The rule on `conferences.held_on` when the day has one, or what else the database says.
@@ -63,14 +106,17 @@ pub async fn insert(conn: &mut SqliteConnection, held_on: Day, title: &Title) ->
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences, StoreError> {
-    let rows: Vec<ConferenceRow> =
-        sqlx::query_as("select id, held_on, title from conferences order by held_on")
-            .fetch_all(&mut *conn)
-            .await?;
+    let rows: Vec<ConferenceRow> = sqlx::query_as(
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences order by held_on",
+    )
+    .fetch_all(&mut *conn)
+    .await?;
     let agenda_rows: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+                presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
-         order by conference_id, conference_cases.position",
+         where conference_cases.removed_at is null order by conference_id, conference_cases.position",
     )
     .fetch_all(conn)
     .await?;
@@ -81,7 +127,8 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
     let mut list = Conferences::default();
     for row in &rows {
         let one = conference(row, agendas.remove(&row.id).unwrap_or_default())?;
-        if one.held_on < today { &mut list.past } else { &mut list.coming }.push(one);
+        let is_past = one.held_on() < today || one.is_ended();
+        if is_past { &mut list.past } else { &mut list.coming }.push(one);
     }
     list.past.reverse();
     Ok(list)
@@ -92,26 +139,43 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn find(conn: &mut SqliteConnection, id: i64) -> Result<Option<Conference>, StoreError> {
-    let row: Option<ConferenceRow> =
-        sqlx::query_as("select id, held_on, title from conferences where id = $1")
-            .bind(id)
-            .fetch_optional(&mut *conn)
-            .await?;
+    let row: Option<ConferenceRow> = sqlx::query_as(
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences where id = $1",
+    )
+    .bind(id)
+    .fetch_optional(&mut *conn)
+    .await?;
     with_agenda(conn, row).await
 }
 
-/// The conference of today or the soonest after; none when none is to come.
+/// The conference of today or the soonest after that was not ended; none when none is to come.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn next(conn: &mut SqliteConnection, today: Day) -> Result<Option<Conference>, StoreError> {
     let row: Option<ConferenceRow> = sqlx::query_as(
-        "select id, held_on, title from conferences where held_on >= $1 order by held_on limit 1",
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences where held_on >= $1 and ended_at is null order by held_on limit 1",
     )
     .bind(today.to_string())
     .fetch_optional(&mut *conn)
     .await?;
     with_agenda(conn, row).await
+}
+
+/// The day and the name of the conference after a day; none when none is set.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn next_after(conn: &mut SqliteConnection, day: Day) -> Result<Option<(Day, Title)>, StoreError> {
+    let row: Option<(i64, String, String)> = sqlx::query_as(
+        "select id, held_on, title from conferences where held_on > $1 order by held_on limit 1",
+    )
+    .bind(day.to_string())
+    .fetch_optional(conn)
+    .await?;
+    row.map(|(id, held_on, title)| Ok((read(TABLE, id, &held_on)?, read(TABLE, id, &title)?))).transpose()
 }
 
 async fn with_agenda(
@@ -122,9 +186,11 @@ async fn with_agenda(
         return Ok(None);
     };
     let cases: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+                presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
-         where conference_id = $1 order by conference_cases.position",
+         where conference_id = $1 and conference_cases.removed_at is null
+         order by conference_cases.position",
     )
     .bind(row.id)
     .fetch_all(conn)
@@ -133,7 +199,8 @@ async fn with_agenda(
     conference(&row, cases).map(Some)
 }
 
-/// Puts a case at the end of an agenda. Run it in a write transaction.
+/// Puts a case at the end of an agenda. One that was there before comes back with its box, its roles
+/// and its notes. Run it in a write transaction.
 ///
 /// # Errors
 /// A conference or a case that does not exist is refused by a rule of the schema; or what else the
@@ -145,7 +212,7 @@ pub async fn add_case(
 ) -> Result<Added, StoreError> {
     let (there, last, already): (i64, i64, i64) = sqlx::query_as(
         "select count(*), coalesce(max(position), 0), coalesce(sum(case when case_id = $2 then 1 else 0 end), 0)
-         from conference_cases where conference_id = $1",
+         from conference_cases where conference_id = $1 and removed_at is null",
     )
     .bind(conference_id)
     .bind(case_id)
@@ -157,17 +224,20 @@ pub async fn add_case(
     if there >= MOST_CASES {
         return Ok(Added::Full);
     }
-    sqlx::query("insert into conference_cases (conference_id, case_id, position) values ($1, $2, $3)")
-        .bind(conference_id)
-        .bind(case_id)
-        .bind(last + 1)
-        .execute(conn)
-        .await?;
+    sqlx::query(
+        "insert into conference_cases (conference_id, case_id, position) values ($1, $2, $3)
+         on conflict (conference_id, case_id) do update set removed_at = null, position = excluded.position",
+    )
+    .bind(conference_id)
+    .bind(case_id)
+    .bind(last + 1)
+    .execute(conn)
+    .await?;
     Ok(Added::Added)
 }
 
-/// Takes a case off an agenda; the others move up and keep their order. Says whether it was there.
-/// Run it in a write transaction.
+/// Takes a case off an agenda; the others move up and keep their order. It can be put back. Says
+/// whether it was there. Run it in a write transaction.
 ///
 /// # Errors
 /// What the database says.
@@ -175,19 +245,23 @@ pub async fn remove_case(
     conn: &mut SqliteConnection,
     conference_id: i64,
     case_id: i64,
+    now: jiff::Timestamp,
 ) -> Result<bool, StoreError> {
     let place: Option<(i64,)> = sqlx::query_as(
-        "delete from conference_cases where conference_id = $1 and case_id = $2 returning position",
+        "update conference_cases set removed_at = $3
+         where conference_id = $1 and case_id = $2 and removed_at is null returning position",
     )
     .bind(conference_id)
     .bind(case_id)
+    .bind(now.to_string())
     .fetch_optional(&mut *conn)
     .await?;
     let Some((place,)) = place else {
         return Ok(false);
     };
     sqlx::query(
-        "update conference_cases set position = position - 1 where conference_id = $1 and position > $2",
+        "update conference_cases set position = position - 1
+         where conference_id = $1 and position > $2 and removed_at is null",
     )
     .bind(conference_id)
     .bind(place)
@@ -212,8 +286,9 @@ pub async fn put_back(
         sqlx::query(
             "update conference_cases
              set position = case when case_id = $2 then $3 else position + 1 end
-             where conference_id = $1 and (position >= $3 or case_id = $2)
-               and $3 between 1 and (select count(*) from conference_cases where conference_id = $1)",
+             where conference_id = $1 and removed_at is null and (position >= $3 or case_id = $2)
+               and $3 between 1 and
+                   (select count(*) from conference_cases where conference_id = $1 and removed_at is null)",
         )
         .bind(conference_id)
         .bind(case_id)
@@ -222,4 +297,46 @@ pub async fn put_back(
         .await?;
     }
     Ok(added)
+}
+
+/// Moves a case one place on its agenda, and its neighbour into its place. Says whether it moved: the
+/// first goes no further up, and the last no further down. Run it in a write transaction.
+///
+/// # Errors
+/// What the database says.
+pub async fn move_case(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    case_id: i64,
+    way: Way,
+) -> Result<bool, StoreError> {
+    let step = match way {
+        Way::Up => -1_i64,
+        Way::Down => 1,
+    };
+    let place: Option<(i64,)> = sqlx::query_as(
+        "select own.position from conference_cases own
+         join conference_cases other on other.conference_id = own.conference_id
+          and other.position = own.position + $3 and other.removed_at is null
+         where own.conference_id = $1 and own.case_id = $2 and own.removed_at is null",
+    )
+    .bind(conference_id)
+    .bind(case_id)
+    .bind(step)
+    .fetch_optional(&mut *conn)
+    .await?;
+    let Some((place,)) = place else {
+        return Ok(false);
+    };
+    sqlx::query(
+        "update conference_cases set position = case when case_id = $2 then $3 + $4 else $3 end
+         where conference_id = $1 and removed_at is null and position in ($3, $3 + $4)",
+    )
+    .bind(conference_id)
+    .bind(case_id)
+    .bind(place)
+    .bind(step)
+    .execute(conn)
+    .await?;
+    Ok(true)
 }

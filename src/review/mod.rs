@@ -2,6 +2,7 @@
 //! case becomes.
 //!
 //! - [`findings`]: what the trade's definitions say about it;
+//! - [`minutes`]: the minutes of a conference;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
 //! - [`response`]: what the events show of the steps that common practice expects;
@@ -9,6 +10,7 @@
 //! - [`summary`]: the teaching summary.
 
 pub mod findings;
+pub mod minutes;
 pub mod readiness;
 pub mod report;
 pub mod response;

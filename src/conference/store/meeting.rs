@@ -1,0 +1,340 @@
+//! The SQL of meetings: all that one holds in a handful of statements, and what is typed in it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
+
+use super::candidates::mechanisms;
+use super::carried::{carried, mark_not_reached, unmark_not_reached};
+use crate::case::Day;
+use crate::conference::meeting::{ActionLine, Discussed, LessonLine, Meeting, Written};
+use crate::conference::{Attendance, Conference, Notes, People};
+use crate::database::{StoreError, read, read_opt};
+
+#[derive(FromRow)]
+pub(super) struct ActionRow {
+    pub(super) id: i64,
+    case_id: i64,
+    what: String,
+    owner: String,
+    due: String,
+    strength: String,
+    measure: Option<String>,
+    state: String,
+    done_on: Option<String>,
+}
+
+pub(super) fn action_line(row: &ActionRow) -> Result<ActionLine, StoreError> {
+    const TABLE: &str = "actions";
+    Ok(ActionLine {
+        id: row.id,
+        what: read(TABLE, row.id, &row.what)?,
+        owner: read(TABLE, row.id, &row.owner)?,
+        due: read(TABLE, row.id, &row.due)?,
+        strength: read(TABLE, row.id, &row.strength)?,
+        measure: read_opt(TABLE, row.id, row.measure.as_ref())?,
+        state: read(TABLE, row.id, &row.state)?,
+        done_on: read_opt(TABLE, row.id, row.done_on.as_ref())?,
+    })
+}
+
+/// A conference with all that its meeting holds.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn meeting(conn: &mut SqliteConnection, conference: Conference) -> Result<Meeting, StoreError> {
+    let id = conference.id;
+    let (notes,): (Option<String>,) =
+        sqlx::query_as("select notes from conferences where id = $1").bind(id).fetch_one(&mut *conn).await?;
+    let ids: Vec<i64> = conference.cases.iter().map(|case| case.id).collect();
+    let (lessons_here, actions_here) = additions(conn, id).await?;
+    let mut of_cases = OfCases {
+        mechanisms: mechanisms(conn, &ids).await?,
+        heads: heads(conn, id).await?,
+        lessons: lessons(conn, &ids, &lessons_here).await?,
+        actions: actions(conn, &ids, &actions_here).await?,
+    };
+    let cases = conference
+        .cases
+        .iter()
+        .map(|case| {
+            let (notes, harm) = of_cases.heads.remove(&case.id).unwrap_or_default();
+            Ok(Discussed {
+                case: case.clone(),
+                mechanisms: of_cases.mechanisms.remove(&case.id).unwrap_or_default(),
+                harm: read_opt("cases", case.id, harm.as_ref())?,
+                notes: read_opt("conference_cases", case.id, notes.as_ref())?,
+                lessons: of_cases.lessons.remove(&case.id).unwrap_or_default(),
+                actions: of_cases.actions.remove(&case.id).unwrap_or_default(),
+                votes: Vec::new(),
+            })
+        })
+        .collect::<Result<_, StoreError>>()?;
+    Ok(Meeting {
+        notes: read_opt("conferences", id, notes.as_ref())?,
+        attendance: attendance(conn, id).await?,
+        carried: carried(conn, &conference).await?,
+        cases,
+        conference,
+    })
+}
+
+/// What the cases of an agenda hold, by the case's id.
+struct OfCases {
+    mechanisms: BTreeMap<i64, Vec<crate::vocabulary::MechanismSlug>>,
+    heads: BTreeMap<i64, (Option<String>, Option<String>)>,
+    lessons: BTreeMap<i64, Vec<Written<LessonLine>>>,
+    actions: BTreeMap<i64, Vec<Written<ActionLine>>>,
+}
+
+/// The notes of each case and its degree of harm.
+async fn heads(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+) -> Result<BTreeMap<i64, (Option<String>, Option<String>)>, StoreError> {
+    let rows: Vec<(i64, Option<String>, Option<String>)> = sqlx::query_as(
+        "select cases.id, notes, harm from conference_cases join cases on cases.id = conference_cases.case_id
+         where conference_id = $1 and removed_at is null",
+    )
+    .bind(conference_id)
+    .fetch_all(conn)
+    .await?;
+    Ok(rows.into_iter().map(|(id, notes, harm)| (id, (notes, harm))).collect())
+}
+
+/// A statement that ends in a list of these ids, in parentheses.
+fn of_ids(start: &'static str, ids: &[i64]) -> QueryBuilder<Sqlite> {
+    let mut sql = QueryBuilder::<Sqlite>::new(start);
+    let mut list = sql.separated(", ");
+    for id in ids {
+        list.push_bind(*id);
+    }
+    sql.push(")");
+    sql
+}
+
+#[derive(FromRow)]
+struct LessonRow {
+    id: i64,
+    case_id: i64,
+    kind: String,
+    text: String,
+    signed_by: Option<String>,
+}
+
+async fn lessons(
+    conn: &mut SqliteConnection,
+    ids: &[i64],
+    here: &BTreeSet<i64>,
+) -> Result<BTreeMap<i64, Vec<Written<LessonLine>>>, StoreError> {
+    const TABLE: &str = "lessons";
+    let mut found: BTreeMap<i64, Vec<Written<LessonLine>>> = BTreeMap::new();
+    if ids.is_empty() {
+        return Ok(found);
+    }
+    let start = "select id, case_id, kind, text, signed_by from lessons
+         where removed_at is null and case_id in (";
+    let rows: Vec<LessonRow> =
+        of_ids(start, ids).push(" order by id").build_query_as().fetch_all(&mut *conn).await?;
+    for row in &rows {
+        let line = LessonLine {
+            kind: read(TABLE, row.id, &row.kind)?,
+            text: read(TABLE, row.id, &row.text)?,
+            signed: row.signed_by.is_some(),
+        };
+        found.entry(row.case_id).or_default().push(Written { line, here: here.contains(&row.id) });
+    }
+    Ok(found)
+}
+
+async fn actions(
+    conn: &mut SqliteConnection,
+    ids: &[i64],
+    here: &BTreeSet<i64>,
+) -> Result<BTreeMap<i64, Vec<Written<ActionLine>>>, StoreError> {
+    let mut found: BTreeMap<i64, Vec<Written<ActionLine>>> = BTreeMap::new();
+    if ids.is_empty() {
+        return Ok(found);
+    }
+    let start = "select id, case_id, what, owner, due, strength, measure, state, done_on from actions
+         where removed_at is null and case_id in (";
+    let rows: Vec<ActionRow> =
+        of_ids(start, ids).push(" order by id").build_query_as().fetch_all(&mut *conn).await?;
+    for row in &rows {
+        let written = Written { line: action_line(row)?, here: here.contains(&row.id) };
+        found.entry(row.case_id).or_default().push(written);
+    }
+    Ok(found)
+}
+
+/// The ids of the lessons and of the actions that were written in a meeting.
+async fn additions(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+) -> Result<(BTreeSet<i64>, BTreeSet<i64>), StoreError> {
+    let rows: Vec<(String, i64)> = sqlx::query_as(
+        "select 'lesson', lesson_id from conference_lessons where conference_id = $1
+         union all select 'action', action_id from conference_actions where conference_id = $1",
+    )
+    .bind(conference_id)
+    .fetch_all(conn)
+    .await?;
+    let (lessons, actions): (Vec<_>, Vec<_>) = rows.into_iter().partition(|(kind, _)| kind == "lesson");
+    let ids = |rows: Vec<(String, i64)>| rows.into_iter().map(|(_, id)| id).collect();
+    Ok((ids(lessons), ids(actions)))
+}
+
+async fn attendance(conn: &mut SqliteConnection, conference_id: i64) -> Result<Attendance, StoreError> {
+    const TABLE: &str = "conference_attendance";
+    let rows: Vec<(String, i64)> =
+        sqlx::query_as("select role, people from conference_attendance where conference_id = $1")
+            .bind(conference_id)
+            .fetch_all(conn)
+            .await?;
+    rows.iter()
+        .map(|(role, people)| {
+            let people = People::try_from(*people).map_err(|error| StoreError::Corrupt {
+                table: TABLE,
+                key: conference_id.to_string(),
+                why: error.to_string(),
+            })?;
+            Ok((read(TABLE, conference_id, role)?, people))
+        })
+        .collect()
+}
+
+/// Writes who came over what was written before.
+///
+/// # Errors
+/// What the database says.
+pub async fn set_attendance(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    attendance: &Attendance,
+) -> Result<(), StoreError> {
+    sqlx::query("delete from conference_attendance where conference_id = $1")
+        .bind(conference_id)
+        .execute(&mut *conn)
+        .await?;
+    if attendance.is_empty() {
+        return Ok(());
+    }
+    let mut sql =
+        QueryBuilder::<Sqlite>::new("insert into conference_attendance (conference_id, role, people) ");
+    sql.push_values(attendance.groups(), |mut row, (group, people)| {
+        row.push_bind(conference_id).push_bind(group.slug()).push_bind(i64::from(people.get()));
+    });
+    sql.build().execute(conn).await?;
+    Ok(())
+}
+
+/// Writes what was said apart from the cases.
+///
+/// # Errors
+/// What the database says.
+pub async fn set_notes(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    notes: Option<&Notes>,
+) -> Result<(), StoreError> {
+    sqlx::query("update conferences set notes = $2 where id = $1")
+        .bind(conference_id)
+        .bind(notes.map(|notes| notes.as_str()))
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// Writes what was said of a case.
+///
+/// # Errors
+/// What the database says.
+pub async fn set_case_notes(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    case_id: i64,
+    notes: Option<&Notes>,
+) -> Result<(), StoreError> {
+    sqlx::query("update conference_cases set notes = $3 where conference_id = $1 and case_id = $2")
+        .bind(conference_id)
+        .bind(case_id)
+        .bind(notes.map(|notes| notes.as_str()))
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// Marks a lesson as written in a meeting.
+///
+/// # Errors
+/// What the database says.
+pub async fn mark_lesson(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    lesson_id: i64,
+) -> Result<(), StoreError> {
+    sqlx::query("insert into conference_lessons (conference_id, lesson_id) values ($1, $2)")
+        .bind(conference_id)
+        .bind(lesson_id)
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// Marks an action as written in a meeting.
+///
+/// # Errors
+/// What the database says.
+pub async fn mark_action(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    action_id: i64,
+) -> Result<(), StoreError> {
+    sqlx::query("insert into conference_actions (conference_id, action_id) values ($1, $2)")
+        .bind(conference_id)
+        .bind(action_id)
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// Ends a meeting: its ready cases become presented, and no other; what of the carried-over actions it did
+/// not come to is marked so. Run it in a write transaction.
+///
+/// # Errors
+/// What the database says.
+pub async fn end(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    (now, today): (jiff::Timestamp, Day),
+) -> Result<(), StoreError> {
+    mark_not_reached(conn, conference_id, today).await?;
+    sqlx::query(
+        "update cases set stage = 'presented', updated_at = $2
+         where stage = 'ready' and id in (select case_id from conference_cases
+                                          where conference_id = $1 and removed_at is null)",
+    )
+    .bind(conference_id)
+    .bind(now.to_string())
+    .execute(&mut *conn)
+    .await?;
+    sqlx::query("update conferences set ended_at = $2 where id = $1")
+        .bind(conference_id)
+        .bind(now.to_string())
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// Opens a meeting again that was ended. Its cases stay as they are. Run it in a write transaction.
+///
+/// # Errors
+/// What the database says.
+pub async fn reopen(conn: &mut SqliteConnection, conference_id: i64) -> Result<(), StoreError> {
+    unmark_not_reached(conn, conference_id).await?;
+    sqlx::query("update conferences set ended_at = null where id = $1")
+        .bind(conference_id)
+        .execute(conn)
+        .await?;
+    Ok(())
+}
