@@ -18,7 +18,7 @@ use crate::database::{StoreError, number_opt, read, read_opt};
 pub use candidates::{Candidates, MOST_RECORDED, MOST_WEIGHED, candidates};
 pub use carried::{carried, carried_one, remark};
 pub use meeting::{
-    end, mark_action, mark_lesson, meeting, reopen, set_attendance, set_case_notes, set_notes,
+    end, mark_action, mark_lesson, meeting, reopen, set_attendance, set_case_notes, set_ended, set_notes,
 };
 pub use plan::{set_case_plan, set_plan};
 pub use settings::{confidentiality, set_confidentiality};

@@ -318,9 +318,21 @@ pub async fn end(
     .bind(now.to_string())
     .execute(&mut *conn)
     .await?;
+    set_ended(conn, conference_id, now).await
+}
+
+/// Writes that a meeting was ended, and changes nothing else.
+///
+/// # Errors
+/// What the database says.
+pub async fn set_ended(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    at: jiff::Timestamp,
+) -> Result<(), StoreError> {
     sqlx::query("update conferences set ended_at = $2 where id = $1")
         .bind(conference_id)
-        .bind(now.to_string())
+        .bind(at.to_string())
         .execute(conn)
         .await?;
     Ok(())

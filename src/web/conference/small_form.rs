@@ -1,6 +1,6 @@
 //! A form among others on one page: its fields have ids of their own, and some stand folded away.
 
-use crate::web::form::{Control, Field, FieldError, Values};
+use crate::web::form::{Field, FieldError, Values};
 
 /// Fields that stand together.
 pub(super) struct Group {
@@ -40,16 +40,16 @@ pub(super) struct SmallForm {
 }
 
 impl SmallForm {
-    fn id(&self, name: &str) -> String {
+    pub(super) fn id(&self, name: &str) -> String {
         format!("{}-{name}", self.anchor)
     }
 
-    fn error(&self, name: &str) -> &str {
+    pub(super) fn error(&self, name: &str) -> &str {
         self.errors.iter().find(|error| error.name == name).map_or("", |error| error.message.as_str())
     }
 
     /// The ids that describe a field: its hint and its error.
-    fn described_by(&self, field: &Field) -> String {
+    pub(super) fn described_by(&self, field: &Field) -> String {
         let mut ids = Vec::new();
         if !field.hint.is_empty() {
             ids.push(format!("{}-hint", self.id(field.name)));
@@ -61,7 +61,7 @@ impl SmallForm {
     }
 
     /// The label of a field; `This form` for what is wrong with all of it.
-    fn label_of(&self, name: &str) -> &str {
+    pub(super) fn label_of(&self, name: &str) -> &str {
         self.groups
             .iter()
             .flat_map(|group| &group.fields)
@@ -70,12 +70,12 @@ impl SmallForm {
     }
 
     /// Where an error leads: its field, or the form.
-    fn place_of(&self, name: &str) -> String {
+    pub(super) fn place_of(&self, name: &str) -> String {
         let is_field = self.groups.iter().flat_map(|group| &group.fields).any(|field| field.name == name);
         if is_field { self.id(name) } else { self.anchor.clone() }
     }
 
-    fn error_heading(&self) -> String {
+    pub(super) fn error_heading(&self) -> String {
         match self.errors.len() {
             1 => "Nothing is saved yet: one thing needs another look".to_owned(),
             count => format!("Nothing is saved yet: {count} things need another look"),
