@@ -155,11 +155,9 @@ impl Reason {
             }
             Self::OpenQuestion => "It holds a question that nobody could answer.".to_owned(),
             Self::JudgementsDiffer => "Its reviewers judge it differently.".to_owned(),
-            Self::NotShown { mechanism, last: Some(last), months: Some(months) } => format!(
-                "{} was not shown for {months} months, since {}.",
-                label(mechanism),
-                last.in_words()
-            ),
+            Self::NotShown { mechanism, last: Some(last), months: Some(months) } => {
+                format!("{} was not shown for {months} months, since {}.", label(mechanism), last.in_words())
+            }
             Self::NotShown { mechanism, .. } => format!("{} was never shown.", label(mechanism)),
             Self::Waits { months } => format!("It waits: the procedure was {months} months ago."),
         }

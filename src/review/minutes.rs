@@ -36,8 +36,7 @@ struct Writing<'a> {
 }
 
 const AS_IT_STANDS: &str = "Made from the record: lessons and actions read as they stand there now, also when they were changed after the meeting.";
-const NO_NAMES: &str =
-    "People are counted and named by role alone. Minutes tell what was said of processes and conditions, and judge nobody.";
+const NO_NAMES: &str = "People are counted and named by role alone. Minutes tell what was said of processes and conditions, and judge nobody.";
 
 /// The minutes of a conference.
 #[must_use]

@@ -64,7 +64,12 @@ const NOTES: &str = "The hour began seven minutes late because the room was in u
 /// whether it was dropped for a reason rather than done.
 const CARRIED: [(&str, usize, &str, Option<&str>); 2] = [
     ("2025-003", 3, "2025-12-15", None),
-    ("2025-004", 3, "2025-12-31", Some("wide roots need the long curves, and no shape was found to replace them")),
+    (
+        "2025-004",
+        3,
+        "2025-12-31",
+        Some("the room kept the long curves for wide roots; the trace in its own window guards their use"),
+    ),
 ];
 
 /// Holds a conference in the past: roles, boxes, who came, what was said, what became of carried-over actions.

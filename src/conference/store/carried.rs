@@ -3,8 +3,8 @@
 use sqlx::{FromRow, SqliteConnection};
 
 use super::meeting::{ActionRow, action_line};
-use crate::case::store::code_of;
 use crate::case::Day;
+use crate::case::store::code_of;
 use crate::conference::Conference;
 use crate::conference::meeting::{Became, CarriedAction};
 use crate::database::{StoreError, read, read_opt};

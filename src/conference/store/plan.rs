@@ -10,7 +10,11 @@ use crate::database::StoreError;
 /// # Errors
 /// The rule on `conferences.held_on` when another conference has the day, or what else the database
 /// says.
-pub async fn set_plan(conn: &mut SqliteConnection, conference_id: i64, plan: &Plan) -> Result<(), StoreError> {
+pub async fn set_plan(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+    plan: &Plan,
+) -> Result<(), StoreError> {
     sqlx::query(
         "update conferences set held_on = $2, title = $3, length_minutes = $4, carried_minutes = $5, moderator = $6
          where id = $1",

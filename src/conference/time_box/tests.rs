@@ -14,7 +14,8 @@ fn minutes_are_a_whole_number_from_1_to_240() {
     for (text, number) in [("1", 1), (" 25 ", 25), ("240", 240), ("007", 7)] {
         assert_eq!(text.parse::<Minutes>().map(Minutes::get), Ok(number), "{text}");
     }
-    for bad in ["", " ", "0", "241", "-5", "+5", "2.5", "1e1", "25 min", "٢٥", "99999999999999999999", "<b>"] {
+    for bad in ["", " ", "0", "241", "-5", "+5", "2.5", "1e1", "25 min", "٢٥", "99999999999999999999", "<b>"]
+    {
         assert_eq!(bad.parse::<Minutes>(), Err(MinutesError), "{bad}");
     }
     for bad in [i64::MIN, -1, 0, 241, 256 + 25, i64::MAX] {

@@ -88,13 +88,14 @@ fn a_mechanism_is_seen_again_within_six_months_before_or_after_and_not_beyond() 
         (&[("2026-01", 1), ("2026-06", 2)], Some(2)),
         (&[("2026-01", 1), ("2026-08", 2)], None),
     ] {
-        let found = reasons(&case, &House::new(months).around()).into_iter().find_map(|reason| match reason {
-            Reason::Again { others, months, .. } => {
-                assert_eq!(months.to_string(), "July 2025 to July 2026");
-                Some(others)
-            }
-            _ => None,
-        });
+        let found =
+            reasons(&case, &House::new(months).around()).into_iter().find_map(|reason| match reason {
+                Reason::Again { others, months, .. } => {
+                    assert_eq!(months.to_string(), "July 2025 to July 2026");
+                    Some(others)
+                }
+                _ => None,
+            });
         assert_eq!(found, others, "{months:?}");
     }
     let says = House::new(&[("2026-01", 1), ("2026-02", 2)]).says(&case);

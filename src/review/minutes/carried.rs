@@ -16,7 +16,8 @@ impl Writing<'_> {
     }
 
     fn carried_action(&self, carried: &CarriedAction) -> Phrase {
-        let late = if carried.was_overdue(self.meeting.conference.held_on()) { "overdue since" } else { "due" };
+        let late =
+            if carried.was_overdue(self.meeting.conference.held_on()) { "overdue since" } else { "due" };
         let owner = lower_first(carried.action.owner.as_str());
         Phrase::new()
             .text(sentence(&upper_first(carried.action.what.as_str())))

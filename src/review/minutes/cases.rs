@@ -16,7 +16,8 @@ impl Writing<'_> {
     }
 
     fn case(&self, document: &mut Document, number: u32, case: &Discussed) {
-        document.section(format!("Case {number}: {}", case.case.title));
+        document.section(format!("Case {number}"));
+        document.paragraph(Phrase::new().strong(case.case.title.as_str()));
         let plan = case.plan();
         let role = |role: &Option<Words>| role.as_ref().map(|role| role.as_str().to_owned());
         document.facts([
@@ -74,9 +75,8 @@ impl Writing<'_> {
 
 fn lesson(written: &Written<LessonLine>) -> Phrase {
     let lesson = &written.line;
-    let phrase = Phrase::new()
-        .strong(format!("{}. ", lesson.kind.label()))
-        .text(sentence(lesson.text.as_str()));
+    let phrase =
+        Phrase::new().strong(format!("{}. ", lesson.kind.label())).text(sentence(lesson.text.as_str()));
     let signed = if lesson.signed { " Signed." } else { " Not signed yet." };
     phrase.quiet(format!("{signed}{}", if written.here { HERE } else { "" }))
 }

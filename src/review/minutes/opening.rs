@@ -34,9 +34,11 @@ impl Writing<'_> {
             self.meeting.cases.iter().map(|case| case.lessons.iter().filter(|one| one.here).count()).sum();
         let actions: usize =
             self.meeting.cases.iter().map(|case| case.actions.iter().filter(|one| one.here).count()).sum();
-        let spoken = self.meeting.carried.iter().filter(|one| {
-            one.became.as_ref().is_some_and(|became| *became != Became::NotReached)
-        });
+        let spoken = self
+            .meeting
+            .carried
+            .iter()
+            .filter(|one| one.became.as_ref().is_some_and(|became| *became != Became::NotReached));
         let parts = [
             things(lessons, "lesson"),
             lower_first(&things(actions, "action")),
@@ -58,7 +60,11 @@ impl Writing<'_> {
             return;
         }
         let groups: Vec<String> = self.meeting.attendance.groups().map(group).collect();
-        document.paragraph(format!("{}: {}.", capital(&self.meeting.attendance.total_in_words()), join(&groups)));
+        document.paragraph(format!(
+            "{}: {}.",
+            capital(&self.meeting.attendance.total_in_words()),
+            join(&groups)
+        ));
     }
 
     pub(super) fn notes(&self, document: &mut Document) {
@@ -76,9 +82,9 @@ impl Writing<'_> {
     }
 }
 
-/// `4 nurses`: the group after its number.
+/// `nurses 4`: the group and its number.
 fn group((group, people): (Attendee, People)) -> String {
-    format!("{}\u{a0}{}", people, lower_first(group.label()))
+    format!("{}\u{a0}{people}", lower_first(group.label()))
 }
 
 /// `No lesson`, `One lesson`, `Three lessons`.

@@ -33,11 +33,8 @@ fn carried(what: &str, due: &str, became: Option<Became>) -> CarriedAction {
 }
 
 fn inputs() -> Inputs {
-    let plan = CasePlan {
-        time_box: Minutes::USUAL_CASE,
-        presenter: Some(of("fellow on call")),
-        discussant: None,
-    };
+    let plan =
+        CasePlan { time_box: Minutes::USUAL_CASE, presenter: Some(of("fellow on call")), discussant: None };
     let case = AgendaCase {
         id: 1,
         code: CaseCode::new(2026, 4).unwrap(),
@@ -117,8 +114,8 @@ fn minutes_say_when_who_by_role_and_what_came_of_it() {
         "7 people met. One case was on the agenda. One lesson and one action were written in the meeting; three carried-over actions were spoken of.",
         "Planned length: 60 minutes",
         "Moderator: head of the laboratory",
-        "7 people: 4\u{a0}fellows and trainees and 3\u{a0}nurses.",
-        "# Case 1: Flow lost after a stent",
+        "7 people: fellows and trainees\u{a0}4 and nurses\u{a0}3.",
+        "# Case 1\nFlow lost after a stent",
         "Code: 2026-004",
         "What it was: flow-no-reflow; severe harm",
         "Time box: 25 minutes",

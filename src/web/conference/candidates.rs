@@ -53,11 +53,10 @@ impl CandidatePart {
     fn of(worth: &Worth, vocabulary: &Vocabulary) -> Self {
         let case = &worth.candidate;
         let mechanisms = case.mechanisms.iter().map(|slug| vocabulary.mechanism_label(slug));
-        let meta: Vec<String> =
-            [case.code.to_string(), case.stage.label().to_owned(), case.month.in_words()]
-                .into_iter()
-                .chain(mechanisms)
-                .collect();
+        let meta: Vec<String> = [case.code.to_string(), case.stage.label().to_owned(), case.month.in_words()]
+            .into_iter()
+            .chain(mechanisms)
+            .collect();
         let reasons = worth.reasons.iter().map(|reason| {
             let (href, link) = basis(case, reason);
             ReasonPart {
@@ -93,7 +92,9 @@ impl CandidatesPage {
             path: path_of(conference.id),
             fit: Fit::of(conference).in_words(),
             only_waiting: is_full(&found.waiting, MOST_WEIGHED).then(|| {
-                format!("The {MOST_WEIGHED} that wait longest are weighed. Any other case goes on by its code.")
+                format!(
+                    "The {MOST_WEIGHED} that wait longest are weighed. Any other case goes on by its code."
+                )
             }),
             only_recorded: is_full(&found.recorded, MOST_RECORDED).then(|| {
                 format!("The {MOST_RECORDED} latest are weighed. Any other case goes on by its code.")

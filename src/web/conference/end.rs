@@ -24,6 +24,7 @@ struct EndPage {
     conference: String,
     path: String,
     meeting_path: String,
+    is_ended: bool,
     /// Why it cannot be ended now; none when it can.
     not_now: Option<String>,
     /// Whether the agenda changed since the page was shown.
@@ -83,6 +84,7 @@ impl EndPage {
             conference: conference.plan.title.to_string(),
             path: path_of(conference.id),
             meeting_path: meeting_path(conference.id),
+            is_ended: conference.is_ended(),
             not_now: not_now(conference, today),
             changed,
             presented: parts(AtTheEnd::IsPresented),

@@ -41,9 +41,7 @@ pub(super) fn basis(case: &Candidate, reason: &Reason) -> (String, &'static str)
     let path = format!("/cases/{}", case.code);
     match reason {
         Reason::Death | Reason::SevereHarm => (format!("{path}#outcome"), "How it ended"),
-        Reason::Again { mechanism, months, .. } => {
-            (cases_with(mechanism, Some(*months), &[]), "These cases")
-        }
+        Reason::Again { mechanism, months, .. } => (cases_with(mechanism, Some(*months), &[]), "These cases"),
         Reason::Signal { mechanism, .. } => {
             (subject_path(&crate::rates::Subject::Mechanism(mechanism.clone())), "The rates")
         }

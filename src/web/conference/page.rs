@@ -73,7 +73,11 @@ impl ConferencesPage {
         let soonest = conferences.coming.first();
         let state = match soonest {
             Some(next) => {
-                format!("The next one is on {}, {}.", next.held_on().in_words(), days_away(next.held_on(), today))
+                format!(
+                    "The next one is on {}, {}.",
+                    next.held_on().in_words(),
+                    days_away(next.held_on(), today)
+                )
             }
             None if conferences.past.is_empty() => "None is set yet.".to_owned(),
             None => "None is to come.".to_owned(),
@@ -113,7 +117,8 @@ impl ConferencePage {
         let hidden = conference.cases.len() - seen.len();
         let fit = Fit::of(conference);
         let last = seen.len().saturating_sub(1);
-        let cases = (0_usize..).zip(seen).map(|(at, case)| AgendaPart::of(case, at == 0, at == last)).collect();
+        let cases =
+            (0_usize..).zip(seen).map(|(at, case)| AgendaPart::of(case, at == 0, at == last)).collect();
         Self {
             frame,
             signs: role.signs(),
@@ -201,7 +206,8 @@ pub(super) fn plan_in_words(case: &AgendaCase) -> String {
         .presenter
         .as_ref()
         .map_or_else(|| "Nobody is down to present it yet".to_owned(), |role| format!("Presented by {role}"));
-    let discussant = plan.discussant.as_ref().map_or_else(String::new, |role| format!(", discussed by {role}"));
+    let discussant =
+        plan.discussant.as_ref().map_or_else(String::new, |role| format!(", discussed by {role}"));
     format!("{} minutes. {presenter}{discussant}.", plan.time_box)
 }
 

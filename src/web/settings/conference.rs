@@ -60,7 +60,8 @@ async fn save_settings(State(app): State<App>, visit: Visit, typed: Values) -> R
     let mut tx = app.database.write().await?;
     let saved = store::confidentiality(&mut tx).await?;
     let mut reader = Reader::new(&typed);
-    let line = reader.required::<Confidentiality>("line", "Write the line that stands over your conferences.");
+    let line =
+        reader.required::<Confidentiality>("line", "Write the line that stands over your conferences.");
     let line = match reader.finish(line) {
         Ok(line) => line,
         Err(errors) => {

@@ -182,7 +182,8 @@ pub(super) fn carried_groups(values: &Values) -> Vec<Group> {
         Field::new("became", "What became of it", Control::Radios(became)),
         day_field("done-on", "In place since", values).hint("When it is done."),
         day_field("due", "Due now", values).hint("When it is still open."),
-        Field::lines("why", "Reason", 2).hint("When it is still open or dropped. About conditions, not persons."),
+        Field::lines("why", "Reason", 2)
+            .hint("When it is still open or dropped. About conditions, not persons."),
     ])]
 }
 
@@ -196,7 +197,8 @@ pub(super) fn read_carried(values: &Values, held_on: Day, today: Day) -> Result<
         }
     };
     const NO_DONE: &str = "Only an action that is done has this day. Leave it empty, or choose “Done”.";
-    const NO_DUE: &str = "Only an action that is still open has a new day. Leave it empty, or choose “Still open”.";
+    const NO_DUE: &str =
+        "Only an action that is still open has a new day. Leave it empty, or choose “Still open”.";
     const NO_WHY: &str = "An action that is done needs no reason. Leave it empty, or choose another.";
     let became = match values.get("became") {
         DONE => {

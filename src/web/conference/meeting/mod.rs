@@ -87,12 +87,16 @@ async fn again(
         NotSaved::Wrong(errors) => (StatusCode::UNPROCESSABLE_ENTITY, errors, None),
         NotSaved::Stale(saved) => (
             StatusCode::CONFLICT,
-            whole("Somebody saved this while you wrote. What was saved stands below, yours is still in the form: put the two together and save again."),
+            whole(
+                "Somebody saved this while you wrote. What was saved stands below, yours is still in the form: put the two together and save again.",
+            ),
             Some(saved),
         ),
         NotSaved::Ended => (
             StatusCode::CONFLICT,
-            whole("The meeting was ended meanwhile, so nothing is added to it. What you typed is still in the form. An attending or the quality lead opens the meeting again; then save it once more."),
+            whole(
+                "The meeting was ended meanwhile, so nothing is added to it. What you typed is still in the form. An attending or the quality lead opens the meeting again; then save it once more.",
+            ),
             None,
         ),
     };
@@ -130,7 +134,8 @@ pub(super) async fn save_attendance(
             if came != meeting.attendance
                 && !Fingerprint::of(&meeting.attendance).matches(values.get("base")) =>
         {
-            let groups = meeting.attendance.groups().map(|(group, people)| format!("{}: {people}", group.label()));
+            let groups =
+                meeting.attendance.groups().map(|(group, people)| format!("{}: {people}", group.label()));
             NotSaved::Stale(groups.collect::<Vec<_>>().join("; "))
         }
         Ok(came) => {
@@ -228,14 +233,11 @@ async fn keep(
 }
 
 fn said_of_case(new: &OfCase, changed: bool, code: CaseCode, clock: &str) -> String {
-    let parts: Vec<&str> = [
-        (changed, "the notes"),
-        (new.lesson.is_some(), "a lesson"),
-        (new.action.is_some(), "an action"),
-    ]
-    .into_iter()
-    .filter_map(|(is, what)| is.then_some(what))
-    .collect();
+    let parts: Vec<&str> =
+        [(changed, "the notes"), (new.lesson.is_some(), "a lesson"), (new.action.is_some(), "an action")]
+            .into_iter()
+            .filter_map(|(is, what)| is.then_some(what))
+            .collect();
     if parts.is_empty() {
         return format!("Nothing of {code} was changed.");
     }

@@ -200,7 +200,9 @@ fn state(meeting: &Meeting, today: Day) -> String {
     let when = match conference.held_on().cmp(&today) {
         std::cmp::Ordering::Less => "The meeting was not ended.".to_owned(),
         std::cmp::Ordering::Equal => "The meeting is today.".to_owned(),
-        std::cmp::Ordering::Greater => "The meeting is still to come; the page is here to be prepared.".to_owned(),
+        std::cmp::Ordering::Greater => {
+            "The meeting is still to come; the page is here to be prepared.".to_owned()
+        }
     };
     format!("{day}. {when} What you save here stands in the record at once.")
 }
@@ -209,11 +211,8 @@ fn came(meeting: &Meeting) -> String {
     if meeting.attendance.is_empty() {
         return "Nobody is counted yet.".to_owned();
     }
-    let groups: Vec<String> = meeting
-        .attendance
-        .groups()
-        .map(|(group, people)| format!("{}: {people}", group.label()))
-        .collect();
+    let groups: Vec<String> =
+        meeting.attendance.groups().map(|(group, people)| format!("{}: {people}", group.label())).collect();
     format!("{}. {}.", upper_first(&meeting.attendance.total_in_words()), groups.join("; "))
 }
 
@@ -294,7 +293,9 @@ impl CasePart {
             present: present_path(case.code),
             meta: meta.join(" · "),
             mark: match case.stage {
-                Stage::Recorded | Stage::InPreparation => "Not ready: it stays where it is when the meeting is ended.",
+                Stage::Recorded | Stage::InPreparation => {
+                    "Not ready: it stays where it is when the meeting is ended."
+                }
                 Stage::Ready | Stage::Presented | Stage::Closed => "",
             },
             plan: format!("Minutes {from} to {to}: {}", plan_in_words(case)),
