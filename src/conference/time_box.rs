@@ -167,23 +167,22 @@ impl Fit {
             (0, 1) => "1 minute is left.".to_owned(),
             (0, left) => format!("{left} minutes are left."),
             (over, _) => format!(
-                "It does not fit: {}. Shorten a box, take a case off, or make the conference longer.",
-                too_much(over)
+                "It does not fit: {} too much. Shorten a box, take a case off, or make the conference longer.",
+                minutes_in_words(over)
             ),
         };
         format!("Of {} minutes: {planned}. {verdict}", self.length)
     }
 
-    /// What is too much, for a list of what is missing; `None` when it fits.
+    /// What is to be done so that it fits; `None` when it does.
     #[must_use]
-    pub fn problem(self) -> Option<String> {
-        (!self.fits()).then(|| format!("time: its boxes hold {}", too_much(self.over())))
+    pub fn to_do(self) -> Option<String> {
+        (!self.fits()).then(|| format!("take {} out of its boxes", minutes_in_words(self.over())))
     }
 }
 
-fn too_much(over: u32) -> String {
-    let noun = if over == 1 { "minute" } else { "minutes" };
-    format!("{over} {noun} too much")
+fn minutes_in_words(number: u32) -> String {
+    format!("{number} {}", if number == 1 { "minute" } else { "minutes" })
 }
 
 #[cfg(test)]

@@ -1,29 +1,33 @@
-//! What a conference lacks before it can be held.
+//! What is to be done before a conference can be held.
 
-use super::{Conference, Fit};
+use super::{AgendaCase, Conference, Fit};
 use crate::case::Stage;
+use crate::case::reading::words::join;
 
-/// What is missing before a conference can be held, each as a noun phrase; empty when it is ready: it
-/// has a case, its boxes fit, its moderator and presenters are named by role, and its cases are ready.
+/// What is to be done before a conference can be held, each as a request; empty when it is ready: it has
+/// a case, its boxes fit, its moderator and presenters are named by role, and its cases are ready.
 #[must_use]
 pub fn to_hold(conference: &Conference) -> Vec<String> {
-    let mut missing = Vec::new();
+    let codes = |is: &dyn Fn(&&AgendaCase) -> bool| -> Vec<String> {
+        conference.cases.iter().filter(is).map(|case| case.code.to_string()).collect()
+    };
+    let mut open = Vec::new();
     if conference.cases.is_empty() {
-        missing.push("a case on the agenda".to_owned());
+        open.push("put a case on the agenda".to_owned());
     }
-    missing.extend(Fit::of(conference).problem());
+    open.extend(Fit::of(conference).to_do());
     if conference.plan.moderator.is_none() {
-        missing.push("a moderator’s role".to_owned());
+        open.push("name the moderator’s role".to_owned());
     }
-    for case in &conference.cases {
-        if case.plan.presenter.is_none() {
-            missing.push(format!("a presenter’s role for {}", case.code));
-        }
+    let without = codes(&|case| case.plan.presenter.is_none());
+    if !without.is_empty() {
+        open.push(format!("name the presenter’s role for {}", join(&without)));
     }
-    for case in conference.cases.iter().filter(|case| !is_ready(case.stage)) {
-        missing.push(format!("{}, which is {}", case.code, case.stage.label().to_lowercase()));
+    let not_ready = codes(&|case| !is_ready(case.stage));
+    if !not_ready.is_empty() {
+        open.push(format!("make {} ready", join(&not_ready)));
     }
-    missing
+    open
 }
 
 /// Whether a case of this stage can be shown.
@@ -44,7 +48,7 @@ mod tests {
         let mut planned = conference(60, Some(10), &[25, 25]);
         assert_eq!(
             to_hold(&planned),
-            ["a moderator’s role", "a presenter’s role for 2026-001", "a presenter’s role for 2026-002"]
+            ["name the moderator’s role", "name the presenter’s role for 2026-001 and 2026-002"]
         );
         planned.plan.moderator = Some("head of the laboratory".parse().unwrap());
         for case in &mut planned.cases {
@@ -52,11 +56,11 @@ mod tests {
         }
         assert_eq!(to_hold(&planned), Vec::<String>::new());
         planned.plan.carried = Some("11".parse().unwrap());
-        assert_eq!(to_hold(&planned), ["time: its boxes hold 1 minute too much"]);
+        assert_eq!(to_hold(&planned), ["take 1 minute out of its boxes"]);
         planned.plan.carried = None;
         planned.cases[1].stage = Stage::InPreparation;
-        assert_eq!(to_hold(&planned), ["2026-002, which is in preparation"]);
+        assert_eq!(to_hold(&planned), ["make 2026-002 ready"]);
         planned.cases.clear();
-        assert_eq!(to_hold(&planned), ["a case on the agenda"]);
+        assert_eq!(to_hold(&planned), ["put a case on the agenda"]);
     }
 }

@@ -31,7 +31,7 @@ fn two_cases_and_carried_over_actions_fill_the_usual_hour() {
         fit.in_words(),
         "Of 60 minutes: 10 for carried-over actions and 50 for two cases. It fits exactly."
     );
-    assert_eq!(fit.problem(), None);
+    assert_eq!(fit.to_do(), None);
 }
 
 #[test]

@@ -38,7 +38,7 @@ pub(super) struct ConferencePage {
     writes: bool,
     title: String,
     state: String,
-    /// What it lacks before it can be held, or that it lacks nothing; none when its meeting is over.
+    /// What is to be done before it can be held, or that it is ready; none when its meeting is over.
     to_hold: Option<String>,
     path: String,
     meeting_path: String,
@@ -147,13 +147,13 @@ impl ConferencePage {
     }
 }
 
-/// What a conference lacks before it can be held, or that it lacks nothing.
+/// What is to be done before a conference can be held, or that it is ready.
 pub(in crate::web) fn what_is_missing(conference: &Conference) -> String {
-    let missing = to_hold(conference);
-    if missing.is_empty() {
+    let open = to_hold(conference);
+    if open.is_empty() {
         return "Ready to be held.".to_owned();
     }
-    format!("Before it can be held, it lacks: {}.", missing.join("; "))
+    format!("Before it can be held: {}.", open.join("; "))
 }
 
 /// The box of the carried-over actions and how many there are.

@@ -186,7 +186,7 @@ pub(super) struct ConferencePart {
     pub(super) away: String,
     pub(super) cases: Vec<AgendaItem>,
     pub(super) empty: bool,
-    /// What it lacks before it can be held, for who prepares it.
+    /// What is to be done before it can be held, for who prepares it.
     pub(super) to_hold: Option<String>,
 }
 

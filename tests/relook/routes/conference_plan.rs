@@ -37,7 +37,7 @@ async fn boxes_must_fit_before_a_conference_is_ready_to_be_held() {
     let client = app.with_attending().await;
     let path = conference(&client).await;
     let page = client.get(&path).await;
-    assert!(page.text.contains("Before it can be held, it lacks: a case on the agenda;"), "{page}");
+    assert!(page.text.contains("Before it can be held: put a case on the agenda;"), "{page}");
     let cases = [ready(&app, "One").await, ready(&app, "Two").await];
     for placed in cases {
         add(&client, &path, placed).await;
@@ -55,7 +55,7 @@ async fn boxes_must_fit_before_a_conference_is_ready_to_be_held() {
         assert_eq!(answer.location(), format!("{path}#case-{}", placed.code));
     }
     let page = client.get(&path).await;
-    assert!(page.text.contains("it lacks: a moderator’s role."), "{page}");
+    assert!(page.text.contains("Before it can be held: name the moderator’s role."), "{page}");
     edit(&client, &format!("{path}/edit"), &path, &[("moderator", "head of the laboratory")]).await;
     let page = client.get(&path).await;
     assert!(page.text.contains("Ready to be held."), "{page}");
@@ -68,12 +68,12 @@ async fn boxes_must_fit_before_a_conference_is_ready_to_be_held() {
     let at = format!("{path}/cases/{}", cases[0].code);
     edit(&client, &format!("{at}/edit"), &at, &[("box", "40")]).await.expect(StatusCode::SEE_OTHER);
     let page = client.get(&path).await;
-    assert!(page.text.contains("it lacks: time: its boxes hold 15 minutes too much."), "{page}");
+    assert!(page.text.contains("Before it can be held: take 15 minutes out of its boxes."), "{page}");
     assert!(page.text.contains("It does not fit: 15 minutes too much."), "{page}");
     assert!(!page.text.contains("Ready to be held."), "{page}");
     // The overview says the same of the next conference.
     let overview = client.get("/").await;
-    assert!(overview.text.contains("its boxes hold 15 minutes too much"), "{overview}");
+    assert!(overview.text.contains("take 15 minutes out of its boxes"), "{overview}");
     // Without a box for carried-over actions, and five minutes longer, it fits again.
     edit(&client, &format!("{path}/edit"), &path, &[("carried", ""), ("length", "65")]).await;
     let page = client.get(&path).await;
