@@ -11,7 +11,7 @@ use crate::accounts::Role;
 use crate::case::reading::words::{lower_first, sentence, upper_first};
 use crate::case::{ActionState, Day, Fingerprint, Stage};
 use crate::conference::meeting::{ActionLine, Became, CarriedAction, Discussed, Meeting};
-use crate::conference::{Confidentiality, Split};
+use crate::conference::{Confidentiality, Notes, Split};
 use crate::export::html::markdown_to_html_below;
 use crate::vocabulary::Vocabulary;
 use crate::web::conference::links::{meeting_path, path_of, present_path};
@@ -37,7 +37,8 @@ pub(super) struct MeetingPage {
     opening: String,
     carried: Vec<CarriedPart>,
     cases: Vec<CasePart>,
-    /// What was said apart from the cases, as HTML that is safe on a page; for a meeting that is over.
+    /// What was said apart from the cases, as HTML that is safe on a page. Where a form holds it, it is
+    /// for paper alone.
     notes_said: String,
     notes: Option<SmallForm>,
 }
@@ -174,7 +175,7 @@ impl MeetingPage {
             },
             carried: meeting.carried.iter().map(|one| CarriedPart::of(&forms, meeting, one)).collect(),
             cases,
-            notes_said: said(&forms, meeting.notes.as_ref().map(|notes| notes.as_str()), 2),
+            notes_said: said(meeting.notes.as_ref(), 2),
             notes: forms.form(
                 Sent::Notes,
                 ("notes".to_owned(), "notes".to_owned(), "Save the notes"),
@@ -186,9 +187,9 @@ impl MeetingPage {
     }
 }
 
-/// Notes as HTML, where no form shows them.
-fn said(forms: &Forms, notes: Option<&str>, level: u8) -> String {
-    notes.filter(|_| forms.is_ended).map_or_else(String::new, |notes| markdown_to_html_below(notes, level))
+/// Notes as HTML below a heading of this level; empty when there are none.
+fn said(notes: Option<&Notes>, level: u8) -> String {
+    notes.map_or_else(String::new, |notes| markdown_to_html_below(notes.as_str(), level))
 }
 
 fn state(meeting: &Meeting, today: Day) -> String {
@@ -302,7 +303,7 @@ impl CasePart {
             split: Split::of(case.plan.time_box).map(Split::in_words),
             lessons: discussed.lessons.iter().map(|one| lesson_line(&one.line, one.here)).collect(),
             actions: discussed.actions.iter().map(|one| action_part(&one.line, one.here)).collect(),
-            notes_said: said(forms, discussed.notes.as_ref().map(|notes| notes.as_str()), 3),
+            notes_said: said(discussed.notes.as_ref(), 3),
             form,
         }
     }
