@@ -92,12 +92,6 @@ impl Serialize for People {
 pub struct Attendance(BTreeMap<Attendee, People>);
 
 impl Attendance {
-    /// How many of a group came.
-    #[must_use]
-    pub fn of(&self, group: Attendee) -> Option<People> {
-        self.0.get(&group).copied()
-    }
-
     /// The groups that came, in the order of the list.
     pub fn groups(&self) -> impl Iterator<Item = (Attendee, People)> {
         self.0.iter().map(|(group, people)| (*group, *people))

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::{AgendaCase, Attendance, CasePlan, Conference, Notes};
+use crate::case::reading::words::{lower_first, sentence};
 use crate::case::{ActionState, CaseCode, Day, Harm, LessonKind, Paragraph, Sentences, Strength, Words};
 use crate::vocabulary::MechanismSlug;
 
@@ -23,6 +24,21 @@ pub enum Became {
     Dropped(Sentences),
     /// The meeting ended before it was spoken of.
     NotReached,
+}
+
+impl Became {
+    /// What was said, in a sentence.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        match self {
+            Self::Done(day) => format!("Done: in place since {}.", day.in_words()),
+            Self::StillOpen { due, why } => {
+                format!("Still open, now due {}: {}", due.in_words(), sentence(&lower_first(why.as_str())))
+            }
+            Self::Dropped(why) => format!("Dropped: {}", sentence(&lower_first(why.as_str()))),
+            Self::NotReached => "Not reached; it stays open.".to_owned(),
+        }
+    }
 }
 
 /// An action as the meeting and its minutes show it.

@@ -1,6 +1,6 @@
 //! Conferences: the dated meetings of the department, each with an agenda of cases.
 //!
-//! - [`minutes`](Minutes) and [`Fit`]: time boxes, and whether they fit;
+//! - [`Minutes`], [`Split`] and [`Fit`]: time boxes, and whether they fit;
 //! - [`to_hold`]: what is missing before a conference can be held;
 //! - [`worth`]: why a case is worth the time;
 //! - [`meeting`]: what is typed while it is held;
@@ -14,6 +14,9 @@ mod to_hold;
 pub mod meeting;
 pub mod store;
 pub mod worth;
+
+#[cfg(test)]
+mod samples;
 
 pub use attendance::{Attendance, Attendee, People, PeopleError};
 pub use confidentiality::Confidentiality;

@@ -41,7 +41,7 @@ const fn is_ready(stage: Stage) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::conference::worth::samples::conference;
+    use crate::conference::samples::conference;
 
     #[test]
     fn a_conference_is_ready_when_it_fits_and_roles_and_cases_are_there() {

@@ -240,6 +240,4 @@ fn not_shown(mechanism: &MechanismSlug, around: &Surroundings) -> Option<Reason>
 }
 
 #[cfg(test)]
-pub(super) mod samples;
-#[cfg(test)]
 mod tests;

@@ -91,18 +91,6 @@ pub async fn carried(
     rows.iter().map(carried_action).collect()
 }
 
-/// One of them by the action's id; none when the meeting does not carry it over.
-///
-/// # Errors
-/// As [`carried`].
-pub async fn carried_one(
-    conn: &mut SqliteConnection,
-    conference: &Conference,
-    action_id: i64,
-) -> Result<Option<CarriedAction>, StoreError> {
-    Ok(carried(conn, conference).await?.into_iter().find(|one| one.action.id == action_id))
-}
-
 /// Keeps what a meeting said of an action, over what it said of it before. The due day that it had
 /// before the meeting stays. The action itself is changed by its own store.
 ///

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::conference::worth::samples::conference;
+use crate::conference::samples::conference;
 
 fn minutes(number: i64) -> Minutes {
     Minutes::try_from(number).unwrap()

@@ -22,23 +22,11 @@ impl Writing<'_> {
         Phrase::new()
             .text(sentence(&upper_first(carried.action.what.as_str())))
             .text(" ")
-            .strong(became(carried.became.as_ref()))
+            .strong(carried.became.as_ref().map_or_else(|| "Not spoken of yet.".to_owned(), Became::in_words))
             .quiet(format!(
                 " Case {}. Owner: {owner}. It was {late} {}.",
                 carried.code,
                 carried.due_before.in_words()
             ))
-    }
-}
-
-fn became(became: Option<&Became>) -> String {
-    match became {
-        None => "Not spoken of yet.".to_owned(),
-        Some(Became::NotReached) => "Not reached; it stays open.".to_owned(),
-        Some(Became::Done(day)) => format!("Done: in place since {}.", day.in_words()),
-        Some(Became::StillOpen { due, why }) => {
-            format!("Still open, now due {}: {}", due.in_words(), sentence(&lower_first(why.as_str())))
-        }
-        Some(Became::Dropped(why)) => format!("Dropped: {}", sentence(&lower_first(why.as_str()))),
     }
 }

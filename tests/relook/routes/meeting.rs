@@ -504,7 +504,7 @@ async fn a_case_holds_no_more_lessons_from_a_meeting_than_its_page_would_take() 
     let client = app.with_fellow().await;
     let code = case(&app, "Many", Stage::Ready).await;
     let path = conference(&app, &app.with_attending().await, &[code]).await;
-    let most = relook_most_lessons(&app, code).await;
+    let most = fill_with_lessons(&app, code).await;
     let typed = [("kind", "prevent"), ("lesson", "One more")];
     let page = send(&client, &path, &format!("cases/{code}"), &typed).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
@@ -513,7 +513,7 @@ async fn a_case_holds_no_more_lessons_from_a_meeting_than_its_page_would_take() 
 }
 
 /// Fills a case with as many lessons as it takes, and gives the number.
-async fn relook_most_lessons(app: &TestApp, code: CaseCode) -> usize {
+async fn fill_with_lessons(app: &TestApp, code: CaseCode) -> usize {
     use relook::case::store::{self, RowValue};
     use relook::case::{Lesson, check};
     let lesson =

@@ -13,7 +13,7 @@ use self::forms::{OfCase, as_said, problems, read_attendance, read_carried, read
 use self::page::{Looks, MeetingPage, stands};
 use super::find;
 use super::links::meeting_path;
-use crate::case::reading::words::{join, upper_first};
+use crate::case::reading::words::join;
 use crate::case::store::{self as cases, RowValue};
 use crate::case::{CaseCode, Fingerprint};
 use crate::conference::meeting::Meeting;
@@ -269,19 +269,9 @@ pub(super) async fn save_carried(
             cases::update_row(&mut tx, stored.id, action_id, &action, app.now()).await?;
             store::remark(&mut tx, meeting.conference.id, carried, &became, app.today()).await?;
             tx.commit().await?;
-            let said = format!("Saved {}: {}", app.clock(), upper_first(&stands_after(&became)));
+            let said = format!("Saved {}. {}", app.clock(), became.in_words());
             return Ok(back_to(&meeting, &format!("carried-{action_id}"), &said));
         }
     };
     again(&mut tx, (&app, &visit), &meeting, (Sent::Carried(action_id), values), why).await
-}
-
-fn stands_after(became: &crate::conference::meeting::Became) -> String {
-    use crate::conference::meeting::Became;
-    match became {
-        Became::Done(_) => "the action is done.".to_owned(),
-        Became::StillOpen { due, .. } => format!("the action is still open, due {}.", due.in_words()),
-        Became::Dropped(_) => "the action is dropped.".to_owned(),
-        Became::NotReached => "the action was not spoken of.".to_owned(),
-    }
 }

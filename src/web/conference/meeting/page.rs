@@ -237,21 +237,10 @@ impl CarriedPart {
             owner: upper_first(action.owner.as_str()),
             due: carried.due_before.in_words(),
             overdue: carried.was_overdue(meeting.conference.held_on()),
-            became: carried.became.as_ref().map_or_else(String::new, became),
+            became: carried.became.as_ref().map_or_else(String::new, Became::in_words),
             open: form.as_ref().is_some_and(|form| !form.errors.is_empty()),
             form,
         }
-    }
-}
-
-fn became(became: &Became) -> String {
-    match became {
-        Became::Done(day) => format!("Done: in place since {}.", day.in_words()),
-        Became::StillOpen { due, why } => {
-            format!("Still open, now due {}: {}", due.in_words(), sentence(&lower_first(why.as_str())))
-        }
-        Became::Dropped(why) => format!("Dropped: {}", sentence(&lower_first(why.as_str()))),
-        Became::NotReached => "The meeting did not come to it; it stays open.".to_owned(),
     }
 }
 
