@@ -4,6 +4,7 @@
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
+//! - [`minutes`]: the minutes of a conference;
 //! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
@@ -14,6 +15,7 @@
 pub mod findings;
 pub mod identifier;
 pub mod judgement;
+pub mod minutes;
 pub mod question;
 pub mod readiness;
 pub mod report;
