@@ -1,6 +1,7 @@
 //! The review of a case: what is still missing, which stage comes next, and the document that the
 //! case becomes.
 //!
+//! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
 //! - [`readiness`]: the checks before a case is ready to be presented;
@@ -9,6 +10,7 @@
 //! - [`stage`]: the moves between stages, and the one thing to do next;
 //! - [`summary`]: the teaching summary.
 
+pub mod deck;
 pub mod findings;
 pub mod judgement;
 pub mod readiness;

@@ -24,6 +24,7 @@ mod conference;
 mod definitions;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod settings;
 mod sign_in;

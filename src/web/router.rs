@@ -8,7 +8,7 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 
 use super::access::{Allow, guard};
 use super::state::App;
-use super::{account, assets, case, conference, definitions, overview, rates, settings, sign_in};
+use super::{account, assets, case, conference, definitions, overview, present, rates, settings, sign_in};
 
 /// A row of the table: what a test can walk.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -91,6 +91,6 @@ pub fn routes() -> Routes {
         .get("/definitions", Allow::SignedIn, definitions::show_definitions)
         .get("/account", Allow::SignedIn, account::show_account)
         .post("/account/password", Allow::SignedIn, account::save_password);
-    let routes = case::add_routes(routes);
+    let routes = present::add_routes(case::add_routes(routes));
     settings::add_routes(rates::add_routes(conference::add_routes(routes)))
 }

@@ -93,7 +93,7 @@ fn a_vessel_is_capped_where_it_closed() {
     let drawing = small();
     let drawn = drawn(&drawing);
     let cap = with_class(&drawn, "lumen-closed")[0].num("x");
-    assert!((cap - drawing.axis().x(at("12:30"))).abs() < 0.01);
+    assert!((cap - drawing.axis(crate::figure::Distance::Desk).x(at("12:30"))).abs() < 0.01);
 }
 
 #[test]

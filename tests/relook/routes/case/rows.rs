@@ -13,7 +13,7 @@ struct List {
     then_reads: &'static str,
 }
 
-const LISTS: [List; 5] = [
+const LISTS: [List; 6] = [
     List {
         slug: "lesions",
         noun: "lesion",
