@@ -104,7 +104,7 @@ impl Making<'_> {
             }
             any = true;
             let head = Head::new(format!("stop-{key}_option-{number}"), part, numbered(number, option));
-            self.reasons(head, key, option);
+            self.reasons(head, &stop, option);
         }
         if any {
             let head = Head::new(format!("stop-{key}_answer"), part, title)
@@ -127,7 +127,7 @@ impl Making<'_> {
         self.add_all(head, purpose, bodies);
     }
 
-    fn reasons(&mut self, head: Head, key: &Key, option: &DecisionOption) {
+    fn reasons(&mut self, head: Head, stop: &StopPoint, option: &DecisionOption) {
         let room = fit::room(&head.title, 2.0);
         let side = |label: &str, lines: &[crate::case::Line]| -> Vec<Phrase> {
             lines
@@ -137,7 +137,7 @@ impl Making<'_> {
         };
         let items = [side("For", &option.reasons_for), side("Against", &option.reasons_against)].concat();
         let bodies = fit::pages(items, room, 8).into_iter().map(|page| vec![Block::bullets(page)]).collect();
-        self.add_all(head, &Purpose::Reasons(key.clone()), bodies);
+        self.add_all(head, &Purpose::Reasons(stop.clone()), bodies);
     }
 
     /// What was chosen, by which role, and what followed.

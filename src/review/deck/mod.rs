@@ -34,7 +34,7 @@ pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
 
 /// What a deck opens and ends with where the department has set no words of its own.
 pub const CONFIDENTIAL: &str =
-    "Confidential: peer review and teaching. What is shown and said here stays in this room.";
+    "Confidential: for peer review and teaching, and for this room alone.";
 
 /// The department's rate as a deck shows it.
 #[derive(Debug, Clone)]
@@ -125,7 +125,7 @@ impl Making<'_> {
             };
             // A question is asked once; what goes on is what it is about.
             let purpose = match (number, purpose) {
-                (2.., Purpose::Question(stop) | Purpose::Answer(stop)) => Purpose::Reasons(stop.decision.clone()),
+                (2.., Purpose::Question(stop) | Purpose::Answer(stop)) => Purpose::Reasons(stop.clone()),
                 (2.., Purpose::Revealed(_)) => Purpose::Tell,
                 _ => purpose.clone(),
             };

@@ -61,7 +61,7 @@ pub enum Purpose {
     /// The question of a stop point, with its options.
     Question(StopPoint),
     /// What speaks for and against one of the options.
-    Reasons(Key),
+    Reasons(StopPoint),
     /// The question once more, after the reasons: the room answers.
     Answer(StopPoint),
     /// What was chosen and what followed.
@@ -80,13 +80,14 @@ pub struct StopPoint {
 }
 
 impl Purpose {
-    /// The decision that the screen is about.
+    /// The stop point that the screen is part of.
     #[must_use]
-    pub const fn decision(&self) -> Option<&Key> {
+    pub const fn stop(&self) -> Option<&StopPoint> {
         match self {
             Self::Tell => None,
-            Self::Question(stop) | Self::Answer(stop) | Self::Revealed(stop) => Some(&stop.decision),
-            Self::Reasons(key) => Some(key),
+            Self::Question(stop) | Self::Reasons(stop) | Self::Answer(stop) | Self::Revealed(stop) => {
+                Some(stop)
+            }
         }
     }
 
@@ -102,13 +103,10 @@ impl Purpose {
         }
     }
 
-    /// The stop point whose votes the screen shows.
+    /// Whether the screen shows what the room answered.
     #[must_use]
-    pub const fn votes(&self) -> Option<&StopPoint> {
-        match self {
-            Self::Question(stop) | Self::Answer(stop) | Self::Revealed(stop) => Some(stop),
-            Self::Tell | Self::Reasons(_) => None,
-        }
+    pub const fn shows_answers(&self) -> bool {
+        matches!(self, Self::Question(_) | Self::Answer(_) | Self::Revealed(_))
     }
 
     /// Whether the screen asks a question first.

@@ -21,7 +21,6 @@ use crate::web::state::App;
 
 /// A screen as the page lists it.
 struct Line {
-    number: usize,
     key: String,
     part: &'static str,
     title: String,
@@ -71,13 +70,12 @@ fn respond(
     (status, wrong, theirs): (StatusCode, &Wrong, Option<&[Seat]>),
     seats: &[(Seat, Typed)],
 ) -> Result<Response, Error> {
-    let lines = (1..).zip(seats).map(|(number, (seat, typed))| {
+    let lines = seats.iter().map(|(seat, typed)| {
         let screen = &seat.screen;
         let key = screen.key.to_string();
         let saved = theirs.and_then(|all| all.iter().find(|other| other.screen.key == screen.key));
         let theirs = saved.map_or_else(String::new, |saved| difference(saved, typed));
         Line {
-            number,
             part: screen.part,
             title: screen.title.clone(),
             hidden: typed.hidden,

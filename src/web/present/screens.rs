@@ -19,8 +19,10 @@ pub(super) struct ScreenView {
     pub(super) part: &'static str,
     pub(super) purpose: &'static str,
     pub(super) decision: String,
-    /// The options of a stop point as JSON; empty where no votes belong.
+    /// The options of a stop point as JSON; empty elsewhere.
     pub(super) options: String,
+    /// Whether the room's answers are shown.
+    pub(super) answers: bool,
     /// The number of the option that was chosen; empty where it is not told.
     pub(super) chosen: String,
     pub(super) title: String,
@@ -31,15 +33,16 @@ pub(super) struct ScreenView {
 impl ScreenView {
     pub(super) fn of(seat: &Seat) -> Self {
         let screen = &seat.screen;
-        let votes = screen.purpose.votes();
+        let stop = screen.purpose.stop();
         let json = |options: &Vec<String>| serde_json::to_string(options).unwrap_or_default();
         Self {
             key: screen.key.to_string(),
             part: screen.part,
             purpose: screen.purpose.word(),
-            decision: screen.purpose.decision().map(ToString::to_string).unwrap_or_default(),
-            options: votes.map(|stop| json(&stop.options)).unwrap_or_default(),
-            chosen: votes.and_then(|stop| stop.chosen).map(|n| n.to_string()).unwrap_or_default(),
+            decision: stop.map(|stop| stop.decision.to_string()).unwrap_or_default(),
+            options: stop.map(|stop| json(&stop.options)).unwrap_or_default(),
+            chosen: stop.and_then(|stop| stop.chosen).map(|n| n.to_string()).unwrap_or_default(),
+            answers: screen.purpose.shows_answers(),
             title: screen.title.clone(),
             body: body(&screen.body),
             notes: seat.notes().to_owned(),
