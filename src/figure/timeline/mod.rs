@@ -169,7 +169,7 @@ impl TimelineDrawing {
         let known = self.known();
         let axis = known.axis(distance);
         let lanes = lanes::place(&known.lanes, distance);
-        let marks = marks::place(&known.marks, &axis);
+        let marks = marks::place(&known.marks, &axis, distance);
         let brackets = brackets::place(&known, &axis);
 
         let marks_top = 8.0;

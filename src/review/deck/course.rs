@@ -7,7 +7,7 @@ use super::{Head, Making, Purpose, StopPoint, notes, stops};
 use crate::case::known::{KnownThen, until};
 use crate::case::reading::words::{in_text, lower_first, place_words, sentence, short_time, upper_first};
 use crate::case::reading::Reading;
-use crate::case::{Decision, DecisionOption, Event, Key, StoredCase, drawing};
+use crate::case::{Decision, DecisionOption, Event, EventKind, Key, StoredCase, drawing};
 use crate::document::{Block, Figure, Phrase, Svg};
 use crate::figure::Distance;
 use crate::figure::timeline::TimelineDrawing;
@@ -67,7 +67,8 @@ impl Making<'_> {
             step.case.events.iter().map(|row| &row.value).filter(|event| taken.contains(&event.key)).collect();
         let title = step.title();
         let drawn = step.drawing(self.material).draw_for(Distance::Room, &format!("timeline-{first}"));
-        let room = fit::room(&title, fit::figure_lines(&drawn.svg));
+        // One line more than there surely is: the smaller setting has room for it.
+        let room = fit::room(&title, fit::figure_lines(&drawn.svg)).max(3.0);
         let items: Vec<Phrase> = events.iter().map(|event| item(event, &reading)).collect();
         let mut pages = fit::pages(items, room, EVENTS).into_iter();
         let mut body = vec![Block::Figure(Figure {
@@ -107,7 +108,7 @@ impl Making<'_> {
             self.reasons(head, &stop, option);
         }
         if any {
-            let head = Head::new(format!("stop-{key}_answer"), part, title)
+            let head = Head::new(format!("stop-{key}_answer"), "The room answers", title)
                 .saying("Take the hands or the phones now, before anybody says what was done.");
             self.question(head, &Purpose::Answer(stop), &rest, decision);
         }
@@ -258,6 +259,10 @@ impl Step {
                 let vessel = upper_first(in_text(segment.vessel()));
                 format!("{vessel} {}", flow_words(before, flow, event))
             }
+            None if said(event).is_some() => {
+                let text = said(event).unwrap_or_default();
+                format!("{} ({})", text.trim_end_matches('.'), when(event).trim_start_matches("at "))
+            }
             None => {
                 let place = event.segment.map_or_else(String::new, |s| format!(", {}", place_words(s)));
                 format!("{}{place}, {}", kind_words(event), when(event))
@@ -272,6 +277,20 @@ impl Step {
         let before = self.case.events.iter().map(|row| &row.value).take_while(|other| other.key != event.key);
         before.filter(|other| other.segment.is_some_and(|s| s.vessel() == vessel)).filter_map(|o| o.flow).last()
     }
+}
+
+/// What an event says in few words: the question of a decision, else its own short text, after what
+/// was used where the text does not say it.
+fn said(event: &Event) -> Option<String> {
+    use EventKind::{Decision, Ecg, Finding, Haemodynamics, Help, Outcome, Symptom};
+    const SHORT: usize = 90;
+    let text = event.text.as_ref()?.as_str();
+    let question = text.split_inclusive('?').next().filter(|first| first.ends_with('?'));
+    let text = question.filter(|_| event.kind == Decision).unwrap_or(text);
+    let (title, rest) = fit::headline_within(text, SHORT);
+    let speaks = matches!(event.kind, Decision | Ecg | Finding | Haemodynamics | Help | Outcome | Symptom);
+    let title = if speaks { title } else { format!("{}: {}", kind_words(event), lower_first(&title)) };
+    (rest.is_empty() || !title.ends_with('…')).then_some(title)
 }
 
 fn flow_words(before: Option<TimiFlow>, flow: TimiFlow, event: &Event) -> String {

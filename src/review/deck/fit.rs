@@ -4,13 +4,14 @@
 //! Lengths are lines of body text on a screen of 1920 × 1080, the tighter of the two sizes that are
 //! looked at. They are estimates on the safe side; the stylesheet has the sizes they stand for.
 
+use crate::case::reading::words::shorten;
 use crate::document::{Block, Inline, Phrase};
 
 /// Lines of body text that fit on a screen, its title counted in.
-pub(super) const LINES: f64 = 16.5;
+pub(super) const LINES: f64 = 17.4;
 /// Characters in a line of body text, and of a title.
-const PER_LINE: f64 = 74.0;
-const PER_TITLE_LINE: f64 = 58.0;
+const PER_LINE: f64 = 84.0;
+const PER_TITLE_LINE: f64 = 62.0;
 /// A line of a title, a gap between two items, and a unit of a drawing's height, in lines of body text.
 const TITLE_LINE: f64 = 1.3;
 const GAP: f64 = 0.35;
@@ -151,19 +152,26 @@ fn pieces(word: &str, most: f64) -> Vec<String> {
 /// A long text as a title and what is left for the body: all of it when it is short, else its first
 /// sentence, else its beginning, with all of it left.
 pub(super) fn headline(text: &str) -> (String, String) {
-    const SHORT: usize = 130;
+    headline_within(text, SHORT)
+}
+
+/// The longest title, in characters.
+const SHORT: usize = 220;
+
+/// The same, with a title of at most so many characters.
+pub(super) fn headline_within(text: &str, most: usize) -> (String, String) {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    if text.chars().count() <= SHORT {
+    if text.chars().count() <= most {
         return (text, String::new());
     }
-    let ends = text.char_indices().filter(|(_, c)| matches!(c, '.' | '?' | '!' | ':'));
+    let ends = text.char_indices().filter(|(_, c)| matches!(c, '.' | '?' | '!'));
     let after = |(at, c): (usize, char)| at + c.len_utf8();
     let end = ends.map(after).find(|&end| text[end..].starts_with(' '));
     match end {
-        Some(end) if text[..end].chars().count() <= SHORT => {
-            (text[..end].trim_end_matches(':').to_owned(), text[end..].trim().to_owned())
+        Some(end) if text[..end].chars().count() <= most => {
+            (text[..end].to_owned(), text[end..].trim().to_owned())
         }
-        _ => (crate::case::reading::words::shorten(&text, SHORT - 20), text),
+        _ => (shorten(&text, most / 2), text),
     }
 }
 

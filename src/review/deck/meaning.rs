@@ -34,7 +34,20 @@ impl Making<'_> {
         }
         drawing.marks.clear();
         drawing.brackets.truncate(BRACKETS);
-        let drawn = drawing.draw_for(Distance::Room, "course");
+        // A line each: the place is seen on the drawing, and the first response stands in the list.
+        for bracket in &mut drawing.brackets {
+            if let Some((name, _)) = bracket.label.rsplit_once(", ") {
+                bracket.label = name.to_owned();
+            }
+            (bracket.responded, bracket.to_response) = (None, None);
+        }
+        let mut drawn = drawing.draw_for(Distance::Room, "course");
+        while drawing.brackets.len() > 1
+            && fit::title_lines(&drawn.title) + fit::figure_lines(&drawn.svg) > fit::LINES
+        {
+            drawing.brackets.pop();
+            drawn = drawing.draw_for(Distance::Room, "course");
+        }
         let sentences: Vec<String> =
             material.reading.flow_sentences().iter().map(|found| found.text.clone()).collect();
         let head = Head::new("course", "What it was", drawn.title.clone()).saying(sentences.join("\n"));
@@ -129,10 +142,17 @@ pub(super) fn picture(drawn: figure::Figure) -> Block {
     })
 }
 
+/// Whether a sentence says a clause already, in its words or nearly.
+fn says(sentence: &str, clause: &str) -> bool {
+    let heard = sentence.to_lowercase();
+    let words = || clause.split(|c: char| !c.is_alphanumeric()).filter(|word| word.chars().count() > 3);
+    words().all(|word| heard.contains(&word.to_lowercase()))
+}
+
 fn grade(found: &Finding) -> Phrase {
     let phrase = Phrase::new().text(found.sentence.clone());
     match &found.verdict {
-        Verdict::Met { clause, .. } if !found.sentence.contains(clause.as_ref()) => {
+        Verdict::Met { clause, .. } if !says(&found.sentence, clause) => {
             phrase.quiet(format!(" Decided by: {}", sentence(clause)))
         }
         _ => phrase,

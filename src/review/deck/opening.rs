@@ -1,7 +1,7 @@
 //! How a deck opens: what this is, the situation, the patient, the procedure, the lesions.
 
 use super::{Head, Making, Purpose, fit, notes, stops};
-use crate::case::reading::words::{count, join, lower_first, place_words, sentence};
+use crate::case::reading::words::{count, join, lower_first, place_words, sentence, upper_first};
 use crate::case::{Age, Stage, StoredCase};
 use crate::document::{Block, Fact, Phrase};
 use crate::review::summary::lesion_words;
@@ -67,12 +67,12 @@ impl Making<'_> {
         };
         fact("Came with", patient.presentation.map(|p| p.label().to_owned()));
         let history: Vec<&str> = patient.history.iter().take(8).map(|term| term.as_str()).collect();
-        fact("History", Some(history.join(", ")));
+        fact("History", Some(upper_first(&history.join(", "))));
         fact("eGFR", patient.egfr.map(|egfr| format!("{egfr} mL/min/1.73 m²")));
         fact("Weight", patient.weight_kg.map(|weight| format!("{weight} kg")));
         fact("Urgency", procedure.urgency.map(|urgency| urgency.label().to_owned()));
         let access: Vec<String> = procedure.access.iter().map(|a| a.label().to_lowercase()).collect();
-        fact("Access", Some(join(&access)));
+        fact("Access", Some(upper_first(&join(&access))));
         let plan = procedure.strategy.as_ref().map(|plan| sentence(plan.as_str()));
         let person = person(self.material.case);
         if facts.is_empty() && plan.is_none() && person.is_none() {

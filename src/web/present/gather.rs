@@ -56,7 +56,7 @@ fn shown(line: &RateLine) -> Option<RateShown> {
     };
     let chart = RateChart {
         title: title.clone(),
-        unit: "events per 1,000 procedures at risk; thin bar: 95 % interval; paler: the period before".to_owned(),
+        unit: "per 1,000 procedures at risk".to_owned(),
         rows: vec![RateRow {
             label: line.period().to_string(),
             now: Some(interval(rate)),
@@ -64,6 +64,7 @@ fn shown(line: &RateLine) -> Option<RateShown> {
             counts: rate.counts_in_words(),
         }],
     };
-    let sentences = std::iter::once(line.sentence()).chain(line.notes()).collect();
+    let before = line.previous_rate().map(|_| "The paler bar is the period before.".to_owned());
+    let sentences = std::iter::once(line.sentence()).chain(line.notes()).chain(before).collect();
     Some(RateShown { title, sentences, figure: Some(chart.draw_for(Distance::Room, "deck-rate")) })
 }

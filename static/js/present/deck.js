@@ -140,7 +140,7 @@ export class Deck {
   }
 }
 
-/** Puts a screen on a stage as the only one, in the smaller setting when it would not fit. */
+/** Puts a screen on a stage as the only one, as large as it fits. */
 export function put(stage, screen) {
   for (const other of stage.querySelectorAll(":scope > .screen.current")) other.classList.remove("current");
   if (screen.parentNode !== stage) stage.append(screen);
@@ -155,7 +155,14 @@ export function overflows(screen) {
   return over(screen) || over(body);
 }
 
+/** The sizes of text, from the largest; under a drawing words stay smaller than it. */
+const SIZES = [4, 3, 2, 1, 0];
+const LARGEST_UNDER_DRAWING = 2;
+
 export function fit(screen) {
-  screen.classList.remove("tight");
-  if (overflows(screen)) screen.classList.add("tight");
+  const largest = screen.querySelector(".drawing") ? LARGEST_UNDER_DRAWING : SIZES[0];
+  for (const size of SIZES.filter((one) => one <= largest)) {
+    screen.dataset.fit = String(size);
+    if (!overflows(screen)) return;
+  }
 }

@@ -5,6 +5,7 @@ mod case;
 mod conference;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod rates_of_one;
 mod report;
