@@ -43,7 +43,7 @@ impl Making<'_> {
         }
         let mut drawn = drawing.draw_for(Distance::Room, "course");
         while drawing.brackets.len() > 1
-            && fit::title_lines(&drawn.title) + fit::figure_lines(&drawn.svg) > fit::LINES
+            && fit::title_lines(&drawn.title) + fit::figure_lines(&drawn.svg) > fit::LINES + 1.0
         {
             drawing.brackets.pop();
             drawn = drawing.draw_for(Distance::Room, "course");

@@ -68,7 +68,7 @@ async fn no_source_holds_what_came_after_a_stop_point_before_it_is_passed() {
         for known in ["Sheath in", "A lucent line", "Inflate or prove the lumen?", "Inflate &lt;b&gt;now&lt;/b&gt;"] {
             assert!(page.html.contains(known), "{known}: {page}");
         }
-        for later in AFTER.iter().chain(&["Seal it how?", "zq-narrative", "was chosen", "first operator"]) {
+        for later in AFTER.iter().chain(&["Seal it how?", "zq-narrative", "Option 1 was chosen", "first operator"]) {
             assert!(!page.html.contains(later), "{window} tells {later}");
         }
         assert!(!page.html.contains("<b>now") && page.handlers().is_empty());
