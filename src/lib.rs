@@ -12,9 +12,11 @@
 pub mod quantity;
 
 pub mod clinical;
+pub mod deidentify;
 pub mod document;
 pub mod figure;
 pub mod response;
+pub mod statement;
 pub mod stats;
 pub mod timeline;
 

@@ -50,4 +50,11 @@ impl Secret {
     pub fn digest(&self) -> String {
         hex(&Sha256::digest(self.0.as_bytes()))
     }
+
+    /// What is stored of it where it must not be recognised elsewhere: its digest under a salt. The
+    /// salts of two digests are as long as each other.
+    #[must_use]
+    pub fn salted_digest(&self, salt: &str) -> String {
+        hex(&Sha256::new().chain_update(salt.as_bytes()).chain_update(self.0.as_bytes()).finalize())
+    }
 }

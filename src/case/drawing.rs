@@ -1,4 +1,8 @@
-//! A case as its two drawings: the timeline over its vessels, and the chain of its harms.
+//! A case as its drawings: the timeline over its vessels, the chain of its harms, and its causes.
+
+mod causes;
+
+pub use causes::{cause_effect, chain_causes};
 
 use super::reading::{ComplicationSpan, FlowSentence, Reading, VesselFlow, words};
 use super::record::{Complication, Event};

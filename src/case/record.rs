@@ -423,9 +423,9 @@ pub struct Cause {
     pub cause: CauseSlug,
     /// The causal statement: cause, effect, event.
     pub statement: Paragraph,
-    /// How much it carried.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub weight: Option<Weight>,
+    /// How much it carried; a contributing one unless somebody says otherwise.
+    #[serde(default)]
+    pub weight: Weight,
     /// The events that show it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schemars(length(max = 20))]

@@ -26,7 +26,7 @@ use super::stored::StoredCase;
 use super::words::Stage;
 use crate::database::StoreError;
 
-pub use actions::{ActionStep, action_steps, list_open};
+pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
 pub use decisions::decision_id;
 pub use head::{next_number, set_stage, update_head};
 pub use kept::{keep_all, keep_up, kept_otherwise};

@@ -191,6 +191,13 @@ words!(
     }
 );
 
+impl Default for Weight {
+    /// Every cause contributes; more or less than that has to be said.
+    fn default() -> Self {
+        Self::Contributing
+    }
+}
+
 words!(
     /// What sort of change an action is: the categories of the action hierarchy of RCA² (National
     /// Patient Safety Foundation, 2015; restated from memory, as are their places in it).

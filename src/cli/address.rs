@@ -1,6 +1,7 @@
 //! Where the server listens, and the links that lead there.
 
 use std::fmt;
+use std::net::IpAddr;
 use std::str::FromStr;
 
 use crate::accounts::Secret;
@@ -28,10 +29,19 @@ impl Address {
         Self { host: self.host.clone(), port }
     }
 
+    /// The host as an IP address; none when it is a name.
+    fn ip(&self) -> Option<IpAddr> {
+        self.host.trim_start_matches('[').trim_end_matches(']').parse().ok()
+    }
+
     /// Whether only programs on this machine reach it.
     pub(super) fn is_this_machine(&self) -> bool {
-        let host = self.host.trim_start_matches('[').trim_end_matches(']');
-        host == "localhost" || host.parse::<std::net::IpAddr>().is_ok_and(|ip| ip.is_loopback())
+        self.host == "localhost" || self.ip().is_some_and(|ip| ip.is_loopback())
+    }
+
+    /// Whether it stands for every address of the machine, so that no link can name it.
+    pub(super) fn is_every_address(&self) -> bool {
+        self.ip().is_some_and(|ip| ip.is_unspecified())
     }
 
     /// The link that signs in with a secret. Where the server listens on every address of the
@@ -109,6 +119,19 @@ mod tests {
             ("10.0.0.7:1", false),
         ] {
             assert_eq!(address(text).map(|a| a.is_this_machine()), Some(own), "{text}");
+        }
+    }
+
+    #[test]
+    fn an_unspecified_address_is_every_address() {
+        for (text, every) in [
+            ("0.0.0.0:1", true),
+            ("[::]:1", true),
+            ("[::1]:1", false),
+            ("ward-7:1", false),
+            ("10.0.0.7:1", false),
+        ] {
+            assert_eq!(address(text).map(|a| a.is_every_address()), Some(every), "{text}");
         }
     }
 

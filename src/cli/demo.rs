@@ -1,13 +1,15 @@
 //! `relook demo`: an invented department, in a folder that goes with it.
 
 mod brief;
+mod conferences;
+mod judged;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, anyhow};
 use clap::Args;
-use jiff::{Span, Timestamp};
+use jiff::Timestamp;
 use rust_embed::RustEmbed;
 use sqlx::SqliteConnection;
 use tokio::net::TcpListener;
@@ -18,16 +20,16 @@ use super::data;
 use super::import::insert;
 use super::serve::listen;
 use super::temporary::TemporaryFolder;
+use super::votes::VotesArguments;
 use crate::accounts::{self, Role, Secret};
-use crate::case::{Case, Day, Stage};
-use crate::conference;
+use crate::case::{Case, Day};
 use crate::database::Database;
 use crate::department::{PromptWords, prompt_store};
 use crate::import::{at_risk, case_file};
 use crate::rates;
 use crate::response::PromptList;
 use crate::vocabulary::{self, Vocabulary};
-use crate::web::{self, Settings, Stop};
+use crate::web::{self, Doors, Settings, Stop};
 
 /// The arguments of `relook demo`.
 #[derive(Debug, Args)]
@@ -36,12 +38,15 @@ pub(super) struct Demo {
     /// Where to listen; when the port is taken, the next free one
     #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
+    #[command(flatten)]
+    votes: VotesArguments,
 }
 
 const EXAMPLES: &str = "\
 Examples:
   relook demo
-  relook demo --address 127.0.0.1:8080";
+  relook demo --address 127.0.0.1:8080
+  relook demo --votes-on 192.168.1.20:7351";
 
 /// The invented cases and their procedures at risk, as they lie in the repository.
 #[derive(RustEmbed)]
@@ -59,14 +64,13 @@ const PEOPLE: [(&str, Role, &str); 3] = [
 const LINK_HOURS: i64 = 24;
 /// How many ports after a taken one are tried.
 const PORTS_TRIED: u16 = 20;
-/// How many cases that are ready lie before the next conference.
-const CASES_NEXT: usize = 2;
 
 impl Demo {
     pub(super) async fn run(self, out: &mut dyn Write) -> anyhow::Result<Verdict> {
         let stop = Stop::listen()?;
         let listener = listen_nearby(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
+        let phones = self.votes.open().await?;
         let folder = TemporaryFolder::make("relook-demo")?;
         let database = data::open(folder.path()).await?;
         let department = fill(&database, Timestamp::now()).await?;
@@ -74,9 +78,14 @@ impl Demo {
         for (name, does, secret) in &department.people {
             writeln!(out, "  {name}: {does}\n    {}\n", address.sign_in_link(secret))?;
         }
+        if let Some(door) = &phones {
+            writeln!(out, "{}", door.sentence())?;
+        }
         writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
         out.flush()?;
-        web::serve(listener, database, Settings { demo: true }, stop).await?;
+        let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
+        let settings = Settings { demo: true, votes_address };
+        web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }
 }
@@ -104,11 +113,13 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     let vocabulary = vocabulary::store::load(&mut tx).await?;
     let mut people = Vec::new();
     let mut fellow = None;
+    let mut reviewers = Vec::new();
     for (name, role, does) in PEOPLE {
         let id = accounts::store::insert(&mut tx, &name.parse()?, role, now).await?;
         if role == Role::Fellow {
             fellow = Some(id);
         }
+        reviewers.push((role, id));
         let secret = Secret::generate().context("The system gives no random numbers")?;
         accounts::store::insert_link(&mut tx, id, &secret, true, LINK_HOURS, now).await?;
         people.push((name, does, secret));
@@ -119,9 +130,12 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     for case in &brief {
         crate::case::store::insert(&mut tx, case, None, now).await?;
     }
+    let today = Day::from(now.to_zoned(jiff::tz::TimeZone::system()).date());
+    judged::judge(&mut tx, &reviewers, today).await?;
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
-    announce_conference(&mut tx, &cases, now).await?;
+    conferences::hold_one(&mut tx, now).await?;
+    conferences::announce_one(&mut tx, &cases, now).await?;
     tx.commit().await?;
     Ok(Department { cases: cases.len() + brief.len(), people })
 }
@@ -168,22 +182,4 @@ fn counts(vocabulary: &Vocabulary) -> anyhow::Result<Vec<rates::AtRisk>> {
     let file = DemoFiles::get(TABLE).with_context(|| format!("The demo's file {TABLE} is missing"))?;
     at_risk::read(&file.data, vocabulary)
         .map_err(|problems| problems.first().map_or_else(|| broken(TABLE, &""), |first| broken(TABLE, first)))
-}
-
-/// Puts the first cases that are ready on the agenda of a conference a week from now.
-async fn announce_conference(
-    conn: &mut SqliteConnection,
-    cases: &[(PathBuf, Case)],
-    now: Timestamp,
-) -> anyhow::Result<()> {
-    let today = now.to_zoned(jiff::tz::TimeZone::system()).date();
-    let day = Day::from(today.checked_add(Span::new().days(7))?);
-    let id = conference::store::insert(conn, day, &"Complication conference".parse()?).await?;
-    let ready = cases.iter().filter(|(_, case)| case.stage == Stage::Ready).filter_map(|(_, case)| case.code);
-    for code in ready.take(CASES_NEXT) {
-        if let Some(case_id) = crate::case::store::find_id(conn, code).await? {
-            conference::store::add_case(conn, id, case_id).await?;
-        }
-    }
-    Ok(())
 }

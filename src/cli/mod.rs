@@ -15,6 +15,7 @@ mod serve;
 mod temporary;
 mod trees;
 mod user;
+mod votes;
 
 use std::io::Write;
 use std::path::PathBuf;

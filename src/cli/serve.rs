@@ -11,9 +11,10 @@ use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
 use super::user::one_time_link;
+use super::votes::VotesArguments;
 use crate::accounts::{Role, store};
 use crate::database::Database;
-use crate::web::{self, Settings, Stop};
+use crate::web::{self, Doors, Settings, Stop};
 
 /// The name of the account that the first start makes.
 const FIRST: &str = "Quality lead";
@@ -25,12 +26,15 @@ pub(super) struct Serve {
     /// Where to listen. The default is reached from this machine alone
     #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
+    #[command(flatten)]
+    votes: VotesArguments,
 }
 
 const EXAMPLES: &str = "\
 Examples:
   relook serve
   relook serve --data /srv/relook --address 127.0.0.1:8080
+  relook serve --votes-on 192.168.1.20:7351     let phones on the ward's network vote
 
 Before you open it to a network, put a proxy with TLS in front. RUST_LOG sets what is logged to standard
 error, such as RUST_LOG=relook=debug.";
@@ -40,6 +44,7 @@ impl Serve {
         let stop = Stop::listen()?;
         let listener = listen(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
+        let phones = self.votes.open().await?;
         let database = data.open().await?;
         if let Some(link) = first_account(&database, &address).await? {
             writeln!(
@@ -47,12 +52,17 @@ impl Serve {
                 "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n"
             )?;
         }
+        if let Some(door) = &phones {
+            writeln!(out, "{}", door.sentence())?;
+        }
         writeln!(out, "Relook listens on http://{address}. Stop it with Ctrl-C.")?;
         if !address.is_this_machine() {
             writeln!(out, "It can be reached from other machines: put a proxy with TLS in front of it.")?;
         }
         out.flush()?;
-        web::serve(listener, database, Settings { demo: false }, stop).await?;
+        let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
+        let settings = Settings { demo: false, votes_address };
+        web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }
 }

@@ -209,7 +209,7 @@ fn write_cause(file: &mut TomlText, cause: &Cause) {
     file.heading("[[causes]]");
     file.text("cause", cause);
     file.text("statement", statement);
-    file.text_opt("weight", weight.as_ref());
+    file.text("weight", weight);
     file.texts("shown_by", shown_by);
 }
 

@@ -1,13 +1,17 @@
 //! The chain of complications: one harm that led to another.
 
 mod arrow;
+mod causes;
 
 use super::scale::float;
 use super::svg::{self, Anchor, Element, INK, INK_SOFT, PAPER};
 use super::{Distance, Figure, FigureTable};
 use crate::quantity::Offset;
 use arrow::{Way, draw_edge};
+pub use causes::ChainCause;
 
+/// The width of a drawing on a page.
+const WIDTH: f64 = Distance::Desk.width();
 /// Room for an arrow and its words, on a page and on a wall.
 const EDGE_ROOM: f64 = 72.0;
 const EDGE_ROOM_ON_WALL: f64 = 54.0;

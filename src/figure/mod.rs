@@ -1,14 +1,21 @@
 //! Numbers in, pictures out: SVG with a table and a few sentences that say the same.
 //!
 //! - [`timeline`]: a case's events over its vessels, which fill and empty with their flow;
+//! - [`cause_effect`]: causes by their class, on ribs of a spine that leads to what happened;
 //! - [`chain`]: complications that led to one another;
 //! - [`series`]: laboratory values over time, against the limits that decide;
 //! - [`interval`]: rates with their intervals on one scale;
 //! - [`chart`]: counts and rates: over time, ranked, by size, by feature;
+//! - [`votes`]: the room's answer at a stop point;
+//! - [`ratings`]: judgements of several reviewers on an ordered scale;
+//! - [`qr`]: an address as a code to scan;
 //! - [`svg`], [`scale`]: what these are drawn with.
 
+pub mod cause;
+pub mod cause_effect;
 pub mod chain;
 pub mod chart;
+mod count_word;
 pub mod interval;
 mod line_end;
 mod log;
@@ -16,6 +23,8 @@ mod measure;
 mod number;
 mod pack;
 mod place;
+pub mod qr;
+pub mod ratings;
 mod rows;
 pub mod scale;
 mod sentence;
@@ -23,6 +32,7 @@ pub mod series;
 mod standalone;
 pub mod svg;
 pub mod timeline;
+pub mod votes;
 
 /// From how far a picture is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

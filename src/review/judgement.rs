@@ -101,7 +101,7 @@ pub struct Opened {
 
 impl Opened {
     /// The judgements of a round, in the order of the reviewers.
-    pub fn of(&self, round: Round) -> impl Iterator<Item = &Judgement> {
+    pub fn of(&self, round: Round) -> impl Iterator<Item = &Judgement> + Clone {
         self.reviewers.iter().filter_map(move |reviewer| match round {
             Round::Own => Some(&reviewer.own),
             Round::After => reviewer.after.as_ref(),

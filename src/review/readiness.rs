@@ -1,11 +1,17 @@
 //! What a case must hold before it is ready to be presented.
 
+use super::identifier::suspected;
 use crate::case::consistency::contradictions;
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
 
 /// Fewer events than this tell no story. Our own convention.
 pub const EVENTS_AT_LEAST: usize = 5;
+
+/// A narrative beyond so many words is not read to the end: five minutes of reading at about 240 words a
+/// minute (silent reading of English prose: Brysbaert, J Mem Lang 2019;109:104047, 238 (from memory)). The
+/// limit itself is our own convention.
+pub const NARRATIVE_WORDS_AT_MOST: usize = 1_200;
 
 /// A section of the case page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -18,6 +24,7 @@ pub enum Section {
     Timeline,
     Complications,
     Causes,
+    Decisions,
     Lessons,
     Actions,
     Outcome,
@@ -26,7 +33,7 @@ pub enum Section {
 
 impl Section {
     /// Every section.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Situation,
         Self::Patient,
         Self::Procedure,
@@ -34,6 +41,7 @@ impl Section {
         Self::Timeline,
         Self::Complications,
         Self::Causes,
+        Self::Decisions,
         Self::Lessons,
         Self::Actions,
         Self::Outcome,
@@ -51,6 +59,7 @@ impl Section {
             Self::Timeline => "timeline",
             Self::Complications => "complications",
             Self::Causes => "causes",
+            Self::Decisions => "decisions",
             Self::Lessons => "lessons",
             Self::Actions => "actions",
             Self::Outcome => "outcome",
@@ -69,6 +78,7 @@ impl Section {
             Self::Timeline => "Timeline",
             Self::Complications => "What it was",
             Self::Causes => "Why",
+            Self::Decisions => "Decisions",
             Self::Lessons => "Lessons",
             Self::Actions => "Actions",
             Self::Outcome => "How it ended",
@@ -115,8 +125,10 @@ pub fn checks(case: &StoredCase) -> Vec<Check> {
     timeline(case, &mut add);
     complications(case, &mut add);
     causes(case, &mut add);
+    decisions(case, &mut add);
     lessons(case, &mut checks);
     outcome(case, &mut checks);
+    identifiers(case, &mut checks);
     checks
 }
 
@@ -230,6 +242,15 @@ fn numbered(what: &str, holds: impl ExactSizeIterator<Item = bool>) -> (bool, St
     (open.is_empty(), which)
 }
 
+/// A question with one answer is none: each decision point has a second option.
+fn decisions(case: &StoredCase, add: &mut Add<'_>) {
+    if !case.decisions.is_empty() {
+        let several = case.decisions.iter().map(|row| row.value.options.len() > 1);
+        let (done, which) = numbered("decision point", several);
+        add(Section::Decisions, done, format!("A second option at {which}"), "Add an option");
+    }
+}
+
 fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
     const PLACE: Section = Section::Lessons;
     let any = !case.lessons.is_empty();
@@ -241,6 +262,35 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
         let (done, which) = numbered("lesson", signed);
         let text = format!("An attending's signature under {which}");
         checks.push(Check { done, text, ask: "Sign the lessons", takes_signer: true, place: PLACE });
+    }
+}
+
+/// Words that look like a name, a date or a number of somebody: one check for each place.
+fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
+    const ASK: &str = "Take out what may identify somebody";
+    let found = suspected(case);
+    for one in &found {
+        checks.push(Check {
+            done: false,
+            text: format!(
+                "Words that identify nobody under “{}”: “{}” may be a {}",
+                one.section.heading(),
+                one.words,
+                one.suspicion.kind.label().to_lowercase()
+            ),
+            ask: ASK,
+            takes_signer: false,
+            place: one.section,
+        });
+    }
+    if found.is_empty() {
+        checks.push(Check {
+            done: true,
+            text: "Words in which nothing was found that may identify somebody".to_owned(),
+            ask: ASK,
+            takes_signer: false,
+            place: Section::Narrative,
+        });
     }
 }
 
@@ -259,4 +309,16 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
         takes_signer: false,
         place: Section::Narrative,
     });
+    if let Some(narrative) = &case.head.narrative {
+        let words = narrative.as_str().split_whitespace().count();
+        let done = words <= NARRATIVE_WORDS_AT_MOST;
+        let so_far = if done { String::new() } else { format!(" ({words} so far)") };
+        checks.push(Check {
+            done,
+            text: format!("A narrative of at most {NARRATIVE_WORDS_AT_MOST} words{so_far}"),
+            ask: "Shorten the narrative",
+            takes_signer: false,
+            place: Section::Narrative,
+        });
+    }
 }

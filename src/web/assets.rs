@@ -24,7 +24,12 @@ const fn kind(path: &str) -> &'static str {
 /// A file of the binary. Its ETag is the digest of its content; a browser asks again each time and
 /// mostly gets "not modified".
 pub(super) async fn show_asset(Path(path): Path<String>, headers: HeaderMap) -> Result<Response, Error> {
-    let file = Assets::get(&path).ok_or(Error::NotFound)?;
+    asset(&path, &headers)
+}
+
+/// As [`show_asset`], for whoever has looked at the path.
+pub(super) fn asset(path: &str, headers: &HeaderMap) -> Result<Response, Error> {
+    let file = Assets::get(path).ok_or(Error::NotFound)?;
     let digest = file.metadata.sha256_hash();
     let etag =
         format!("\"{}\"", digest.iter().take(12).map(|byte| format!("{byte:02x}")).collect::<String>());
@@ -33,5 +38,5 @@ pub(super) async fn show_asset(Path(path): Path<String>, headers: HeaderMap) -> 
     if held {
         return Ok((StatusCode::NOT_MODIFIED, cache).into_response());
     }
-    Ok((cache, [(header::CONTENT_TYPE, kind(&path))], file.data).into_response())
+    Ok((cache, [(header::CONTENT_TYPE, kind(path))], file.data).into_response())
 }

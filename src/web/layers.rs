@@ -13,48 +13,75 @@ use axum::response::{Html, IntoResponse, Response};
 use tower::ServiceBuilder;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
-use tower_http::set_header::SetResponseHeaderLayer;
 
 use super::access::{Viewer, identify};
 use super::error::{Error, Fault};
 use super::frame::{Frame, NOTICE_COOKIE, Place};
 use super::state::App;
+use super::votes;
 
 /// What a page may load and run: our own files only, nothing inline, no frame round it.
 const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
      font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
-/// Wraps the routes.
+/// The headers that every answer carries, unless it has its own.
+const HEADERS: [(HeaderName, HeaderValue); 5] = [
+    (header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(CONTENT_SECURITY_POLICY)),
+    (header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff")),
+    (header::REFERRER_POLICY, HeaderValue::from_static("same-origin")),
+    (
+        HeaderName::from_static("permissions-policy"),
+        HeaderValue::from_static("camera=(), geolocation=(), microphone=(), payment=(), usb=()"),
+    ),
+    (HeaderName::from_static("cross-origin-opener-policy"), HeaderValue::from_static("same-origin")),
+];
+
+/// Wraps the routes of the whole application.
 pub(super) fn wrap(routes: Router<App>, app: App) -> Router {
-    let headers = ServiceBuilder::new()
-        .layer(fixed(header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY_POLICY))
-        .layer(fixed(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
-        .layer(fixed(header::REFERRER_POLICY, "same-origin"))
-        .layer(fixed(
-            HeaderName::from_static("permissions-policy"),
-            "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
-        ))
-        .layer(fixed(HeaderName::from_static("cross-origin-opener-policy"), "same-origin"));
     routes
         .fallback(async || Error::NotFound)
         .layer(
             ServiceBuilder::new()
                 .layer(from_fn(log))
                 .layer(CompressionLayer::new())
-                .layer(headers)
+                .layer(from_fn(add_headers))
                 .layer(from_fn_with_state(app.clone(), identify))
                 .layer(from_fn_with_state(app.clone(), error_pages))
-                .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| {
-                    Error::Internal(anyhow::anyhow!("a handler panicked")).into_response()
-                }))
+                .layer(CatchPanicLayer::custom(answer_panic))
                 .layer(tower_http::csrf::CsrfLayer::new())
                 .layer(from_fn(keep_private)),
         )
         .with_state(app)
 }
 
-fn fixed(name: HeaderName, value: &'static str) -> SetResponseHeaderLayer<HeaderValue> {
-    SetResponseHeaderLayer::if_not_present(name, HeaderValue::from_static(value))
+/// Wraps the routes of phones: no session is looked for, and nothing that goes wrong shows the frame of
+/// the application.
+pub(super) fn wrap_phones(routes: Router<App>, app: App) -> Router {
+    routes
+        .fallback(async || Error::NotFound)
+        .layer(
+            ServiceBuilder::new()
+                .layer(from_fn(log))
+                .layer(CompressionLayer::new())
+                .layer(from_fn(add_headers))
+                .layer(from_fn(phone_error_pages))
+                .layer(CatchPanicLayer::custom(answer_panic))
+                .layer(tower_http::csrf::CsrfLayer::new())
+                .layer(from_fn(forbid_copies)),
+        )
+        .with_state(app)
+}
+
+async fn add_headers(request: Request, next: Next) -> Response {
+    let mut response = next.run(request).await;
+    for (name, value) in HEADERS {
+        response.headers_mut().entry(name).or_insert(value);
+    }
+    response
+}
+
+fn answer_panic(_: Box<dyn std::any::Any + Send>) -> Response {
+    Error::Internal(anyhow::anyhow!("a handler panicked")).into_response()
 }
 
 /// The number of a request in this run of the server; it joins a log line to what a person saw.
@@ -82,22 +109,28 @@ async fn log(mut request: Request, next: Next) -> Response {
     response
 }
 
-/// Pages are for one person: nothing between them and the server keeps a copy. A notice is shown once.
+fn is_page(response: &Response) -> bool {
+    response.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"))
+}
+
+/// Pages are for one person: nothing between them and the server keeps a copy.
+async fn forbid_copies(request: Request, next: Next) -> Response {
+    let mut response = next.run(request).await;
+    if is_page(&response) {
+        response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    }
+    response
+}
+
+/// As [`forbid_copies`]; and a notice is shown once.
 async fn keep_private(request: Request, next: Next) -> Response {
     let had_notice =
         axum_extra::extract::CookieJar::from_headers(request.headers()).get(NOTICE_COOKIE).is_some();
-    let mut response = next.run(request).await;
-    let is_page = response
-        .headers()
-        .get(header::CONTENT_TYPE)
-        .is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
-    if is_page {
-        response.headers_mut().insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
-        if had_notice {
-            let cleared = format!("{NOTICE_COOKIE}=; Path=/; Max-Age=0; HttpOnly; SameSite=Strict");
-            if let Ok(value) = HeaderValue::from_str(&cleared) {
-                response.headers_mut().append(header::SET_COOKIE, value);
-            }
+    let mut response = forbid_copies(request, next).await;
+    if had_notice && is_page(&response) {
+        let cleared = format!("{NOTICE_COOKIE}=; Path=/; Max-Age=0; HttpOnly; SameSite=Strict");
+        if let Ok(value) = HeaderValue::from_str(&cleared) {
+            response.headers_mut().append(header::SET_COOKIE, value);
         }
     }
     response
@@ -118,8 +151,7 @@ async fn error_pages(State(app): State<App>, request: Request<Body>, next: Next)
     let user = request.extensions().get::<Viewer>().and_then(|viewer| viewer.0.clone());
     let id = request.extensions().get::<RequestId>().copied();
     let response = next.run(request).await;
-    let fault = response.extensions().get::<Fault>().cloned().or_else(|| bare_fault(&response));
-    let Some(fault) = fault else {
+    let Some(fault) = fault_of(&response) else {
         return response;
     };
     let page = ErrorPage {
@@ -135,15 +167,25 @@ async fn error_pages(State(app): State<App>, request: Request<Body>, next: Next)
     }
 }
 
+/// Turns a fault into a page for a phone.
+async fn phone_error_pages(request: Request<Body>, next: Next) -> Response {
+    let response = next.run(request).await;
+    match fault_of(&response) {
+        Some(fault) => votes::fault_page(&fault),
+        None => response,
+    }
+}
+
+/// What went wrong, by the handler or by a layer; none when the answer stands as it is.
+fn fault_of(response: &Response) -> Option<Fault> {
+    response.extensions().get::<Fault>().cloned().or_else(|| bare_fault(response))
+}
+
 /// The page for a refusal that came from a layer rather than from a handler.
 fn bare_fault(response: &Response) -> Option<Fault> {
     use axum::http::StatusCode;
     let status = response.status();
-    let is_page = response
-        .headers()
-        .get(header::CONTENT_TYPE)
-        .is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
-    if is_page {
+    if is_page(response) {
         return None;
     }
     let (title, text) = match status {

@@ -19,44 +19,92 @@ mod form_page;
 pub mod router;
 
 mod account;
+mod actions;
 mod case;
 mod conference;
 mod definitions;
+mod judgements;
 mod operators;
 mod overview;
 mod present;
 mod rates;
 mod settings;
 mod sign_in;
+pub mod votes;
 
 pub use access::Allow;
 pub use error::Error;
 pub use state::{App, Settings};
 
+use std::time::Duration;
+
+use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
+use tokio::sync::watch;
 
 use crate::database::Database;
+
+/// How long a phone may still take to finish its request once the server was asked to stop.
+const PHONES_PATIENCE: Duration = Duration::from_secs(3);
 
 /// The application over an open database: what the server runs and what the tests call.
 pub fn application(app: App) -> axum::Router {
     layers::wrap(router::routes().into_router(), app)
 }
 
+/// Where the server listens.
+#[derive(Debug)]
+pub struct Doors {
+    /// The door to the whole application, for people with an account.
+    pub record: TcpListener,
+    /// A second door for phones, opened on purpose: it leads to the votes and to nothing else.
+    pub phones: Option<TcpListener>,
+}
+
 /// Serves until the process is asked to stop; requests that were accepted are answered first.
 ///
 /// # Errors
-/// When the vocabularies cannot be read, or the listener fails.
-pub async fn serve(
-    listener: tokio::net::TcpListener,
-    database: Database,
-    settings: Settings,
-    stop: Stop,
-) -> anyhow::Result<()> {
+/// When the vocabularies cannot be read, or a listener fails.
+pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: Stop) -> anyhow::Result<()> {
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
-    axum::serve(listener, application(app)).with_graceful_shutdown(stop.asked()).await?;
+    // Dropped when the process is asked to stop, which every door hears.
+    let (open, stopped) = watch::channel(());
+    let record = axum::serve(doors.record, application(app.clone()))
+        .with_graceful_shutdown(closed(stopped.clone()))
+        .into_future();
+    let stopping = async {
+        stop.asked().await;
+        drop(open);
+        Ok(())
+    };
+    tokio::try_join!(record, serve_phones(doors.phones, app, stopped), stopping)?;
     database.close().await;
     Ok(())
+}
+
+/// Serves the votes to phones. A phone that never finishes its request does not keep the server up.
+async fn serve_phones(
+    listener: Option<TcpListener>,
+    app: App,
+    stopped: watch::Receiver<()>,
+) -> std::io::Result<()> {
+    let Some(listener) = listener else {
+        return Ok(());
+    };
+    let serving = axum::serve(listener, votes::phone_router(app))
+        .with_graceful_shutdown(closed(stopped.clone()))
+        .into_future();
+    let at_the_latest = async {
+        closed(stopped).await;
+        tokio::time::sleep(PHONES_PATIENCE).await;
+    };
+    tokio::select! { result = serving => result, () = at_the_latest => Ok(()) }
+}
+
+/// Resolves when the other end was dropped.
+async fn closed(mut open: watch::Receiver<()>) {
+    while open.changed().await.is_ok() {}
 }
 
 /// SIGINT and SIGTERM, listened for from the moment this is made: whoever tells people that the

@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 use sqlx::SqliteConnection;
 
 use super::usual_rates::UsualRates;
+use super::votes::VotesAddress;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -18,6 +19,8 @@ use crate::vocabulary::{Vocabulary, store};
 pub struct Settings {
     /// Whether the data is the invented department of the demo, which every page then says.
     pub demo: bool,
+    /// Where phones vote, when the server was opened to them; else only hands are counted.
+    pub votes_address: Option<VotesAddress>,
 }
 
 /// The shared state of the server.
@@ -31,6 +34,9 @@ pub struct App {
     department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
     pub(super) usual_rates: Arc<UsualRates>,
+    /// Votes, and the close of a poll, are written one after the other in the order in which they came:
+    /// a room full of phones then takes one connection, and leaves the others to the pages.
+    pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
 }
 
 impl App {
@@ -51,6 +57,7 @@ impl App {
             vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
+            vote_turn: Arc::default(),
         })
     }
 

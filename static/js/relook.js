@@ -4,9 +4,12 @@ import { start as inPlace } from "./in-place.js";
 import { start as timelineEntry } from "./timeline-entry.js";
 import { start as keys } from "./keys.js";
 import { start as filter } from "./filter.js";
+import { enhance as statement } from "./statement.js";
 
-chooser(document);
-document.addEventListener("relook:inserted", (event) => chooser(event.target));
+for (const enhance of [chooser, statement]) {
+  enhance(document);
+  document.addEventListener("relook:inserted", (event) => enhance(event.target));
+}
 inPlace();
 timelineEntry();
 keys();

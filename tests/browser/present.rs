@@ -255,6 +255,28 @@ async fn phones_are_opened_counted_live_and_closed_when_the_room_goes_on() {
 }
 
 #[tokio::test]
+async fn hands_are_kept_by_the_server_and_phones_need_its_leave() {
+    let stage = Stage::signed_in(How { width: 1280, height: 800, scripts: true }, "Fellow").await;
+    let browser = &stage.browser;
+    present(browser, CASE).await;
+    on_to(browser, "stop-inflate-or-prove").await;
+    browser.type_keys("v").await;
+    let field = browser.find("#hands-before-2").await;
+    field.clear().await.unwrap();
+    field.send_keys("11").await.unwrap();
+    browser.press("Keep these hands").await;
+    let said = browser.until_text("[data-vote-say]", "Hands are kept.").await;
+    assert!(said.contains("--votes-on"), "{said}");
+    browser.type_keys("\u{e00c}").await;
+    browser.until_text(".screen.current .answers", "11 answers").await;
+    let code = browser
+        .ask_text("JSON.parse(localStorage.getItem('relook-votes-2025-007'))['inflate-or-prove'].before.poll")
+        .await;
+    browser.goto(&format!("/polls/{code}")).await;
+    assert!(browser.text("body").await.contains("\"hands\":11"));
+}
+
+#[tokio::test]
 async fn a_server_without_votes_leaves_the_hands_and_says_so() {
     let stage = Stage::signed_in(How { width: 1280, height: 800, scripts: true }, "Fellow").await;
     let browser = &stage.browser;

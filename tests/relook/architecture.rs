@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order in which each may use what stands before it.
 const FLOOR: &[&str] = &["quantity"];
-const CORES: &[&str] = &["clinical", "document", "figure", "response", "stats", "timeline"];
+const CORES: &[&str] =
+    &["clinical", "deidentify", "document", "figure", "response", "statement", "stats", "timeline"];
 const RECORD: &[&str] =
     &["database", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
 const EDGES: &[&str] = &["import", "export", "web", "cli"];

@@ -22,3 +22,4 @@ mod routes;
 mod store;
 mod support;
 mod vocabulary;
+mod votes;

@@ -1,7 +1,7 @@
 //! The SQL of actions.
 
 use super::code_of;
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use crate::case::code::CaseCode;
 use crate::case::measure::Day;
@@ -77,15 +77,41 @@ pub async fn list_open(
     conn: &mut SqliteConnection,
     limit: i64,
 ) -> Result<Vec<(CaseCode, Row<Action>)>, StoreError> {
-    let rows: Vec<OpenRow> = sqlx::query_as(
+    list_actions(conn, Asked::In(ActionState::Open), limit).await
+}
+
+/// Which actions are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asked {
+    /// Those in a state.
+    In(ActionState),
+    /// The open ones that were due before a day.
+    Overdue(Day),
+    /// All.
+    All,
+}
+
+/// Actions of every case with the case's code, the one due first at the top; at most `limit` of them.
+///
+/// # Errors
+/// What the database says.
+pub async fn list_actions(
+    conn: &mut SqliteConnection,
+    asked: Asked,
+    limit: i64,
+) -> Result<Vec<(CaseCode, Row<Action>)>, StoreError> {
+    let mut sql = QueryBuilder::<Sqlite>::new(
         "select actions.id, what, owner, due, strength, kind, for_cause, for_mechanism, measure, target, state,
                 done_on, code_year, code_number
-         from actions join cases on cases.id = actions.case_id
-         where state = 'open' and removed_at is null order by due, actions.id limit $1",
-    )
-    .bind(limit)
-    .fetch_all(conn)
-    .await?;
+         from actions join cases on cases.id = actions.case_id where removed_at is null",
+    );
+    match asked {
+        Asked::In(state) => sql.push(" and state = ").push_bind(state.slug()),
+        Asked::Overdue(today) => sql.push(" and state = 'open' and due < ").push_bind(today.to_string()),
+        Asked::All => &mut sql,
+    };
+    sql.push(" order by due, actions.id limit ").push_bind(limit);
+    let rows: Vec<OpenRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()
         .map(|row| {
             let code = code_of(TABLE, row.code_year, row.code_number)?;

@@ -8,7 +8,6 @@ use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Cause;
 use crate::case::stored::Row;
-use crate::case::words::Weight;
 use crate::database::{StoreError, read, read_opt};
 
 const TABLE: &str = "causes";
@@ -45,7 +44,7 @@ pub(super) async fn list(
                 value: Cause {
                     cause: read(TABLE, id, cause)?,
                     statement: read(TABLE, id, statement)?,
-                    weight: read_opt(TABLE, *id, weight.as_ref())?,
+                    weight: read_opt(TABLE, *id, weight.as_ref())?.unwrap_or_default(),
                     shown_by: shown.remove(id).unwrap_or_default(),
                 },
             })
@@ -64,7 +63,7 @@ pub(super) async fn insert(
     .bind(case_id)
     .bind(cause.cause.as_str())
     .bind(cause.statement.as_str())
-    .bind(cause.weight.map(Weight::slug))
+    .bind(cause.weight.slug())
     .fetch_one(&mut *conn)
     .await?;
     link(conn, case_id, id, cause).await?;
@@ -82,7 +81,7 @@ pub(super) async fn update(
         .bind(id)
         .bind(cause.cause.as_str())
         .bind(cause.statement.as_str())
-        .bind(cause.weight.map(Weight::slug))
+        .bind(cause.weight.slug())
         .execute(&mut *conn)
         .await?;
     sqlx::query("delete from cause_events where cause_id = $1").bind(id).execute(&mut *conn).await?;

@@ -14,6 +14,10 @@ pub(super) enum Way {
     Down,
     /// From top to bottom, to the right of what stands between.
     Beside,
+    /// From left to right, along a lane at this height beneath what stands between.
+    Under(f64),
+    /// From top to bottom, along a lane this far to the right; without words where lanes are many.
+    Lane(f64, bool),
 }
 
 /// The line of an arrow, its tip and the direction there, and where its words stand.
@@ -21,7 +25,7 @@ struct Arrow {
     path: Path,
     tip: (f64, f64),
     direction: (f64, f64),
-    words: (f64, f64),
+    words: Option<(f64, f64)>,
 }
 
 const HEAD: f64 = 9.0;
@@ -37,7 +41,7 @@ fn arrow(from: &Spot, to: &Spot, way: Way) -> Arrow {
                 path: Path::from(start.0, start.1).curve((middle, start.1), (middle, tip.1), (end, tip.1)),
                 tip,
                 direction: (1.0, 0.0),
-                words: (middle, f64::midpoint(start.1, tip.1)),
+                words: Some((middle, f64::midpoint(start.1, tip.1))),
             }
         }
         Way::Over => {
@@ -50,7 +54,7 @@ fn arrow(from: &Spot, to: &Spot, way: Way) -> Arrow {
                     .curve((tip.0, peak), (tip.0, peak), (tip.0, tip.1 - HEAD)),
                 tip,
                 direction: (0.0, 1.0),
-                words: (f64::midpoint(start.0, tip.0), peak),
+                words: Some((f64::midpoint(start.0, tip.0), peak)),
             }
         }
         Way::Down => {
@@ -61,7 +65,7 @@ fn arrow(from: &Spot, to: &Spot, way: Way) -> Arrow {
                 path: Path::from(start.0, start.1).curve((start.0, middle), (tip.0, middle), (tip.0, end)),
                 tip,
                 direction: (0.0, 1.0),
-                words: (f64::midpoint(start.0, tip.0), middle),
+                words: Some((f64::midpoint(start.0, tip.0), middle)),
             }
         }
         Way::Beside => {
@@ -74,7 +78,35 @@ fn arrow(from: &Spot, to: &Spot, way: Way) -> Arrow {
                     .curve((side, tip.1), (side, tip.1), (tip.0 + HEAD, tip.1)),
                 tip,
                 direction: (-1.0, 0.0),
-                words: (side, f64::midpoint(start.1, tip.1)),
+                words: Some((side, f64::midpoint(start.1, tip.1))),
+            }
+        }
+        Way::Under(lane) => {
+            let (start, tip) = ((from.x + from.width, a.1 + 10.0), (to.x, b.1 + 10.0));
+            let (leaves, arrives) = (start.0 + 6.0, tip.0 - 14.0);
+            Arrow {
+                path: Path::from(start.0, start.1)
+                    .line(leaves, start.1)
+                    .line(leaves, lane)
+                    .line(arrives, lane)
+                    .line(arrives, tip.1)
+                    .line(tip.0 - HEAD, tip.1),
+                tip,
+                direction: (1.0, 0.0),
+                words: Some((f64::midpoint(start.0, tip.0), lane)),
+            }
+        }
+        Way::Lane(side, worded) => {
+            let (start, tip) = ((from.x + from.width, a.1 + 8.0), (to.x + to.width, b.1 - 8.0));
+            Arrow {
+                path: Path::from(start.0, start.1)
+                    .line(side, start.1)
+                    .line(side, tip.1)
+                    .line(tip.0 + HEAD, tip.1),
+                tip,
+                direction: (-1.0, 0.0),
+                // Above the box that it leads to, where no arrow leaves for a lane.
+                words: worded.then_some((side, to.y - 20.0)),
             }
         }
     }
@@ -95,6 +127,7 @@ pub(super) fn draw_edge(into: &mut Element, from: &Spot, to: &Spot, way: Way) {
             .class("edge-head")
             .fill(INK),
     );
+    let Some(label) = label else { return };
     let width = svg::text_width("led to", NOTE_SIZE) + 6.0;
     into.add(svg::rect(label.0 - width / 2.0, label.1 - 7.0, width, 14.0).class("edge-gap").fill(PAPER));
     into.add(

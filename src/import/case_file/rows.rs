@@ -167,7 +167,7 @@ fn option(fields: &mut Fields) -> Option<DecisionOption> {
 
 pub(super) fn cause(fields: &mut Fields) -> Option<Cause> {
     let (cause, statement) = (fields.need("cause"), fields.need("statement"));
-    let (weight, shown_by) = (fields.may("weight"), fields.list("shown_by"));
+    let (weight, shown_by) = (fields.may("weight").unwrap_or_default(), fields.list("shown_by"));
     Some(Cause { cause: cause?, statement: statement?, weight, shown_by })
 }
 

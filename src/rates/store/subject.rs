@@ -1,6 +1,8 @@
 //! The SQL of one subject: the actions of its cases, their causes, how long its harms took, and the
 //! months that its chart is judged against.
 
+use std::collections::BTreeMap;
+
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use crate::case::store::code_of;
@@ -45,8 +47,8 @@ struct DoneRow {
     done_on: String,
 }
 
-/// The actions that are in place since a day of these months, of cases with the subject at any
-/// time; in order of that day.
+/// The actions that are in place since a day of these months: those that are to make a mechanism of the
+/// subject rarer, and those of cases with the subject that are tied to no mechanism; in order of that day.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
@@ -61,10 +63,20 @@ pub async fn done_actions(
     );
     sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string());
     sql.push(
-        " and exists (select 1 from complications where complications.case_id = actions.case_id
-                     and complications.removed_at is null",
+        " and ((for_mechanism is null and exists (
+                    select 1 from complications where complications.case_id = actions.case_id
+                    and complications.removed_at is null",
     );
     of_subject(&mut sql, subject);
+    sql.push("))");
+    match subject {
+        Subject::Whole => sql.push(" or for_mechanism is not null"),
+        Subject::Mechanism(slug) => sql.push(" or for_mechanism = ").push_bind(slug.to_string()),
+        Subject::Branch(slug) => sql
+            .push(" or for_mechanism in (select slug from mechanisms where branch = ")
+            .push_bind(slug.to_string())
+            .push(")"),
+    };
     sql.push(") order by done_on, actions.id");
     let rows: Vec<DoneRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()
@@ -184,6 +196,28 @@ pub async fn baselines(
             })
         })
         .collect()
+}
+
+/// The baseline that holds for each subject that has one.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn held_baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Period>, StoreError> {
+    const TABLE: &str = "baselines";
+    let corrupt = |key: &str, why: String| StoreError::Corrupt { table: TABLE, key: key.to_owned(), why };
+    let rows: Vec<(String, String, String, String)> =
+        sqlx::query_as("select kind, subject, from_month, to_month from baselines order by id")
+            .fetch_all(conn)
+            .await?;
+    let mut held = BTreeMap::new();
+    for (kind, slug, from, to) in &rows {
+        let subject = Subject::of_key(kind, slug)
+            .ok_or_else(|| corrupt(slug, format!("{kind} is no kind of subject")))?;
+        let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
+            .map_err(|error| corrupt(slug, error.to_string()))?;
+        held.insert(subject, period);
+    }
+    Ok(held)
 }
 
 /// Sets the baseline of a subject. The earlier ones stay to be read.

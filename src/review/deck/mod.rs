@@ -32,10 +32,6 @@ use crate::vocabulary::Vocabulary;
 pub use order::{Arranged, OrderError, Seat, arrange, check, segments};
 pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
 
-/// What a deck opens and ends with where the department has set no words of its own.
-pub const CONFIDENTIAL: &str =
-    "Confidential: for peer review and teaching, and for this room alone.";
-
 /// The department's rate as a deck shows it.
 #[derive(Debug, Clone)]
 pub struct RateShown {

@@ -2,7 +2,7 @@
 
 use super::{Head, Making, Purpose, fit};
 use crate::case::reading::words::{lower_first, sentence, short_time, shorten};
-use crate::case::{Cause, Key};
+use crate::case::{Cause, Key, Weight};
 use crate::document::{Block, Phrase};
 
 /// At most so many characters of an event that shows a cause.
@@ -22,11 +22,11 @@ impl Making<'_> {
             .cause(&cause.cause)
             .and_then(|leaf| vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch))
             .map(|branch| lower_first(&branch.label));
-        let weight = cause.weight.map_or("A cause", |weight| match weight.slug() {
-            "root" => "A root cause",
-            "contributing" => "A contributing cause",
-            _ => "An incidental cause",
-        });
+        let weight = match cause.weight {
+            Weight::Root => "A root cause",
+            Weight::Contributing => "A contributing cause",
+            Weight::Incidental => "An incidental cause",
+        };
         let class = class.map(|class| format!(" ({class})")).unwrap_or_default();
         let title = format!("{weight}: {}{class}", lower_first(&label));
         let mut items = vec![Phrase::from(sentence(cause.statement.as_str()))];

@@ -1,15 +1,13 @@
 //! The SQL of the quarterly report: everything that it says, read with a handful of statements
 //! whatever the number of mechanisms and cases.
 
-use std::collections::BTreeMap;
-
 use sqlx::{FromRow, SqliteConnection};
 
 use super::{Inputs, Quarter, ReportedAction, SignedLesson, window};
 use crate::case::store::code_of;
 use crate::database::{StoreError, read, read_opt};
 use crate::rates::store::{self as rates, Among};
-use crate::rates::{Inputs as RatesInputs, Period, Subject};
+use crate::rates::{Inputs as RatesInputs, Period};
 
 /// Everything that the report of a quarter is made from.
 ///
@@ -25,32 +23,10 @@ pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inp
             within: None,
         },
         settings: rates::settings(conn).await?,
-        baselines: baselines(conn).await?,
+        baselines: rates::held_baselines(conn).await?,
         lessons: signed_lessons(conn, quarter.period()).await?,
         actions: actions(conn, quarter.period()).await?,
     })
-}
-
-/// The baseline that holds for each subject that has one.
-async fn baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Period>, StoreError> {
-    const TABLE: &str = "baselines";
-    let rows: Vec<(String, String, String, String)> =
-        sqlx::query_as("select kind, subject, from_month, to_month from baselines order by id")
-            .fetch_all(conn)
-            .await?;
-    let mut held = BTreeMap::new();
-    for (kind, slug, from, to) in &rows {
-        let subject = Subject::of_key(kind, slug)
-            .ok_or_else(|| corrupt(TABLE, slug, &format!("{kind} is no kind of subject")))?;
-        let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
-            .map_err(|error| corrupt(TABLE, slug, &error))?;
-        held.insert(subject, period);
-    }
-    Ok(held)
-}
-
-fn corrupt(table: &'static str, key: impl ToString, why: &impl ToString) -> StoreError {
-    StoreError::Corrupt { table, key: key.to_string(), why: why.to_string() }
 }
 
 #[derive(FromRow)]
@@ -109,11 +85,14 @@ const ACTIONS: &str = "select actions.id, code_year, code_number, what, owner, d
             or (substr(due, 1, 7) <= $2 and (done_on is null or substr(done_on, 1, 7) > $2)))
      order by due, actions.id";
 
-const OF_ACTIONS: &str = "select distinct actions.id, complications.mechanism
-     from actions join complications on complications.case_id = actions.case_id
+const OF_ACTIONS: &str =
+    "select distinct actions.id, coalesce(for_mechanism, complications.mechanism) as mechanism
+     from actions left join complications
+       on complications.case_id = actions.case_id and complications.removed_at is null
      where actions.removed_at is null and actions.state = 'done'
-       and substr(actions.done_on, 1, 7) between $1 and $2 and complications.removed_at is null
-     order by actions.id, complications.mechanism";
+       and substr(actions.done_on, 1, 7) between $1 and $2
+       and (for_mechanism is not null or complications.mechanism is not null)
+     order by 1, 2";
 
 /// The actions that were done in the twelve months to the end of the quarter, and those that were due
 /// by then and not done by then; in the order in which they were due.

@@ -2,8 +2,9 @@
 
 use super::Writing;
 use crate::case::reading::words::{join, lower_first, sentence, shorten, upper_first};
-use crate::case::{Action, Cause, EventKind, Lesson};
+use crate::case::{Action, Cause, Decision, EventKind, Lesson, Weight};
 use crate::document::{Document, Phrase};
+use crate::quantity::Certainty;
 
 /// At most so many characters of a decision that asks no question.
 const DECISION_TEXT: usize = 90;
@@ -22,9 +23,13 @@ impl Writing<'_> {
         let class = leaf
             .and_then(|leaf| self.vocabulary.cause_branches.iter().find(|branch| branch.slug == leaf.branch));
         let label = self.vocabulary.cause_label(&cause.cause);
+        let weight = match cause.weight {
+            Weight::Contributing => String::new(),
+            told => format!(" ({})", told.label().to_lowercase()),
+        };
         let label = match class {
-            Some(class) => format!("{}: {}. ", class.label, lower_first(&label)),
-            None => format!("{label}. "),
+            Some(class) => format!("{}: {}{weight}. ", class.label, lower_first(&label)),
+            None => format!("{label}{weight}. "),
         };
         let phrase = Phrase::new().strong(label).text(sentence(cause.statement.as_str())).text(" ");
         match self.shown_by(&cause.shown_by) {
@@ -33,10 +38,19 @@ impl Writing<'_> {
         }
     }
 
-    /// Until decision points are recorded, the events that are decisions stand for them: the
-    /// question of each, without the answer that the table gives.
+    /// The decision points with their options, what was chosen and what followed; before any is written,
+    /// the events that are decisions stand for them.
     pub(super) fn what_could_be_otherwise(&self, document: &mut Document) {
         document.section("What could be otherwise");
+        if self.case.decisions.is_empty() {
+            self.decisions_on_the_timeline(document);
+        } else {
+            document.bullets(self.case.decisions.iter().map(|row| decision(&row.value)));
+        }
+    }
+
+    /// The question of each event that is a decision, without the answer that the table gives.
+    fn decisions_on_the_timeline(&self, document: &mut Document) {
         let decisions =
             self.case.events.iter().map(|row| &row.value).filter(|event| event.kind == EventKind::Decision);
         let mut phrase = Phrase::new()
@@ -52,7 +66,7 @@ impl Writing<'_> {
         if any {
             document.paragraph(phrase);
         } else {
-            document.missing("a decision on the timeline");
+            document.missing("a decision point");
         }
     }
 
@@ -100,6 +114,12 @@ impl Writing<'_> {
         if !event.is_empty() {
             phrase = phrase.quiet(format!(" {event}."));
         }
+        if let Some(reference) = &lesson.reference {
+            phrase = phrase.text(" ").link(reference.to_string(), &reference.address()).text(".");
+        }
+        if lesson.recurring.is_some() {
+            phrase = phrase.quiet(" It recurs in other cases.");
+        }
         phrase
     }
 
@@ -110,6 +130,34 @@ impl Writing<'_> {
             return;
         }
         document.bullets(self.case.actions.iter().map(|row| action_words(&row.value)));
+    }
+}
+
+/// The question, what could be done, what was chosen by which role, and what followed.
+fn decision(decision: &Decision) -> Phrase {
+    let options: Vec<String> = (1..)
+        .zip(&decision.options)
+        .map(|(number, option): (u32, _)| {
+            format!("({number}) {}", lower_first(option.text.as_str().trim_end_matches('.')))
+        })
+        .collect();
+    let mut phrase = Phrase::new()
+        .time(decision.at, Certainty::Exact)
+        .text(" ")
+        .strong(sentence(decision.question.as_str()));
+    if !options.is_empty() {
+        phrase = phrase.text(format!(" {}.", upper_first(&options.join("; "))));
+    }
+    phrase = match decision.chosen.zip(decision.chosen_option()) {
+        Some((number, _)) => {
+            let by = decision.chosen_by.as_ref().map(|role| format!(" by the {role}")).unwrap_or_default();
+            phrase.text(format!(" Chosen{by}: {number}."))
+        }
+        None => phrase.text(" ").missing("What was chosen is not recorded."),
+    };
+    match &decision.followed {
+        Some(followed) => phrase.text(format!(" {}", sentence(followed.as_str()))),
+        None => phrase,
     }
 }
 
@@ -144,9 +192,14 @@ pub fn action_words(action: &Action) -> Phrase {
         .text(sentence(&lower_first(action.what.as_str())))
         .text(" ");
     let phrase = match &action.measure {
-        Some(measure) => phrase.text(format!("Measure: {}", sentence(&lower_first(measure.as_str())))),
+        Some(measure) => {
+            let target =
+                action.target.as_ref().map(|target| format!(" Target: {target}.")).unwrap_or_default();
+            phrase.text(format!("Measure: {}{target}", sentence(&lower_first(measure.as_str()))))
+        }
         None => phrase.missing("Measure not recorded."),
     };
     let (strength, state) = (action.strength.label(), action.state.label().to_lowercase());
-    phrase.quiet(format!(" {strength} action, {state}."))
+    let kind = action.kind.map(|kind| format!(" ({})", lower_first(kind.label()))).unwrap_or_default();
+    phrase.quiet(format!(" {strength} action{kind}, {state}."))
 }

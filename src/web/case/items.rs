@@ -1,11 +1,17 @@
 //! The facts and the lists of a case, made ready for its template.
 
+use super::advice::{self, Advice};
+use crate::case::reading::words::lower_first;
 use crate::case::reading::{Reading, place_words};
-use crate::case::{ActionState, Fingerprint, Lesion, Observation, StoredCase, drawing, evidence};
+use crate::case::store::ActionStep;
+use crate::case::{
+    Action, ActionState, Day, Fingerprint, Lesion, Observation, StoredCase, drawing, evidence,
+};
 use crate::clinical::Kind;
+use crate::rates::Subject;
 use crate::vocabulary::Vocabulary;
 use crate::web::form::capitalised;
-use crate::web::state::App;
+use crate::web::rates::path_of;
 
 /// A fact of a list of facts; none is "Not recorded".
 pub(super) struct Fact {
@@ -38,6 +44,10 @@ pub(super) struct Item {
     /// Inputs, rule and source of a computed sentence.
     pub(super) rule: Option<Rule>,
     pub(super) editable: bool,
+    /// What may be asked about its words.
+    pub(super) advice: Vec<Advice>,
+    /// How it came to stand where it stands, from the first day on.
+    pub(super) history: Vec<String>,
     /// Where it leads on to.
     pub(super) links: Vec<Link>,
 }
@@ -81,6 +91,8 @@ impl Item {
             rule: None,
             editable: true,
             links: Vec::new(),
+            advice: Vec::new(),
+            history: Vec::new(),
         }
     }
 }
@@ -213,7 +225,12 @@ pub(super) fn decision_items(case: &StoredCase, writes: bool) -> Vec<Item> {
         .collect()
 }
 
-pub(super) fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &Reading) -> Vec<Item> {
+pub(super) fn cause_items(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    reading: &Reading,
+    writes: bool,
+) -> Vec<Item> {
     case.causes
         .iter()
         .map(|row| {
@@ -227,7 +244,15 @@ pub(super) fn cause_items(case: &StoredCase, vocabulary: &Vocabulary, reading: &
                 format!("Shown by {}.", crate::case::reading::event_numbers(&numbers).to_lowercase())
             };
             Item {
-                meta: branch.map_or_else(String::new, |branch| branch.label.clone()),
+                meta: [
+                    branch.map(|branch| branch.label.clone()),
+                    Some(row.value.weight.label().to_lowercase()),
+                ]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(" · "),
+                advice: if writes { advice::on(row.value.statement.as_str()) } else { Vec::new() },
                 text: row.value.statement.to_string(),
                 foot: shown,
                 ..Item::new(row.id, vocabulary.cause_label(&row.value.cause))
@@ -264,33 +289,39 @@ pub(super) fn lesson_items(case: &StoredCase, reading: &Reading, signs: bool) ->
         .collect()
 }
 
-pub(super) fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
-    let today = app.today();
+pub(super) fn action_items(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    steps: &[ActionStep],
+    today: Day,
+) -> Vec<Item> {
     case.actions
         .iter()
         .map(|row| {
             let action = &row.value;
-            let overdue = action.state == ActionState::Open && action.due < today;
-            let due = if overdue { "Overdue since" } else { "Due" };
-            let state = match action.state {
-                ActionState::Open => format!("{due} {}.", action.due.in_words()),
-                ActionState::Done => match action.done_on {
-                    Some(day) => format!("In place since {}. It was due {}.", day.in_words(), action.due.in_words()),
-                    None => format!("Done. It was due {}. Say since when it is in place, so that the rates can be told apart.", action.due.in_words()),
-                },
-                ActionState::Dropped => "Dropped.".to_owned(),
-            };
+            let mut went: Vec<&ActionStep> = steps.iter().filter(|step| step.action == row.id).collect();
+            // One step is no history: it is where the action stands.
+            if went.len() < 2 {
+                went.clear();
+            }
             Item {
-                meta: format!(
-                    "{} · {}",
-                    capitalised(action.owner.as_str()),
-                    action.strength.label().to_lowercase()
-                ),
-                text: action.measure.as_ref().map_or_else(
-                    || "It has no measure yet.".to_owned(),
-                    |measure| format!("Measure: {measure}"),
-                ),
-                foot: state,
+                meta: action_meta(action, vocabulary),
+                text: measure_in_words(action),
+                foot: standing_in_words(action, today),
+                history: went.into_iter().map(step_in_words).collect(),
+                links: action
+                    .for_mechanism
+                    .as_ref()
+                    .filter(|_| action.state == ActionState::Done)
+                    .map(|slug| {
+                        let label = vocabulary.mechanism_label(slug);
+                        Link::new(
+                            path_of(&Subject::Mechanism(slug.clone())),
+                            format!("Is it happening less? {label}"),
+                        )
+                    })
+                    .into_iter()
+                    .collect(),
                 button: (action.state == ActionState::Open).then(|| Button {
                     action: format!("/cases/{}/actions/{}/state", case.code, row.id),
                     label: "Mark as done",
@@ -301,6 +332,63 @@ pub(super) fn action_items(case: &StoredCase, app: &App) -> Vec<Item> {
             }
         })
         .collect()
+}
+
+/// Owner, strength and kind, and what the action answers.
+fn action_meta(action: &Action, vocabulary: &Vocabulary) -> String {
+    let strength = action.strength.label().to_lowercase();
+    [
+        Some(capitalised(action.owner.as_str())),
+        Some(match action.kind {
+            Some(kind) => format!("{strength}: {}", lower_first(kind.label())),
+            None => strength,
+        }),
+        action
+            .for_cause
+            .as_ref()
+            .map(|slug| format!("answers “{}”", lower_first(&vocabulary.cause_label(slug)))),
+        action
+            .for_mechanism
+            .as_ref()
+            .map(|slug| format!("to make “{}” rarer", lower_first(&vocabulary.mechanism_label(slug)))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect::<Vec<_>>()
+    .join(" · ")
+}
+
+/// The measure of an action with its target.
+pub(in crate::web) fn measure_in_words(action: &Action) -> String {
+    let target = action.target.as_ref().map(|target| format!(" Target: {target}.")).unwrap_or_default();
+    match &action.measure {
+        Some(measure) => format!("Measure: {measure}{target}"),
+        None => format!("It has no measure yet.{target}"),
+    }
+}
+
+/// Where an action stands, with its day.
+pub(in crate::web) fn standing_in_words(action: &Action, today: Day) -> String {
+    let due = action.due.in_words();
+    match (action.state, action.done_on) {
+        (ActionState::Open, _) if action.due < today => format!("Overdue since {due}."),
+        (ActionState::Open, _) => format!("Due {due}."),
+        (ActionState::Done, Some(day)) => format!("In place since {}. It was due {due}.", day.in_words()),
+        (ActionState::Done, None) => format!(
+            "Done. It was due {due}. Say since when it is in place, so that the rates can be told apart."
+        ),
+        (ActionState::Dropped, _) => "Dropped.".to_owned(),
+    }
+}
+
+fn step_in_words(step: &ActionStep) -> String {
+    let day: Day = step.at.to_zoned(jiff::tz::TimeZone::system()).date().into();
+    let state = match step.state {
+        ActionState::Open => format!("open, due {}", step.due.in_words()),
+        ActionState::Done => "done".to_owned(),
+        ActionState::Dropped => "dropped".to_owned(),
+    };
+    format!("{}: {state}", day.in_words())
 }
 
 /// What was observed: "yes" first, then values, then "no", so that what matters stands in front.

@@ -1,6 +1,7 @@
 //! The pages of cases: list, first entry, the case, its parts, its timeline, its summary, its files.
 
 mod action_part;
+mod advice;
 mod cause_part;
 mod complication_part;
 mod decision;
@@ -11,6 +12,7 @@ mod files;
 mod findings;
 mod head_parts;
 mod items;
+mod judgements;
 mod known;
 mod lab_part;
 mod labs;
@@ -30,6 +32,8 @@ mod timeline;
 mod view;
 
 use sqlx::SqliteConnection;
+
+pub(super) use self::items::{measure_in_words, standing_in_words};
 
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
@@ -89,6 +93,9 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/known/{number}", SignedIn, known::show_known)
         .get("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::show_prompt)
         .post("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::save_prompt)
+        .post("/causes/advice", Writers, advice::check_statement)
+        .get("/cases/{code}/judgements", Writers, judgements::show_judgements)
+        .post("/cases/{code}/judgements", Writers, judgements::give_judgement)
         .get("/cases/{code}/points/{key}", Writers, decision::show_decision)
         .post("/cases/{code}/points/{key}/judgement", Writers, decision::give_judgement)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)

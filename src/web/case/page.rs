@@ -11,7 +11,6 @@ use super::items::{
 };
 use super::labs::LabsView;
 use super::links::Links;
-use super::load;
 use super::part::Shelf;
 use super::response::{self, ResponseView};
 use super::view::{EntryRow, TimelineView};
@@ -23,6 +22,7 @@ use crate::export::html::markdown_to_html;
 use crate::figure::Figure;
 use crate::rates;
 use crate::review::findings::Findings;
+use crate::review::question;
 use crate::review::readiness::{self, Check};
 use crate::review::stage::{self, Move, NextStep};
 use crate::review::summary::rate_mechanism;
@@ -71,8 +71,10 @@ struct CasePage {
     responses: Vec<ResponseView>,
     caution: &'static str,
     decisions: Vec<Item>,
+    cause_effect: Option<Figure>,
     causes: Vec<Item>,
     lessons: Vec<Item>,
+    questions: Vec<String>,
     actions: Vec<Item>,
     rate: Option<String>,
     rate_notes: Vec<String>,
@@ -85,15 +87,17 @@ pub(super) async fn show_case(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let case = load(&app, &visit, &code).await?;
+    let mut conn = app.database.read().await?;
+    let case = super::find(&mut conn, &visit, &code).await?;
     let vocabulary = app.vocabulary();
+    let went = store::action_steps(&mut conn, case.id).await?;
     let line = match rate_mechanism(&case) {
         Some(mechanism) => {
-            let mut conn = app.database.read().await?;
             rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
         }
         None => None,
     };
+    drop(conn);
     let role = visit.user.role;
     let reading = Reading::of(&case.events, &case.complications);
     let shelf = Shelf::of(&app);
@@ -128,7 +132,10 @@ pub(super) async fn show_case(
             })
             .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
-        chain: (!chain.edges.is_empty()).then(|| chain.draw("chain-drawing")),
+        chain: (!chain.edges.is_empty()).then(|| {
+            let causes = drawing::chain_causes(&case, &vocabulary, &reading);
+            chain.draw_with_causes("chain-drawing", &causes)
+        }),
         complications: complication_items(&case, &vocabulary, &reading),
         labs: LabsView::of(&case, &findings.facts),
         observations: observation_items(&case, &vocabulary),
@@ -138,9 +145,12 @@ pub(super) async fn show_case(
         caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
         decisions: decision_items(&case, role.writes()),
-        causes: cause_items(&case, &vocabulary, &reading),
+        cause_effect: drawing::cause_effect(&case, &vocabulary, &reading)
+            .map(|drawing| drawing.draw("cause-drawing")),
+        causes: cause_items(&case, &vocabulary, &reading, role.writes()),
         lessons: lesson_items(&case, &reading, role.signs()),
-        actions: action_items(&case, &app),
+        questions: if role.writes() { question::about_actions(&case, &vocabulary) } else { Vec::new() },
+        actions: action_items(&case, &vocabulary, &went, app.today()),
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
         writes: role.writes(),

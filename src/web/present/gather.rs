@@ -3,12 +3,13 @@
 use sqlx::SqliteConnection;
 
 use crate::case::StoredCase;
+use crate::conference;
 use crate::case::reading::Reading;
 use crate::figure::Distance;
 use crate::figure::interval::{RateChart, RateRow};
 use crate::rates::drawing::interval;
 use crate::rates::{self, RateLine};
-use crate::review::deck::{Arranged, CONFIDENTIAL, Material, RateShown, Seat, arrange, screens, store};
+use crate::review::deck::{Arranged, Material, RateShown, Seat, arrange, screens, store};
 use crate::review::findings::Findings;
 use crate::review::summary::rate_mechanism;
 use crate::web::error::Error;
@@ -33,6 +34,7 @@ pub(super) async fn gather(
         None => None,
     };
     let given = store::load(conn, case.id).await?;
+    let confidential = conference::store::confidentiality(conn).await?.to_string();
     let reading = Reading::of(&case.events, &case.complications);
     let findings = Findings::of(case, &reading, &vocabulary, &app.department().choices);
     let rate = line.as_ref().and_then(shown);
@@ -42,7 +44,7 @@ pub(super) async fn gather(
         reading: &reading,
         findings: &findings,
         rate: rate.as_ref(),
-        confidential: CONFIDENTIAL,
+        confidential: &confidential,
     };
     Ok(Gathered { seats: arrange(screens(&material), &given), given })
 }

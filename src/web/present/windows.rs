@@ -11,7 +11,7 @@ use axum::response::Response;
 use super::gather::gather;
 use super::screens::{ScreenView, Screens};
 use super::{deck_path, present_path};
-use crate::review::deck::{CONFIDENTIAL, segments};
+use crate::review::deck::segments;
 use crate::web::case::find;
 use crate::web::error::Error;
 use crate::web::form::Values;
@@ -29,7 +29,6 @@ struct Shown {
     code: String,
     present: String,
     deck: String,
-    confidential: &'static str,
     screens: Vec<ScreenView>,
     /// How many segments there are, and the last that this page holds, from 0.
     segments: usize,
@@ -62,7 +61,6 @@ async fn shown(app: &App, visit: &Visit, code: &str, query: Option<&str>) -> Res
         code: case.code.to_string(),
         present: present_path(case.code),
         deck: deck_path(case.code),
-        confidential: CONFIDENTIAL,
         screens: segments[..=to].iter().flatten().map(|seat| ScreenView::of(seat)).collect(),
         segments: segments.len(),
         to,

@@ -131,3 +131,61 @@ fn the_demo_gives_each_of_three_people_a_link_and_leaves_nothing_behind() {
     assert_eq!(std::fs::read_dir(&temporary).expect("the folder").count(), 0);
     assert!(!house.path("data").exists());
 }
+
+#[test]
+fn the_second_door_serves_votes_alone_and_closes_with_the_first() {
+    let house = House::new();
+    let mut program = house.program();
+    program.args(["serve", "--address", "127.0.0.1:0", "--votes-on", "127.0.0.1:0"]);
+    let server = Running::start(program);
+    let line =
+        server.said.lines().find(|line| line.starts_with("Phones vote at ")).expect("a line on phones");
+    let door = line["Phones vote at ".len()..].split(',').next().expect("an address").to_owned();
+    let vote = get(&format!("{door}/vote/k7m3xq"));
+    assert!(vote.starts_with("HTTP/1.1 404") && vote.contains("There is no vote here"), "{vote}");
+    assert!(get(&format!("{door}/vote/static/css/vote.css")).starts_with("HTTP/1.1 200"));
+    for path in ["/", "/sign-in", "/cases", "/static/css/base.css"] {
+        let answer = get(&format!("{door}{path}"));
+        assert!(answer.starts_with("HTTP/1.1 404"), "{path}: {answer}");
+    }
+    assert!(get(&server.links()[0]).starts_with("HTTP/1.1 200"));
+    // A phone that never ends its request does not keep the server up.
+    let mut slow = TcpStream::connect(door.trim_start_matches("http://")).expect("the door");
+    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: x\r\nContent-Length: 9\r\n\r\nopt").expect("the door");
+    assert_eq!(server.stop(), Some(0));
+}
+
+#[test]
+fn the_demo_opens_the_second_door_under_the_address_that_phones_see() {
+    let house = House::new();
+    let mut program = house.program();
+    let seen = "http://votes.ward.example:8080";
+    program.args(["demo", "--address", "127.0.0.1:0", "--votes-on", "0.0.0.0:0", "--votes-address", seen]);
+    let demo = Running::start(program);
+    assert!(demo.said.contains(&format!("Phones vote at {seen}, ")), "{}", demo.said);
+    assert_eq!(demo.stop(), Some(0));
+}
+
+#[test]
+fn a_second_door_that_phones_cannot_find_is_refused_with_a_sentence() {
+    let house = House::new();
+    for every in ["0.0.0.0:0", "[::]:0"] {
+        house
+            .run(&["serve", "--address", "127.0.0.1:0", "--votes-on", every])
+            .refused("Say which one they see with --votes-address");
+    }
+    let taken = TcpListener::bind("127.0.0.1:0").expect("a port");
+    let address = taken.local_addr().expect("an address").to_string();
+    house
+        .run(&["serve", "--address", "127.0.0.1:0", "--votes-on", &address])
+        .refused("Choose another with --votes-on");
+    for wrong in [
+        &["--votes-address", "http://10.0.0.7"][..],
+        &["--votes-on", "0.0.0.0:0", "--votes-address", "http://0.0.0.0:80"],
+        &["--votes-on", "0.0.0.0:0", "--votes-address", "10.0.0.7:80"],
+    ] {
+        let answer = house.run(&[&["serve", "--address", "127.0.0.1:0"], wrong].concat());
+        assert_eq!(answer.code, 2, "{wrong:?}: {answer:?}");
+    }
+    assert!(!house.path("data").exists());
+}

@@ -10,7 +10,7 @@ use relook::clinical::Choices;
 use relook::export::html::blocks_to_html;
 use relook::review::deck::order::Notes;
 use relook::review::deck::{
-    Arranged, CONFIDENTIAL, Material, RateShown, Screen, Seat, arrange, check, screens, segments, store,
+    Arranged, Material, RateShown, Screen, Seat, arrange, check, screens, segments, store,
 };
 use relook::review::findings::Findings;
 use relook::vocabulary::Vocabulary;
@@ -36,7 +36,7 @@ fn derived(case: &StoredCase, vocabulary: &Vocabulary) -> Vec<Screen> {
         reading: &reading,
         findings: &findings,
         rate: Some(&rate),
-        confidential: CONFIDENTIAL,
+        confidential: "Confidential. Peer review and teaching.",
     })
 }
 

@@ -64,10 +64,11 @@ fn a_rule_admits_the_roles_that_the_design_gives_it() {
 }
 
 #[test]
-fn only_signing_in_and_out_and_the_files_of_pages_are_open_to_anyone() {
+fn only_signing_in_and_out_votes_and_the_files_of_pages_are_open_to_anyone() {
     let open = rules().into_iter().filter(|rule| rule.allow == Allow::Anyone);
     for rule in open {
-        let expected = ["/sign-in", "/sign-out", "/static/"].iter().any(|start| rule.path.starts_with(start));
+        let expected =
+            ["/sign-in", "/sign-out", "/static/", "/vote/"].iter().any(|start| rule.path.starts_with(start));
         assert!(expected, "{} {} is open to anyone", rule.method, rule.path);
     }
 }

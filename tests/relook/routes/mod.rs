@@ -3,6 +3,8 @@
 mod access;
 mod case;
 mod conference;
+mod conference_plan;
+mod meeting;
 mod operators;
 mod overview;
 mod present;

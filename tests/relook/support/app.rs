@@ -9,6 +9,7 @@ use relook::accounts::{self, Role, Secret, User};
 use relook::case::{CaseCode, StoredCase};
 use relook::database::Database;
 use relook::rates::{self, AtRisk};
+use relook::web::votes::phone_router;
 use relook::web::{App, Settings, application};
 use tempfile::TempDir;
 
@@ -40,7 +41,8 @@ impl TestApp {
         Self::with_settings(Settings::default()).await
     }
 
-    async fn with_settings(settings: Settings) -> Self {
+    /// As [`Self::init`], of a server that runs like this.
+    pub async fn with_settings(settings: Settings) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let database = Database::open(&folder.path().join("relook.db")).await.unwrap();
         let app = App::new(database, settings).await.unwrap();
@@ -57,6 +59,11 @@ impl TestApp {
     /// A visitor who is not signed in.
     pub fn signed_out(&self) -> Client {
         Client::new(self.router.clone())
+    }
+
+    /// A phone that came through the second door, where votes alone are served.
+    pub fn phone(&self) -> Client {
+        Client::new(phone_router(self.app.clone()))
     }
 
     /// A visitor with a session of an account of this role, made as signing in makes one.

@@ -2,8 +2,8 @@
 
 use relook::accounts::Role;
 use relook::case::{
-    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Event, Harm, Key, Lesion, Lesson,
-    Presentation, Sex, Stage, Strength, Urgency, check, store,
+    Access, Action, ActionState, Age, Case, CaseCode, Cause, Complication, Decision, DecisionOption, Event,
+    Harm, Key, Lesion, Lesson, Presentation, Sex, Stage, Strength, Urgency, Weight, check, store,
 };
 
 use super::app::TestApp;
@@ -135,7 +135,32 @@ impl CaseBuilder {
     pub fn cause(self, slug: &str, statement: &str) -> Self {
         self.with(|case| {
             let shown_by: Vec<Key> = case.events.first().map(|event| event.key.clone()).into_iter().collect();
-            case.causes.push(Cause { cause: of(slug), statement: of(statement), weight: None, shown_by });
+            case.causes.push(Cause {
+                cause: of(slug),
+                statement: of(statement),
+                weight: Weight::default(),
+                shown_by,
+            });
+        })
+    }
+
+    /// A decision point with these options, of which none is said to have been chosen.
+    pub fn decision(self, key: &str, at: &str, question: &str, options: &[&str]) -> Self {
+        self.with(|case| {
+            let option = |text: &&str| DecisionOption {
+                text: of(text),
+                reasons_for: Vec::new(),
+                reasons_against: Vec::new(),
+            };
+            case.decisions.push(Decision {
+                key: of(key),
+                at: of(at),
+                question: of(question),
+                options: options.iter().map(option).collect(),
+                chosen: None,
+                chosen_by: None,
+                followed: None,
+            });
         })
     }
 
@@ -207,6 +232,12 @@ impl CaseBuilder {
             .cause(
                 "tk-plan-single",
                 "Because there was one plan, the second wire was fetched from the store.",
+            )
+            .decision(
+                "d1",
+                "+14:00",
+                "Flow is gone and the wire is in. What next?",
+                &["A drug", "A second wire"],
             )
             .signed_lesson("prevent", "Take a second view before the balloon.")
             .with(|case| {

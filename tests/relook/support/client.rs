@@ -124,13 +124,13 @@ impl Client {
         self.keep_cookies(&parts.headers);
         let bytes =
             body.collect().await.unwrap_or_else(|error| panic!("{method} {path}: {error}")).to_bytes();
-        // A picture is no text; what of it can be read is enough for a test.
-        let is_picture = parts
+        // A picture or a font is no text; what of it can be read is enough for a test.
+        let is_no_text = parts
             .headers
             .get(header::CONTENT_TYPE)
             .and_then(|kind| kind.to_str().ok())
-            .is_some_and(|kind| kind == "image/png");
-        let html = if is_picture {
+            .is_some_and(|kind| kind == "image/png" || kind.starts_with("font/"));
+        let html = if is_no_text {
             String::from_utf8_lossy(&bytes).into_owned()
         } else {
             String::from_utf8(bytes.to_vec()).unwrap_or_else(|_| panic!("{method} {path} is not UTF-8"))

@@ -3,12 +3,14 @@
 mod evidence;
 mod files;
 mod head;
+mod judgement;
 mod known;
 mod limits;
 mod list;
 mod markdown;
 mod record;
 mod response;
+mod review;
 mod rows;
 mod sign;
 mod stage;

@@ -1,0 +1,167 @@
+//! A text as tokens that keep their case and know whether they touch.
+
+use std::ops::Range;
+
+/// What a token is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Made {
+    /// Letters, with apostrophes inside: `Judkins`, `O'Neill`.
+    Word,
+    /// Digits alone: `3.0` is three tokens.
+    Digits,
+    /// One other character.
+    Mark,
+}
+
+/// A piece of a text.
+#[derive(Debug)]
+pub(super) struct Token<'a> {
+    pub(super) span: Range<usize>,
+    pub(super) text: &'a str,
+    pub(super) lower: String,
+    pub(super) made: Made,
+    /// Whether no space stands between it and the token before.
+    pub(super) glued: bool,
+    /// Whether it is the first word of a sentence, a line, a quotation or a bracket.
+    pub(super) opens: bool,
+}
+
+impl Token<'_> {
+    /// Whether it is written like a name: a capital and then small letters.
+    pub(super) fn is_capitalised(&self) -> bool {
+        let mut letters = self.text.chars();
+        // `IIb` and `mmHg` are no names; `O'Neill` and `McGrath` are.
+        letters.next().is_some_and(char::is_uppercase)
+            && letters.next().is_some_and(|second| second.is_lowercase() || matches!(second, '\'' | '’'))
+    }
+
+    /// Whether it is a single capital letter.
+    pub(super) fn is_initial(&self) -> bool {
+        self.made == Made::Word && self.text.chars().count() == 1 && self.text.chars().all(char::is_uppercase)
+    }
+}
+
+/// A text, cut.
+#[derive(Debug)]
+pub(super) struct Scan<'a> {
+    pub(super) text: &'a str,
+    pub(super) tokens: Vec<Token<'a>>,
+}
+
+impl<'a> Scan<'a> {
+    pub(super) fn read(text: &'a str) -> Self {
+        let mut scan = Self { text, tokens: Vec::new() };
+        let (mut at, mut opens) = (0, true);
+        while let Some(first) = text[at..].chars().next() {
+            if first.is_whitespace() {
+                opens |= first == '\n';
+                at += first.len_utf8();
+                continue;
+            }
+            let (made, length) = piece(&text[at..], first);
+            let span = at..at + length;
+            let glued = scan.tokens.last().is_some_and(|last| last.span.end == at);
+            let token = &text[span.clone()];
+            let lower = token.to_lowercase().replace('’', "'");
+            scan.tokens.push(Token { span, text: token, lower, made, glued, opens });
+            opens = match made {
+                Made::Mark => opens || !matches!(first, ',' | '-' | '–' | '/' | '&' | '%' | '+' | '’' | '\''),
+                Made::Word | Made::Digits => false,
+            };
+            at += length;
+        }
+        scan
+    }
+
+    pub(super) fn get(&self, at: usize) -> Option<&Token<'a>> {
+        self.tokens.get(at)
+    }
+
+    /// The token before another, if there is one.
+    pub(super) fn before(&self, at: usize) -> Option<&Token<'a>> {
+        self.tokens.get(at.checked_sub(1)?)
+    }
+
+    /// The token in small letters; empty outside the text.
+    pub(super) fn lower(&self, at: usize) -> &str {
+        self.get(at).map_or("", |token| &token.lower)
+    }
+
+    /// The token before another in small letters; empty at the beginning.
+    pub(super) fn lower_before(&self, at: usize) -> &str {
+        self.before(at).map_or("", |token| &token.lower)
+    }
+
+    /// Whether a token touches the one before.
+    pub(super) fn glued(&self, at: usize) -> bool {
+        self.get(at).is_some_and(|token| token.glued)
+    }
+
+    /// Whether a token is this mark and touches the one before.
+    pub(super) fn glued_mark(&self, at: usize, mark: &str) -> bool {
+        self.get(at).is_some_and(|token| token.glued && token.text == mark)
+    }
+
+    /// The number that a token is, of at most four digits.
+    pub(super) fn number(&self, at: usize) -> Option<u32> {
+        let token = self.get(at).filter(|token| token.made == Made::Digits && token.text.len() <= 4)?;
+        token.text.parse().ok()
+    }
+
+    /// Whether a token is a word and begins with a capital like a name.
+    pub(super) fn capitalised(&self, at: usize) -> bool {
+        self.get(at).is_some_and(Token::is_capitalised)
+    }
+
+    /// The place in the text of some tokens.
+    pub(super) fn span(&self, tokens: Range<usize>) -> Range<usize> {
+        match self.tokens.get(tokens) {
+            Some([first, .., last]) => first.span.start..last.span.end,
+            Some([only]) => only.span.clone(),
+            _ => 0..0,
+        }
+    }
+
+    /// The end of some words that stand here in this order, full stops after them included. A word may
+    /// be one of several: `patient no|number`.
+    pub(super) fn words_at(&self, mut at: usize, words: &str) -> Option<usize> {
+        for word in words.split(' ') {
+            let token = self.get(at)?;
+            if !word.split('|').any(|one| token.lower == one) {
+                return None;
+            }
+            at += 1;
+            if self.glued_mark(at, ".") {
+                at += 1;
+            }
+        }
+        Some(at)
+    }
+
+    /// Whether a unit or a count stands here, so that the number before it measures something.
+    pub(super) fn unit_at(&self, at: usize) -> bool {
+        super::lists::UNITS.contains(&self.lower(at))
+    }
+}
+
+/// The token that a text begins with, and its length in bytes.
+fn piece(text: &str, first: char) -> (Made, usize) {
+    let run = |keep: fn(char) -> bool| text.find(|c: char| !keep(c)).unwrap_or(text.len());
+    if first.is_ascii_digit() {
+        return (Made::Digits, run(|c| c.is_ascii_digit()));
+    }
+    if !first.is_alphabetic() {
+        return (Made::Mark, first.len_utf8());
+    }
+    let mut length = run(char::is_alphabetic);
+    // `O'Neill` is one word, `nurse's` is a word and its ending.
+    while let Some(mark) = text[length..].chars().next().filter(|c| matches!(c, '\'' | '’')) {
+        let rest = &text[length + mark.len_utf8()..];
+        let more = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+        if more < 2 {
+            break;
+        }
+        length += mark.len_utf8() + more;
+    }
+    (Made::Word, length)
+}
