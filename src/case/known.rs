@@ -48,9 +48,8 @@ impl KnownThen {
             let event = case.events.iter().find(|row| row.value.key == *key).map(|row| &row.value);
             event.is_some_and(|event| event.kind == EventKind::Decision && event.at == decision.at)
         };
-        let by_then = |key: &Key| {
-            reading.moment(key).is_some_and(|event| then.follows(event)) && !is_answer(key)
-        };
+        let by_then =
+            |key: &Key| reading.moment(key).is_some_and(|event| then.follows(event)) && !is_answer(key);
         Self::of_events(case, reading, then, by_then)
     }
 
@@ -59,12 +58,7 @@ impl KnownThen {
         Self::of_events(case, reading, then, by_then)
     }
 
-    fn of_events(
-        case: &StoredCase,
-        reading: &Reading,
-        then: Then,
-        by_then: impl Fn(&Key) -> bool,
-    ) -> Self {
+    fn of_events(case: &StoredCase, reading: &Reading, then: Then, by_then: impl Fn(&Key) -> bool) -> Self {
         let cut = until(case, by_then);
         let later_events = case.events.len() - cut.events.len();
         let mut labs = Vec::new();

@@ -91,7 +91,8 @@ impl Chain {
         let passes = |&(from, to): &(usize, usize)| layer_of(&layers, to) > layer_of(&layers, from) + 1;
         let arch = across && edges.iter().any(passes);
         let top = if arch { ARCH } else { 0.0 } + 2.0;
-        let (spots, height) = if across { self.in_columns(&layers, top, distance) } else { self.in_rows(&layers, top) };
+        let (spots, height) =
+            if across { self.in_columns(&layers, top, distance) } else { self.in_rows(&layers, top) };
         let summary = self.summary(&edges);
         let mut root = svg::root(prefix, &self.title, &summary, distance.width(), height + 2.0);
         // Of a circle, the edge that leads back is not drawn.

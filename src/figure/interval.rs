@@ -207,10 +207,14 @@ impl RateChart {
         let mut root = svg::root(prefix, &self.title, &summary, distance.width(), bottom + 46.0);
         let ticks = nice_ticks(top, 5.0).into_iter().map(|tick| (scale.at(tick), tick_words(tick)));
         rows::ticks(&mut root, ticks, 4.0, bottom);
-        root.add(svg::line(layout.labels, bottom, scale.to.1, bottom).class("axis-line").stroke(INK_SOFT, 1.0));
+        root.add(
+            svg::line(layout.labels, bottom, scale.to.1, bottom).class("axis-line").stroke(INK_SOFT, 1.0),
+        );
         let unit = svg::fit(&self.unit, 12.5, distance.width() - layout.labels);
         root.add(
-            svg::text(layout.labels, bottom + 38.0, 12.5, Anchor::Start, &unit).class("axis-title").fill(INK_SOFT),
+            svg::text(layout.labels, bottom + 38.0, 12.5, Anchor::Start, &unit)
+                .class("axis-title")
+                .fill(INK_SOFT),
         );
         for (index, row) in self.rows.iter().enumerate() {
             let y = 8.0 + (float(index) + 0.5) * ROW;

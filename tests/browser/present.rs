@@ -20,7 +20,9 @@ async fn key(browser: &Browser) -> String {
 }
 
 async fn until_key(browser: &Browser, wanted: &str) {
-    browser.until(&format!("the screen {wanted}"), async || (key(browser).await == wanted).then_some(())).await;
+    browser
+        .until(&format!("the screen {wanted}"), async || (key(browser).await == wanted).then_some(()))
+        .await;
 }
 
 async fn until_loaded(browser: &Browser) {
@@ -82,9 +84,23 @@ async fn the_arrows_lead_through_the_case_and_past_its_stop_points() {
     assert_eq!(key(browser).await, "stop-inflate-or-prove_answer");
     let rest = on_to(browser, "end").await;
     let place = |wanted: &str| {
-        rest.iter().position(|key| key.starts_with(wanted)).unwrap_or_else(|| panic!("no {wanted} in {rest:?}"))
+        rest.iter()
+            .position(|key| key.starts_with(wanted))
+            .unwrap_or_else(|| panic!("no {wanted} in {rest:?}"))
     };
-    for pair in ["stop-closed-artery", "after-closed-artery", "situation", "course", "chain", "cause-", "rate", "lesson-", "actions", "end"].windows(2)
+    for pair in [
+        "stop-closed-artery",
+        "after-closed-artery",
+        "situation",
+        "course",
+        "chain",
+        "cause-",
+        "rate",
+        "lesson-",
+        "actions",
+        "end",
+    ]
+    .windows(2)
     {
         assert!(place(pair[0]) < place(pair[1]), "{pair:?} in {rest:?}");
     }
@@ -132,10 +148,12 @@ async fn two_windows_are_in_step_and_go_on_when_the_server_is_gone() {
     browser.until_text(".now h2", "2").await;
     let there = browser.text(now).await;
     to(&audience).await;
-    browser.until("the audience's window in step", async || {
-        (browser.ask_text("document.querySelector('[data-number]').textContent").await == "2").then_some(())
-    })
-    .await;
+    browser
+        .until("the audience's window in step", async || {
+            (browser.ask_text("document.querySelector('[data-number]').textContent").await == "2")
+                .then_some(())
+        })
+        .await;
     let shown = browser.text(".screen.current h2").await;
     assert!(there.contains(&shown), "{there} / {shown}");
 
@@ -390,7 +408,10 @@ async fn every_screen_of_every_full_case_is_read_from_the_last_row() {
                     let found = browser.client.execute(LOOK, vec![json!(least)]).await.unwrap();
                     looked += 1;
                     for each in found.as_array().map(Vec::as_slice).unwrap_or_default() {
-                        wrong.push(format!("{code} {now}, {width} × {height}, {room}: {}", each.as_str().unwrap_or_default()));
+                        wrong.push(format!(
+                            "{code} {now}, {width} × {height}, {room}: {}",
+                            each.as_str().unwrap_or_default()
+                        ));
                     }
                     picture(browser, &format!("{code}-{width}-{room}-{looked:04}-{now}")).await;
                     before = now;

@@ -17,8 +17,8 @@ mod words;
 
 pub use legend::legend;
 
-use crate::figure::{Distance, Figure};
 use crate::figure::svg::{self, Anchor, Element};
+use crate::figure::{Distance, Figure};
 use crate::quantity::{Offset, TimiFlow};
 use axis::TimeAxis;
 

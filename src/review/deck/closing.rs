@@ -65,11 +65,18 @@ impl Making<'_> {
             _ => Phrase::new().missing("Not signed by an attending."),
         });
         let tied = [
-            lesson.event.as_ref().and_then(|key| self.material.reading.number(key)).map(|n| format!("Event {n} shows it")),
-            lesson.decision.as_ref().and_then(|key| self.question_of(key)).map(|q| format!("It answers: {q}")),
+            lesson
+                .event
+                .as_ref()
+                .and_then(|key| self.material.reading.number(key))
+                .map(|n| format!("Event {n} shows it")),
+            lesson
+                .decision
+                .as_ref()
+                .and_then(|key| self.question_of(key))
+                .map(|q| format!("It answers: {q}")),
         ];
-        let head =
-            Head::new(format!("lesson-{id}"), part, title).saying(notes(tied.into_iter().flatten()));
+        let head = Head::new(format!("lesson-{id}"), part, title).saying(notes(tied.into_iter().flatten()));
         let room = fit::room(&head.title, 0.0);
         let bodies = fit::pages(items, room, 4)
             .into_iter()

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::fit::{self, LINES};
 use super::{Head, Making, Purpose, StopPoint, notes, stops};
 use crate::case::known::{KnownThen, until};
-use crate::case::reading::words::{in_text, lower_first, place_words, sentence, short_time, upper_first};
 use crate::case::reading::Reading;
+use crate::case::reading::words::{in_text, lower_first, place_words, sentence, short_time, upper_first};
 use crate::case::{Decision, DecisionOption, Event, EventKind, Key, StoredCase, drawing};
 use crate::document::{Block, Figure, Phrase, Svg};
 use crate::figure::Distance;
@@ -63,8 +63,13 @@ impl Making<'_> {
     fn step(&mut self, step: &Step, taken: &[Key]) {
         let Some(first) = taken.first() else { return };
         let reading = Reading::of(&step.case.events, &step.case.complications);
-        let events: Vec<&Event> =
-            step.case.events.iter().map(|row| &row.value).filter(|event| taken.contains(&event.key)).collect();
+        let events: Vec<&Event> = step
+            .case
+            .events
+            .iter()
+            .map(|row| &row.value)
+            .filter(|event| taken.contains(&event.key))
+            .collect();
         let title = step.title();
         let drawn = step.drawing(self.material).draw_for(Distance::Room, &format!("timeline-{first}"));
         // One line more than there surely is: the smaller setting has room for it.
@@ -81,7 +86,8 @@ impl Making<'_> {
         })];
         body.extend(pages.next().map(Block::bullets));
         let more: Vec<Phrase> = pages.flatten().collect();
-        let head = Head::new(format!("timeline-{first}"), "Timeline", title.clone()).saying(measured(&events));
+        let head =
+            Head::new(format!("timeline-{first}"), "Timeline", title.clone()).saying(measured(&events));
         self.add(head, Purpose::Tell, body);
         if !more.is_empty() {
             let head = Head::new(format!("timeline-{first}_words"), "Timeline", title);
@@ -166,7 +172,10 @@ impl Making<'_> {
             None => ("What was chosen is not recorded".to_owned(), String::new()),
         };
         for part in [
-            decision.chosen_by.as_ref().map(|role| format!("Chosen by: {}.", role.as_str().trim_end_matches('.'))),
+            decision
+                .chosen_by
+                .as_ref()
+                .map(|role| format!("Chosen by: {}.", role.as_str().trim_end_matches('.'))),
             decision.followed.as_ref().map(|text| sentence(text.as_str())),
         ]
         .into_iter()
@@ -212,7 +221,13 @@ struct Step {
 }
 
 impl Step {
-    fn of(case: &StoredCase, shown: &BTreeSet<Key>, left: &[Key], count: usize, stop: Option<Offset>) -> Self {
+    fn of(
+        case: &StoredCase,
+        shown: &BTreeSet<Key>,
+        left: &[Key],
+        count: usize,
+        stop: Option<Offset>,
+    ) -> Self {
         let new: Vec<Key> = left[..count].to_vec();
         let case = until(case, |key| shown.contains(key) || new.contains(key));
         let is_last = count == left.len();
@@ -275,7 +290,10 @@ impl Step {
     fn flow_before(&self, event: &Event) -> Option<TimiFlow> {
         let vessel = event.segment?.vessel();
         let before = self.case.events.iter().map(|row| &row.value).take_while(|other| other.key != event.key);
-        before.filter(|other| other.segment.is_some_and(|s| s.vessel() == vessel)).filter_map(|o| o.flow).last()
+        before
+            .filter(|other| other.segment.is_some_and(|s| s.vessel() == vessel))
+            .filter_map(|o| o.flow)
+            .last()
     }
 }
 
@@ -363,7 +381,12 @@ fn known_notes(decision: &Decision, then: &KnownThen) -> String {
     let results = |rows: &[crate::case::Row<crate::case::Lab>]| -> String {
         let said = rows.iter().map(|row| {
             let lab = &row.value;
-            format!("{} {} (drawn at {})", lower_first(lab.result.test().label()), lab.result.value(), lab.drawn)
+            format!(
+                "{} {} (drawn at {})",
+                lower_first(lab.result.test().label()),
+                lab.result.value(),
+                lab.drawn
+            )
         });
         said.collect::<Vec<_>>().join("; ")
     };
@@ -372,11 +395,13 @@ fn known_notes(decision: &Decision, then: &KnownThen) -> String {
         .iter()
         .map(|row| format!("{} drawn at {}", lower_first(row.value.result.test().label()), row.value.drawn))
         .collect();
-    let line = |head: &str, text: String| if text.is_empty() { String::new() } else { format!("{head}: {text}") };
+    let line =
+        |head: &str, text: String| if text.is_empty() { String::new() } else { format!("{head}: {text}") };
     notes([
         format!("It is {}; nothing later is known", decision.at),
         line("Results that were back", results(&then.case.labs)),
         line("Results that were waited for", waited.join("; ")),
-        "Let the room answer before you go on: the next screen after this stop tells what was chosen".to_owned(),
+        "Let the room answer before you go on: the next screen after this stop tells what was chosen"
+            .to_owned(),
     ])
 }

@@ -1,8 +1,8 @@
 //! What it was: the harms, the time without flow, the chain, the trade's grades, the end.
 
 use super::{Head, Making, Purpose, fit};
-use crate::case::reading::words::{count, join, later, lower_first, place_words, sentence, upper_first};
 use crate::case::reading::ComplicationSpan;
+use crate::case::reading::words::{count, join, later, lower_first, place_words, sentence, upper_first};
 use crate::case::{Complication, drawing};
 use crate::clinical::{Finding, Verdict};
 use crate::document::{Block, Figure, Phrase, Svg};

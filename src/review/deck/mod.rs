@@ -144,4 +144,3 @@ fn notes(lines: impl IntoIterator<Item = String>) -> String {
         lines.into_iter().filter(|line| !line.trim().is_empty()).map(|line| sentence(&line)).collect();
     lines.join("\n")
 }
-

@@ -43,7 +43,8 @@ impl Making<'_> {
         body.push(Block::Caution(Phrase::from(self.material.confidential)));
         let say = [
             self.material.confidential.to_owned(),
-            "No name of a patient or a colleague is said; the question is what made this easy to miss".to_owned(),
+            "No name of a patient or a colleague is said; the question is what made this easy to miss"
+                .to_owned(),
             decide,
         ];
         self.add(Head::new("title", "Case conference", title).saying(notes(say)), Purpose::Tell, body);
@@ -83,7 +84,11 @@ impl Making<'_> {
         let more = (!left_out.is_empty()).then(|| format!("Further history: {}", left_out.join(", ")));
         let screen = Head::new("background", "Background", title).saying(notes(more));
         if !facts.is_empty() || plan.is_none() {
-            self.add(screen, Purpose::Tell, if facts.is_empty() { Vec::new() } else { vec![Block::Facts(facts)] });
+            self.add(
+                screen,
+                Purpose::Tell,
+                if facts.is_empty() { Vec::new() } else { vec![Block::Facts(facts)] },
+            );
         }
         if let Some(plan) = plan {
             let (title, rest) = fit::headline(&plan);
@@ -99,7 +104,8 @@ impl Making<'_> {
 
     fn lesions(&mut self) {
         let lesions = &self.material.case.lesions;
-        let items: Vec<Phrase> = lesions.iter().map(|row| Phrase::from(sentence(&lesion_words(&row.value)))).collect();
+        let items: Vec<Phrase> =
+            lesions.iter().map(|row| Phrase::from(sentence(&lesion_words(&row.value)))).collect();
         if items.is_empty() {
             return;
         }
@@ -123,7 +129,11 @@ fn person(case: &StoredCase) -> Option<String> {
     });
     match patient.age {
         Some(Age::Years(years)) => {
-            let article = if years == 8 || years == 11 || years == 18 || (80..90).contains(&years) { "An" } else { "A" };
+            let article = if years == 8 || years == 11 || years == 18 || (80..90).contains(&years) {
+                "An"
+            } else {
+                "A"
+            };
             Some(format!("{article} {years}-year-old {noun}"))
         }
         Some(Age::NinetyOrOlder) => Some(format!("A {noun} of 90 or older")),
@@ -147,6 +157,10 @@ fn who_came_for_what(case: &StoredCase) -> String {
         .map_or_else(String::new, |urgency| format!("{} ", urgency.label().to_lowercase()));
     let mut places: Vec<String> = case.lesions.iter().map(|row| place_words(row.value.segment)).collect();
     places.dedup();
-    let of = if places.is_empty() || places.len() > 3 { String::new() } else { format!(" of the {}", join(&places)) };
+    let of = if places.is_empty() || places.len() > 3 {
+        String::new()
+    } else {
+        format!(" of the {}", join(&places))
+    };
     format!("{person}{with}, for {urgency}PCI{of}")
 }

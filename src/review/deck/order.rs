@@ -178,9 +178,8 @@ pub fn segments(seats: &[Seat]) -> Vec<Vec<&Seat>> {
             hidden_questions.push(seat.hidden);
         }
     }
-    let stops_before = |after: usize| {
-        hidden_questions.iter().skip(1).take(after).filter(|hidden| !**hidden).count()
-    };
+    let stops_before =
+        |after: usize| hidden_questions.iter().skip(1).take(after).filter(|hidden| !**hidden).count();
     for seat in seats.iter().filter(|seat| !seat.hidden) {
         let needed = stops_before(seat.screen.after);
         if needed > level {

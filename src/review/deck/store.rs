@@ -27,7 +27,12 @@ impl ScreenRow {
             Some(text) if text.is_empty() => Notes::None,
             Some(text) => Notes::Own(read(TABLE, position, &text)?),
         };
-        Ok(Arranged { screen: read(TABLE, position, &self.screen)?, position, hidden: self.hidden != 0, notes })
+        Ok(Arranged {
+            screen: read(TABLE, position, &self.screen)?,
+            position,
+            hidden: self.hidden != 0,
+            notes,
+        })
     }
 }
 
@@ -50,11 +55,7 @@ pub async fn load(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Arran
 ///
 /// # Errors
 /// What the database says.
-pub async fn save(
-    conn: &mut SqliteConnection,
-    case_id: i64,
-    given: &[Arranged],
-) -> Result<(), StoreError> {
+pub async fn save(conn: &mut SqliteConnection, case_id: i64, given: &[Arranged]) -> Result<(), StoreError> {
     let before = load(conn, case_id).await?;
     let unnamed = before.into_iter().filter(|old| given.iter().all(|new| new.screen != old.screen));
     let all: Vec<Arranged> = given.iter().cloned().chain(unnamed).collect();
@@ -64,7 +65,9 @@ pub async fn save(
         let mut sql: QueryBuilder<Sqlite> =
             QueryBuilder::new("insert into deck_screens (case_id, screen, position, hidden, notes) ");
         sql.push_values(part, |mut row, one| {
-            row.push_bind(case_id).push_bind(one.screen.as_str().to_owned()).push_bind(i64::from(one.position));
+            row.push_bind(case_id)
+                .push_bind(one.screen.as_str().to_owned())
+                .push_bind(i64::from(one.position));
             row.push_bind(i64::from(one.hidden)).push_bind(match &one.notes {
                 Notes::Suggested => None,
                 Notes::None => Some(String::new()),

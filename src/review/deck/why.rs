@@ -46,7 +46,8 @@ impl Making<'_> {
 
     /// `Event 7, +8:10: Puff of contrast…`
     fn event(&self, key: &Key) -> Option<Phrase> {
-        let event = self.material.case.events.iter().find(|row| row.value.key == *key).map(|row| &row.value)?;
+        let event =
+            self.material.case.events.iter().find(|row| row.value.key == *key).map(|row| &row.value)?;
         let number = self.material.reading.number(key)?;
         let text = event.text.as_ref().map_or(event.kind.label(), |text| text.as_str());
         Some(

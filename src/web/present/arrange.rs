@@ -191,7 +191,11 @@ pub(super) async fn save_deck(
     if values.ticked("reset") {
         store::forget_order(&mut tx, case.id).await?;
         tx.commit().await?;
-        return Ok(lead_to(&path, "The screens stand in the order of the record again. Notes are kept.", None));
+        return Ok(lead_to(
+            &path,
+            "The screens stand in the order of the record again. Notes are kept.",
+            None,
+        ));
     }
     let mut wrong = Wrong::new();
     let moved = move_one(&mut seats, values.get("move"));

@@ -3,8 +3,8 @@
 use sqlx::SqliteConnection;
 
 use crate::case::StoredCase;
-use crate::conference;
 use crate::case::reading::Reading;
+use crate::conference;
 use crate::figure::Distance;
 use crate::figure::interval::{RateChart, RateRow};
 use crate::rates::drawing::interval;
@@ -28,9 +28,7 @@ pub(super) async fn gather(
 ) -> Result<Gathered, Error> {
     let vocabulary = app.vocabulary();
     let line = match rate_mechanism(case) {
-        Some(mechanism) => {
-            rates::store::case_rate(conn, &vocabulary, &mechanism, app.this_month()).await?
-        }
+        Some(mechanism) => rates::store::case_rate(conn, &vocabulary, &mechanism, app.this_month()).await?,
         None => None,
     };
     let given = store::load(conn, case.id).await?;

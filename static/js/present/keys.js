@@ -14,7 +14,8 @@ export function keys(act) {
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const target = event.target;
-    if (target.closest?.("input, textarea, select, dialog[open]")) return;
+    // A dialog that is open keeps all keys, wherever the focus is: Escape closes it and nothing more.
+    if (document.querySelector("dialog[open]") || target.closest?.("input, textarea, select")) return;
     // A button or link that has the focus keeps its own keys.
     if ([" ", "Enter"].includes(event.key) && target.closest?.("button, a[href], summary")) return;
     if (/^[0-9]$/.test(event.key)) {

@@ -249,7 +249,7 @@ export function panel(place, screen, votes) {
     const rows = point.options.map((text, index) => {
       const id = `hands-${point.phase}-${index + 1}`;
       return [element("label", { for: id }, `${index + 1}. ${text}`),
-        element("input", { id, type: "number", min: "0", max: "999", inputmode: "numeric", value: String(answers?.hands[index] ?? 0), "data-hands": String(index) }),
+        element("input", { id, type: "number", min: "0", max: "999", inputmode: "numeric", value: String(answers?.hands[index] || ""), placeholder: "0", "data-hands": String(index) }),
         element("span", { "data-phones": String(index) })];
     });
     const press = (words, what) => {

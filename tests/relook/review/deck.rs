@@ -93,9 +93,25 @@ async fn the_screens_come_in_their_order_and_halt_at_each_decision() {
     let deck = derived(&case, &bench.vocabulary);
     let keys = keys(&deck);
     let order = [
-        "title", "background", "lesions", "timeline-", "stop-d1", "stop-d1_option-1", "stop-d1_answer",
-        "after-d1", "stop-d2", "situation", "decision-d3", "course", "harms", "outcome", "cause-", "rate",
-        "lesson-", "actions", "end",
+        "title",
+        "background",
+        "lesions",
+        "timeline-",
+        "stop-d1",
+        "stop-d1_option-1",
+        "stop-d1_answer",
+        "after-d1",
+        "stop-d2",
+        "situation",
+        "decision-d3",
+        "course",
+        "harms",
+        "outcome",
+        "cause-",
+        "rate",
+        "lesson-",
+        "actions",
+        "end",
     ];
     let mut place = 0;
     for wanted in order {
@@ -201,9 +217,8 @@ async fn a_screen_that_would_tell_too_much_is_refused_and_waits() {
     let deck = derived(&bench.store(&with_decisions()).await, &bench.vocabulary);
     let mut seats = arrange(deck.clone(), &[]);
     check(&seats).unwrap();
-    let place = |seats: &[Seat], key: &str| {
-        seats.iter().position(|seat| seat.screen.key.as_str() == key).unwrap()
-    };
+    let place =
+        |seats: &[Seat], key: &str| seats.iter().position(|seat| seat.screen.key.as_str() == key).unwrap();
     let (stop, after) = (place(&seats, "stop-d1"), place(&seats, "after-d1"));
     let early = seats.remove(after);
     seats.insert(stop, early);
@@ -237,9 +252,8 @@ struct Happened {
 const KINDS: [&str; 5] = ["wire", "flow", "decision", "symptom", "stent"];
 
 fn happened() -> impl Strategy<Value = Happened> {
-    (-60_i64..200, 0_u8..4, 0_u8..5, proptest::option::of(0_u8..4), 0_usize..60).prop_map(
-        |(at, certainty, kind, flow, words)| Happened { at: at * 30, certainty, kind, flow, words },
-    )
+    (-60_i64..200, 0_u8..4, 0_u8..5, proptest::option::of(0_u8..4), 0_usize..60)
+        .prop_map(|(at, certainty, kind, flow, words)| Happened { at: at * 30, certainty, kind, flow, words })
 }
 
 fn clock(seconds: i64) -> String {
@@ -257,18 +271,33 @@ fn generated(events: &[Happened], decisions: &[(i64, usize)]) -> String {
             1 => "time = \"order only\"\n",
             _ => "",
         };
-        let flow = event.flow.map_or_else(String::new, |flow| format!("segment = \"lad-mid\"\nflow = {flow}\n"));
+        let flow =
+            event.flow.map_or_else(String::new, |flow| format!("segment = \"lad-mid\"\nflow = {flow}\n"));
         let words = "and so on ".repeat(event.words);
-        let _ = write!(text, "[[events]]\nkey = \"e{number}\"\nat = \"{}\"\n{time}kind = \"{kind}\"\n{flow}text = \"zqevent{number}x {words}\"\n", clock(event.at));
+        let _ = write!(
+            text,
+            "[[events]]\nkey = \"e{number}\"\nat = \"{}\"\n{time}kind = \"{kind}\"\n{flow}text = \"zqevent{number}x {words}\"\n",
+            clock(event.at)
+        );
     }
     if !events.is_empty() {
         let last = events.len() - 1;
-        let _ = write!(text, "[[complications]]\nkey = \"c1\"\nmechanism = \"wire-subintimal\"\nsegment = \"lad-mid\"\nrecognised = \"e{last}\"\ndissection = \"F\"\n");
+        let _ = write!(
+            text,
+            "[[complications]]\nkey = \"c1\"\nmechanism = \"wire-subintimal\"\nsegment = \"lad-mid\"\nrecognised = \"e{last}\"\ndissection = \"F\"\n"
+        );
     }
     for (number, (at, options)) in decisions.iter().enumerate() {
-        let _ = write!(text, "[[decisions]]\nkey = \"d{number}\"\nat = \"{}\"\nquestion = \"zqquestion{number}x?\"\nchosen = 1\nchosen_by = \"zqrole{number}x\"\nfollowed = \"zqfollowed{number}x\"\n", clock(*at));
+        let _ = write!(
+            text,
+            "[[decisions]]\nkey = \"d{number}\"\nat = \"{}\"\nquestion = \"zqquestion{number}x?\"\nchosen = 1\nchosen_by = \"zqrole{number}x\"\nfollowed = \"zqfollowed{number}x\"\n",
+            clock(*at)
+        );
         for option in 0..*options {
-            let _ = write!(text, "[[decisions.options]]\ntext = \"Option zqoption{number}x{option}\"\nfor = [\"Because\"]\n");
+            let _ = write!(
+                text,
+                "[[decisions.options]]\ntext = \"Option zqoption{number}x{option}\"\nfor = [\"Because\"]\n"
+            );
         }
     }
     text.push_str("[[causes]]\ncause = \"tk-plan-single\"\nstatement = \"zqcause\"\n[[lessons]]\nkind = \"prevent\"\ntext = \"zqlesson\"\n[outcome]\ndischarge = \"zqoutcome\"\n");

@@ -65,10 +65,14 @@ async fn no_source_holds_what_came_after_a_stop_point_before_it_is_passed() {
     for window in ["present", "presenter"] {
         let page = client.get(&format!("/cases/{code}/{window}")).await;
         page.expect(StatusCode::OK);
-        for known in ["Sheath in", "A lucent line", "Inflate or prove the lumen?", "Inflate &lt;b&gt;now&lt;/b&gt;"] {
+        for known in
+            ["Sheath in", "A lucent line", "Inflate or prove the lumen?", "Inflate &lt;b&gt;now&lt;/b&gt;"]
+        {
             assert!(page.html.contains(known), "{known}: {page}");
         }
-        for later in AFTER.iter().chain(&["Seal it how?", "zq-narrative", "Option 1 was chosen", "first operator"]) {
+        for later in
+            AFTER.iter().chain(&["Seal it how?", "zq-narrative", "Option 1 was chosen", "first operator"])
+        {
             assert!(!page.html.contains(later), "{window} tells {later}");
         }
         assert!(!page.html.contains("<b>now") && page.handlers().is_empty());
@@ -115,13 +119,7 @@ async fn a_reader_sees_no_page_of_a_presentation() {
 }
 
 /// The form as a page has it, with a button pressed and fields typed anew.
-async fn send(
-    app: &TestApp,
-    page: &Page,
-    path: &str,
-    button: (&str, &str),
-    typed: &[(&str, &str)],
-) -> Page {
+async fn send(app: &TestApp, page: &Page, path: &str, button: (&str, &str), typed: &[(&str, &str)]) -> Page {
     let client = app.with_fellow().await;
     let mut fields = page.form(path);
     for (name, value) in typed {
@@ -141,15 +139,28 @@ async fn a_fellow_gives_the_screens_an_order_hides_one_and_writes_notes() {
     let page = client.get(&path).await;
     let before = page.values("screen");
     assert!(page.text.contains("two stop points") || page.text.contains("2 stop points"), "{page}");
-    let saved = send(&app, &page, &path, ("move", "up end"), &[("hidden", "outcome"), ("notes-title", "Good <i>morning</i>")]).await;
+    let saved = send(
+        &app,
+        &page,
+        &path,
+        ("move", "up end"),
+        &[("hidden", "outcome"), ("notes-title", "Good <i>morning</i>")],
+    )
+    .await;
     saved.expect(StatusCode::SEE_OTHER);
     assert!(saved.location().ends_with("#line-end"));
     let page = client.get(&path).await;
     let after = page.values("screen");
-    assert_eq!(after.iter().position(|key| key == "end"), before.iter().position(|key| key == "end").map(|at| at - 1));
+    assert_eq!(
+        after.iter().position(|key| key == "end"),
+        before.iter().position(|key| key == "end").map(|at| at - 1)
+    );
     assert_eq!(page.value("notes-title"), "Good <i>morning</i>");
     let all = client.get(&format!("/cases/{code}/present?to=9")).await;
-    assert!(all.html.contains("Good &#60;i&#62;morning") || all.html.contains("Good &lt;i&gt;morning"), "{all}");
+    assert!(
+        all.html.contains("Good &#60;i&#62;morning") || all.html.contains("Good &lt;i&gt;morning"),
+        "{all}"
+    );
     assert!(!shown(&all).contains(&"outcome".to_owned()));
 
     // What would tell too early is refused, with the reason; what was typed stays.
@@ -159,11 +170,15 @@ async fn a_fellow_gives_the_screens_an_order_hides_one_and_writes_notes() {
     let mut tries = 0;
     while refused.status == StatusCode::SEE_OTHER && tries < 6 {
         let page = client.get(&path).await;
-        refused = send(&app, &page, &path, ("move", "up after-d1"), &[("notes-end", "Typed meanwhile")]).await;
+        refused =
+            send(&app, &page, &path, ("move", "up after-d1"), &[("notes-end", "Typed meanwhile")]).await;
         tries += 1;
     }
     refused.expect(StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.text.contains("tells what came after the question “Inflate or prove the lumen?”"), "{refused}");
+    assert!(
+        refused.text.contains("tells what came after the question “Inflate or prove the lumen?”"),
+        "{refused}"
+    );
     assert_eq!(refused.value("notes-end"), "Typed meanwhile");
 
     let long = "x".repeat(2_001);
