@@ -1,6 +1,7 @@
 //! The review of a case: what is still missing, which stage comes next, and the document that the
 //! case becomes.
 //!
+//! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
@@ -12,6 +13,7 @@
 //! - [`stage`]: the moves between stages, and the one thing to do next;
 //! - [`summary`]: the teaching summary.
 
+pub mod deck;
 pub mod findings;
 pub mod identifier;
 pub mod judgement;

@@ -26,6 +26,7 @@ mod definitions;
 mod judgements;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod settings;
 mod sign_in;

@@ -22,6 +22,8 @@ static SOURCE: LazyLock<String> = LazyLock::new(|| {
 /// Files to keep are no pages.
 fn is_file(path: &str) -> bool {
     path.starts_with("/static/")
+        // What a page of a presentation loads is a part of it.
+        || path.contains("/segments/")
         || path.ends_with("{file}")
         || Path::new(path)
             .extension()

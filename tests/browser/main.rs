@@ -18,6 +18,7 @@ mod accessibility;
 mod keyboard;
 mod main_job;
 mod phone;
+mod present;
 mod print;
 mod privacy;
 mod rates;

@@ -7,6 +7,7 @@ mod conference_plan;
 mod meeting;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod rates_of_one;
 mod report;
