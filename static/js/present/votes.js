@@ -274,9 +274,9 @@ export function panel(place, screen, votes) {
     const cell = place.querySelector(`[data-phones="${index}"]`);
     if (cell) cell.textContent = answers.poll && answers.address ? `${number} by phone` : "";
   }
-  const standing = answers?.open && answers.address ? `Phones are open at ${answers.address}.`
-    : answers?.unsent ? "Hands are kept here, not sent yet." : answers?.counted ? "Hands are kept." : "";
-  place.querySelector("[data-vote-say]").textContent = [standing, votes.said].filter(Boolean).join(" ");
+  const phones = answers?.open && answers.address ? `Phones are open at ${answers.address}.` : "";
+  const hands = answers?.unsent ? "Hands are kept here, not sent yet." : answers?.counted ? "Hands are kept." : "";
+  place.querySelector("[data-vote-say]").textContent = [phones, hands, votes.said].filter(Boolean).join(" ");
   for (const [what, off] of [["open", Boolean(answers?.open && answers.address)], ["close", !answers?.open]]) {
     place.querySelector(`[data-vote-do="${what}"]`).disabled = off;
   }
