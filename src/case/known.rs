@@ -6,8 +6,9 @@ use super::decision::Decision;
 use super::evidence;
 use super::lab::Lab;
 use super::reading::Reading;
-use super::record::Complication;
+use super::record::{Complication, Outcome};
 use super::stored::{Row, StoredCase};
+use super::words::EventKind;
 use crate::clinical::Facts;
 use crate::quantity::Offset;
 use crate::timeline::{Given, Known, Moment, ResultTimes};
@@ -39,15 +40,31 @@ impl KnownThen {
     }
 
     /// What was known at a decision: what surely had happened, and surely was back, by its second.
+    /// The event that is the decision, of the same second, gives the answer and is left out. So is every
+    /// harm, also one that somebody had seen: what it is called here was said afterwards, and may be the
+    /// answer too.
     #[must_use]
     pub fn at_decision(case: &StoredCase, reading: &Reading, decision: &Decision) -> Self {
-        Self::by(case, reading, Then::Second(decision.at))
+        let then = Then::Second(decision.at);
+        let is_answer = |key: &Key| {
+            let event = case.events.iter().find(|row| row.value.key == *key).map(|row| &row.value);
+            event.is_some_and(|event| event.kind == EventKind::Decision && event.at == decision.at)
+        };
+        let by_then =
+            |key: &Key| reading.moment(key).is_some_and(|event| then.follows(event)) && !is_answer(key);
+        let mut known = Self::of_events(case, reading, then, by_then);
+        known.case.complications.clear();
+        known
     }
 
     fn by(case: &StoredCase, reading: &Reading, then: Then) -> Self {
         let by_then = |key: &Key| reading.moment(key).is_some_and(|event| then.follows(event));
-        let events: Vec<_> = case.events.iter().filter(|row| by_then(&row.value.key)).cloned().collect();
-        let later_events = case.events.len() - events.len();
+        Self::of_events(case, reading, then, by_then)
+    }
+
+    fn of_events(case: &StoredCase, reading: &Reading, then: Then, by_then: impl Fn(&Key) -> bool) -> Self {
+        let cut = until(case, by_then);
+        let later_events = case.events.len() - cut.events.len();
         let mut labs = Vec::new();
         let (mut perhaps, mut waited_for) = (Vec::new(), Vec::new());
         for row in &case.labs {
@@ -60,35 +77,43 @@ impl KnownThen {
             }
         }
         // A reading stands at an event, so that the last event that was known holds all of them.
-        let last = events.iter().rev().find_map(|row| reading.moment(&row.value.key));
+        let last = cut.events.iter().rev().find_map(|row| reading.moment(&row.value.key));
         let doses = [reading.contrast(&case.events), reading.air_kerma(&case.events)];
         let [contrast, air_kerma] = doses.map(|history| {
             last.filter(|_| !history.readings().is_empty())
                 .map(|moment| then.without_later(history.by(moment)))
         });
-        let complications = case
-            .complications
-            .iter()
-            .filter(|row| row.value.recognised.as_ref().is_some_and(by_then))
-            .map(|row| Row { id: row.id, value: as_known(&row.value, by_then) })
-            .collect();
-        let mut head = case.head.clone();
-        // The story and the end were written with hindsight.
-        (head.narrative, head.outcome, head.situation) = (None, Default::default(), None);
-        let case = StoredCase {
-            head,
-            events,
-            labs,
-            complications,
-            observations: Vec::new(),
-            prompts: Vec::new(),
-            decisions: Vec::new(),
-            causes: Vec::new(),
-            lessons: Vec::new(),
-            actions: Vec::new(),
-            ..case.clone()
-        };
+        let case = StoredCase { labs, ..cut };
         Self { case, perhaps, waited_for, later_events, contrast, air_kerma }
+    }
+}
+
+/// A case cut down to some of its events: without what was written with hindsight, and with the
+/// harms that somebody had recognised by then, as they were known.
+#[must_use]
+pub fn until(case: &StoredCase, by_then: impl Fn(&Key) -> bool) -> StoredCase {
+    let events = case.events.iter().filter(|row| by_then(&row.value.key)).cloned().collect();
+    let complications = case
+        .complications
+        .iter()
+        .filter(|row| row.value.recognised.as_ref().is_some_and(&by_then))
+        .map(|row| Row { id: row.id, value: as_known(&row.value, &by_then) })
+        .collect();
+    let mut head = case.head.clone();
+    // The story and the end were written with hindsight.
+    (head.narrative, head.outcome, head.situation) = (None, Outcome::default(), None);
+    StoredCase {
+        head,
+        events,
+        complications,
+        labs: Vec::new(),
+        observations: Vec::new(),
+        prompts: Vec::new(),
+        decisions: Vec::new(),
+        causes: Vec::new(),
+        lessons: Vec::new(),
+        actions: Vec::new(),
+        ..case.clone()
     }
 }
 

@@ -1,13 +1,15 @@
 //! `relook demo`: an invented department, in a folder that goes with it.
 
 mod brief;
+mod conferences;
+mod judged;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, anyhow};
 use clap::Args;
-use jiff::{Span, Timestamp};
+use jiff::Timestamp;
 use rust_embed::RustEmbed;
 use sqlx::SqliteConnection;
 use tokio::net::TcpListener;
@@ -20,8 +22,7 @@ use super::serve::listen;
 use super::temporary::TemporaryFolder;
 use super::votes::VotesArguments;
 use crate::accounts::{self, Role, Secret};
-use crate::case::{Case, Day, Stage};
-use crate::conference;
+use crate::case::{Case, Day};
 use crate::database::Database;
 use crate::department::{PromptWords, prompt_store};
 use crate::import::{at_risk, case_file};
@@ -63,8 +64,6 @@ const PEOPLE: [(&str, Role, &str); 3] = [
 const LINK_HOURS: i64 = 24;
 /// How many ports after a taken one are tried.
 const PORTS_TRIED: u16 = 20;
-/// How many cases that are ready lie before the next conference.
-const CASES_NEXT: usize = 2;
 
 impl Demo {
     pub(super) async fn run(self, out: &mut dyn Write) -> anyhow::Result<Verdict> {
@@ -114,11 +113,13 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     let vocabulary = vocabulary::store::load(&mut tx).await?;
     let mut people = Vec::new();
     let mut fellow = None;
+    let mut reviewers = Vec::new();
     for (name, role, does) in PEOPLE {
         let id = accounts::store::insert(&mut tx, &name.parse()?, role, now).await?;
         if role == Role::Fellow {
             fellow = Some(id);
         }
+        reviewers.push((role, id));
         let secret = Secret::generate().context("The system gives no random numbers")?;
         accounts::store::insert_link(&mut tx, id, &secret, true, LINK_HOURS, now).await?;
         people.push((name, does, secret));
@@ -129,9 +130,12 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     for case in &brief {
         crate::case::store::insert(&mut tx, case, None, now).await?;
     }
+    let today = Day::from(now.to_zoned(jiff::tz::TimeZone::system()).date());
+    judged::judge(&mut tx, &reviewers, today).await?;
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
-    announce_conference(&mut tx, &cases, now).await?;
+    conferences::hold_one(&mut tx, now).await?;
+    conferences::announce_one(&mut tx, &cases, now).await?;
     tx.commit().await?;
     Ok(Department { cases: cases.len() + brief.len(), people })
 }
@@ -178,22 +182,4 @@ fn counts(vocabulary: &Vocabulary) -> anyhow::Result<Vec<rates::AtRisk>> {
     let file = DemoFiles::get(TABLE).with_context(|| format!("The demo's file {TABLE} is missing"))?;
     at_risk::read(&file.data, vocabulary)
         .map_err(|problems| problems.first().map_or_else(|| broken(TABLE, &""), |first| broken(TABLE, first)))
-}
-
-/// Puts the first cases that are ready on the agenda of a conference a week from now.
-async fn announce_conference(
-    conn: &mut SqliteConnection,
-    cases: &[(PathBuf, Case)],
-    now: Timestamp,
-) -> anyhow::Result<()> {
-    let today = now.to_zoned(jiff::tz::TimeZone::system()).date();
-    let day = Day::from(today.checked_add(Span::new().days(7))?);
-    let id = conference::store::insert(conn, day, &"Complication conference".parse()?).await?;
-    let ready = cases.iter().filter(|(_, case)| case.stage == Stage::Ready).filter_map(|(_, case)| case.code);
-    for code in ready.take(CASES_NEXT) {
-        if let Some(case_id) = crate::case::store::find_id(conn, code).await? {
-            conference::store::add_case(conn, id, case_id).await?;
-        }
-    }
-    Ok(())
 }

@@ -1,19 +1,43 @@
-//! The SQL of conferences.
+//! The SQL of conferences: their plans and agendas. What their meetings hold is beside this file.
 
-use crate::case::store::code_of;
+mod agenda;
+mod candidates;
+mod carried;
+mod meeting;
+mod plan;
+mod settings;
+mod typed;
+
 use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::{Added, AgendaCase, Conference, Conferences, MOST_CASES};
+use super::{AgendaCase, CasePlan, Conference, Conferences, Minutes, Plan};
+use crate::case::store::code_of;
 use crate::case::{Day, Title};
-use crate::database::{StoreError, read};
+use crate::database::{StoreError, number_opt, read, read_opt};
+
+pub use agenda::{add_case, move_case, put_back, remove_case};
+pub use candidates::{Candidates, MOST_RECORDED, MOST_WEIGHED, candidates};
+pub use carried::{carried, remark};
+pub use meeting::meeting;
+pub use plan::{set_case_plan, set_plan};
+pub use settings::{confidentiality, set_confidentiality};
+pub use typed::{
+    end, mark_action, mark_lesson, reopen, set_attendance, set_case_notes, set_ended, set_notes,
+};
+
+const TABLE: &str = "conferences";
 
 #[derive(FromRow)]
 struct ConferenceRow {
     id: i64,
     held_on: String,
     title: String,
+    length_minutes: i64,
+    carried_minutes: Option<i64>,
+    moderator: Option<String>,
+    ended_at: Option<String>,
 }
 
 #[derive(FromRow)]
@@ -24,13 +48,31 @@ struct AgendaRow {
     code_number: i64,
     title: String,
     stage: String,
+    box_minutes: i64,
+    presenter: Option<String>,
+    discussant: Option<String>,
+}
+
+/// Stored minutes as minutes.
+fn minutes(key: i64, number: i64) -> Result<Minutes, StoreError> {
+    Minutes::try_from(number).map_err(|error| StoreError::Corrupt {
+        table: TABLE,
+        key: key.to_string(),
+        why: error.to_string(),
+    })
 }
 
 fn conference(row: &ConferenceRow, cases: Vec<AgendaCase>) -> Result<Conference, StoreError> {
     Ok(Conference {
         id: row.id,
-        held_on: read("conferences", row.id, &row.held_on)?,
-        title: read("conferences", row.id, &row.title)?,
+        plan: Plan {
+            held_on: read(TABLE, row.id, &row.held_on)?,
+            title: read(TABLE, row.id, &row.title)?,
+            length: minutes(row.id, row.length_minutes)?,
+            carried: number_opt(TABLE, row.id, row.carried_minutes)?,
+            moderator: read_opt(TABLE, row.id, row.moderator.as_ref())?,
+        },
+        ended_at: read_opt(TABLE, row.id, row.ended_at.as_ref())?,
         cases,
     })
 }
@@ -41,10 +83,15 @@ fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
         code: code_of("cases", row.code_year, row.code_number)?,
         title: read("cases", row.id, &row.title)?,
         stage: read("cases", row.id, &row.stage)?,
+        plan: CasePlan {
+            time_box: minutes(row.conference_id, row.box_minutes)?,
+            presenter: read_opt("conference_cases", row.id, row.presenter.as_ref())?,
+            discussant: read_opt("conference_cases", row.id, row.discussant.as_ref())?,
+        },
     })
 }
 
-/// Adds a conference with an empty agenda and gives its id.
+/// Adds a conference with an empty agenda and the usual boxes, and gives its id.
 ///
 /// # Errors
 /// The rule on `conferences.held_on` when the day has one, or what else the database says.
@@ -63,14 +110,17 @@ pub async fn insert(conn: &mut SqliteConnection, held_on: Day, title: &Title) ->
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences, StoreError> {
-    let rows: Vec<ConferenceRow> =
-        sqlx::query_as("select id, held_on, title from conferences order by held_on")
-            .fetch_all(&mut *conn)
-            .await?;
+    let rows: Vec<ConferenceRow> = sqlx::query_as(
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences order by held_on",
+    )
+    .fetch_all(&mut *conn)
+    .await?;
     let agenda_rows: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+                presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
-         order by conference_id, conference_cases.position",
+         where conference_cases.removed_at is null order by conference_id, conference_cases.position",
     )
     .fetch_all(conn)
     .await?;
@@ -81,7 +131,8 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
     let mut list = Conferences::default();
     for row in &rows {
         let one = conference(row, agendas.remove(&row.id).unwrap_or_default())?;
-        if one.held_on < today { &mut list.past } else { &mut list.coming }.push(one);
+        let is_past = one.held_on() < today || one.is_ended();
+        if is_past { &mut list.past } else { &mut list.coming }.push(one);
     }
     list.past.reverse();
     Ok(list)
@@ -92,26 +143,43 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn find(conn: &mut SqliteConnection, id: i64) -> Result<Option<Conference>, StoreError> {
-    let row: Option<ConferenceRow> =
-        sqlx::query_as("select id, held_on, title from conferences where id = $1")
-            .bind(id)
-            .fetch_optional(&mut *conn)
-            .await?;
+    let row: Option<ConferenceRow> = sqlx::query_as(
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences where id = $1",
+    )
+    .bind(id)
+    .fetch_optional(&mut *conn)
+    .await?;
     with_agenda(conn, row).await
 }
 
-/// The conference of today or the soonest after; none when none is to come.
+/// The conference of today or the soonest after that was not ended; none when none is to come.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn next(conn: &mut SqliteConnection, today: Day) -> Result<Option<Conference>, StoreError> {
     let row: Option<ConferenceRow> = sqlx::query_as(
-        "select id, held_on, title from conferences where held_on >= $1 order by held_on limit 1",
+        "select id, held_on, title, length_minutes, carried_minutes, moderator, ended_at
+         from conferences where held_on >= $1 and ended_at is null order by held_on limit 1",
     )
     .bind(today.to_string())
     .fetch_optional(&mut *conn)
     .await?;
     with_agenda(conn, row).await
+}
+
+/// The day and the name of the conference after a day; none when none is set.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn next_after(conn: &mut SqliteConnection, day: Day) -> Result<Option<(Day, Title)>, StoreError> {
+    let row: Option<(i64, String, String)> = sqlx::query_as(
+        "select id, held_on, title from conferences where held_on > $1 order by held_on limit 1",
+    )
+    .bind(day.to_string())
+    .fetch_optional(conn)
+    .await?;
+    row.map(|(id, held_on, title)| Ok((read(TABLE, id, &held_on)?, read(TABLE, id, &title)?))).transpose()
 }
 
 async fn with_agenda(
@@ -122,104 +190,15 @@ async fn with_agenda(
         return Ok(None);
     };
     let cases: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+                presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
-         where conference_id = $1 order by conference_cases.position",
+         where conference_id = $1 and conference_cases.removed_at is null
+         order by conference_cases.position",
     )
     .bind(row.id)
     .fetch_all(conn)
     .await?;
     let cases = cases.iter().map(agenda_case).collect::<Result<_, _>>()?;
     conference(&row, cases).map(Some)
-}
-
-/// Puts a case at the end of an agenda. Run it in a write transaction.
-///
-/// # Errors
-/// A conference or a case that does not exist is refused by a rule of the schema; or what else the
-/// database says.
-pub async fn add_case(
-    conn: &mut SqliteConnection,
-    conference_id: i64,
-    case_id: i64,
-) -> Result<Added, StoreError> {
-    let (there, last, already): (i64, i64, i64) = sqlx::query_as(
-        "select count(*), coalesce(max(position), 0), coalesce(sum(case when case_id = $2 then 1 else 0 end), 0)
-         from conference_cases where conference_id = $1",
-    )
-    .bind(conference_id)
-    .bind(case_id)
-    .fetch_one(&mut *conn)
-    .await?;
-    if already > 0 {
-        return Ok(Added::AlreadyThere);
-    }
-    if there >= MOST_CASES {
-        return Ok(Added::Full);
-    }
-    sqlx::query("insert into conference_cases (conference_id, case_id, position) values ($1, $2, $3)")
-        .bind(conference_id)
-        .bind(case_id)
-        .bind(last + 1)
-        .execute(conn)
-        .await?;
-    Ok(Added::Added)
-}
-
-/// Takes a case off an agenda; the others move up and keep their order. Says whether it was there.
-/// Run it in a write transaction.
-///
-/// # Errors
-/// What the database says.
-pub async fn remove_case(
-    conn: &mut SqliteConnection,
-    conference_id: i64,
-    case_id: i64,
-) -> Result<bool, StoreError> {
-    let place: Option<(i64,)> = sqlx::query_as(
-        "delete from conference_cases where conference_id = $1 and case_id = $2 returning position",
-    )
-    .bind(conference_id)
-    .bind(case_id)
-    .fetch_optional(&mut *conn)
-    .await?;
-    let Some((place,)) = place else {
-        return Ok(false);
-    };
-    sqlx::query(
-        "update conference_cases set position = position - 1 where conference_id = $1 and position > $2",
-    )
-    .bind(conference_id)
-    .bind(place)
-    .execute(conn)
-    .await?;
-    Ok(true)
-}
-
-/// Puts a case on an agenda at a place, 1 for the first; those from there on move down. A place
-/// beyond the end is the end. Run it in a write transaction.
-///
-/// # Errors
-/// As [`add_case`].
-pub async fn put_back(
-    conn: &mut SqliteConnection,
-    conference_id: i64,
-    case_id: i64,
-    place: i64,
-) -> Result<Added, StoreError> {
-    let added = add_case(conn, conference_id, case_id).await?;
-    if added == Added::Added {
-        sqlx::query(
-            "update conference_cases
-             set position = case when case_id = $2 then $3 else position + 1 end
-             where conference_id = $1 and (position >= $3 or case_id = $2)
-               and $3 between 1 and (select count(*) from conference_cases where conference_id = $1)",
-        )
-        .bind(conference_id)
-        .bind(case_id)
-        .bind(place)
-        .execute(conn)
-        .await?;
-    }
-    Ok(added)
 }

@@ -5,13 +5,16 @@ mod causes;
 
 use super::scale::float;
 use super::svg::{self, Anchor, Element, INK, INK_SOFT, PAPER};
-use super::{Figure, FigureTable};
+use super::{Distance, Figure, FigureTable};
 use crate::quantity::Offset;
 use arrow::{Way, draw_edge};
 pub use causes::ChainCause;
 
-const WIDTH: f64 = 960.0;
+/// The width of a drawing on a page.
+const WIDTH: f64 = Distance::Desk.width();
+/// Room for an arrow and its words, on a page and on a wall.
 const EDGE_ROOM: f64 = 72.0;
+const EDGE_ROOM_ON_WALL: f64 = 54.0;
 const BETWEEN: f64 = 18.0;
 const PAD: f64 = 14.0;
 const SIZE: f64 = 14.0;
@@ -20,6 +23,7 @@ const LINE: f64 = 19.0;
 const WIDEST: f64 = 216.0;
 /// With more steps than this the chain runs from top to bottom.
 const MOST_COLUMNS: usize = 4;
+const MOST_COLUMNS_ON_WALL: usize = 3;
 /// At most so many nodes side by side when it does.
 const MOST_ACROSS: usize = 4;
 /// Room above the nodes for an edge that passes over one.
@@ -74,15 +78,23 @@ impl Chain {
     /// Draws it. `prefix` makes its ids unique on the page.
     #[must_use]
     pub fn draw(&self, prefix: &str) -> Figure {
+        self.draw_for(Distance::Desk, prefix)
+    }
+
+    /// Draws it to be looked at from this far.
+    #[must_use]
+    pub fn draw_for(&self, distance: Distance, prefix: &str) -> Figure {
         let edges = self.sound_edges();
         let layers = self.layers(&edges);
-        let across = layers.len() <= MOST_COLUMNS;
+        let most = if distance == Distance::Room { MOST_COLUMNS_ON_WALL } else { MOST_COLUMNS };
+        let across = layers.len() <= most;
         let passes = |&(from, to): &(usize, usize)| layer_of(&layers, to) > layer_of(&layers, from) + 1;
         let arch = across && edges.iter().any(passes);
         let top = if arch { ARCH } else { 0.0 } + 2.0;
-        let (spots, height) = if across { self.in_columns(&layers, top) } else { self.in_rows(&layers, top) };
+        let (spots, height) =
+            if across { self.in_columns(&layers, top, distance) } else { self.in_rows(&layers, top) };
         let summary = self.summary(&edges);
-        let mut root = svg::root(prefix, &self.title, &summary, WIDTH, height + 2.0);
+        let mut root = svg::root(prefix, &self.title, &summary, distance.width(), height + 2.0);
         // Of a circle, the edge that leads back is not drawn.
         let onward = |&(from, to): &(usize, usize)| layer_of(&layers, to) > layer_of(&layers, from);
         for edge in edges.iter().filter(|edge| onward(edge)) {
@@ -148,9 +160,13 @@ impl Chain {
     }
 
     /// From left to right: a column for each step.
-    fn in_columns(&self, layers: &[Vec<usize>], top: f64) -> (Vec<Spot>, f64) {
+    fn in_columns(&self, layers: &[Vec<usize>], top: f64, distance: Distance) -> (Vec<Spot>, f64) {
+        let edge = match distance {
+            Distance::Desk => EDGE_ROOM,
+            Distance::Room => EDGE_ROOM_ON_WALL,
+        };
         let columns = float(layers.len().max(1));
-        let width = ((WIDTH - 2.0 - (columns - 1.0) * EDGE_ROOM) / columns).min(WIDEST);
+        let width = ((distance.width() - 2.0 - (columns - 1.0) * edge) / columns).min(WIDEST);
         let mut spots = self.spots(width);
         let tall = |spots: &[Spot], layer: &[usize]| -> f64 {
             layer.iter().map(|&n| spots[n].height).sum::<f64>()
@@ -160,7 +176,7 @@ impl Chain {
         for (column, layer) in layers.iter().enumerate() {
             let mut y = top + (tallest - tall(&spots, layer)) / 2.0;
             for &node in layer {
-                spots[node].x = 1.0 + float(column) * (width + EDGE_ROOM);
+                spots[node].x = 1.0 + float(column) * (width + edge);
                 spots[node].y = y;
                 y += spots[node].height + BETWEEN;
             }

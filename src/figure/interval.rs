@@ -2,7 +2,7 @@
 
 use super::scale::{Linear, float, nice_step, nice_ticks};
 use super::svg::{self, Anchor, Element, INK, INK_FAINT, INK_SOFT, PAPER, Path};
-use super::{Figure, FigureTable, rows};
+use super::{Distance, Figure, FigureTable, rows};
 
 /// An estimate with its limits, in any unit; nothing below 0.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -165,32 +165,60 @@ fn arrow(path: Path, x: f64, y: f64) -> Path {
     path.hop(x - 5.0, y - 4.0).line(x, y).line(x - 5.0, y + 4.0)
 }
 
-const WIDTH: f64 = 960.0;
 const ROW: f64 = 40.0;
-const LABELS: f64 = 290.0;
 const COUNTS: f64 = 150.0;
+
+/// Where the parts of a chart stand.
+#[derive(Clone, Copy)]
+struct Layout {
+    /// Room for the names.
+    labels: f64,
+    /// Where the counts begin.
+    counts: f64,
+}
+
+impl Layout {
+    const fn of(distance: Distance) -> Self {
+        let labels = match distance {
+            Distance::Desk => 290.0,
+            Distance::Room => 170.0,
+        };
+        Self { labels, counts: distance.width() - COUNTS }
+    }
+}
 
 impl RateChart {
     /// Draws it. `prefix` makes its ids unique on the page.
     #[must_use]
     pub fn draw(&self, prefix: &str) -> Figure {
+        self.draw_for(Distance::Desk, prefix)
+    }
+
+    /// Draws it to be looked at from this far.
+    #[must_use]
+    pub fn draw_for(&self, distance: Distance, prefix: &str) -> Figure {
+        let layout = Layout::of(distance);
         let all = || self.rows.iter().flat_map(|row| row.now.iter().chain(&row.previous));
         let top = readable_top(all());
         let beyond = all().any(|interval| interval.high > top);
-        let scale = Linear { from: (0.0, LABELS), to: (top, WIDTH - COUNTS - 16.0) };
+        let scale = Linear { from: (0.0, layout.labels), to: (top, layout.counts - 16.0) };
         let bottom = 8.0 + float(self.rows.len()) * ROW;
         let summary = self.summary();
-        let mut root = svg::root(prefix, &self.title, &summary, WIDTH, bottom + 46.0);
+        let mut root = svg::root(prefix, &self.title, &summary, distance.width(), bottom + 46.0);
         let ticks = nice_ticks(top, 5.0).into_iter().map(|tick| (scale.at(tick), tick_words(tick)));
         rows::ticks(&mut root, ticks, 4.0, bottom);
-        root.add(svg::line(LABELS, bottom, scale.to.1, bottom).class("axis-line").stroke(INK_SOFT, 1.0));
-        let unit = svg::fit(&self.unit, 12.5, WIDTH - LABELS);
         root.add(
-            svg::text(LABELS, bottom + 38.0, 12.5, Anchor::Start, &unit).class("axis-title").fill(INK_SOFT),
+            svg::line(layout.labels, bottom, scale.to.1, bottom).class("axis-line").stroke(INK_SOFT, 1.0),
+        );
+        let unit = svg::fit(&self.unit, 12.5, distance.width() - layout.labels);
+        root.add(
+            svg::text(layout.labels, bottom + 38.0, 12.5, Anchor::Start, &unit)
+                .class("axis-title")
+                .fill(INK_SOFT),
         );
         for (index, row) in self.rows.iter().enumerate() {
             let y = 8.0 + (float(index) + 0.5) * ROW;
-            draw_row(&mut root, row, &scale, y);
+            draw_row(&mut root, row, (&scale, layout), y);
         }
         Figure {
             title: self.title.clone(),
@@ -236,11 +264,11 @@ impl RateChart {
     }
 }
 
-fn draw_row(into: &mut Element, row: &RateRow, scale: &Linear, y: f64) {
-    rows::name(into, &row.label, y, LABELS - 20.0);
+fn draw_row(into: &mut Element, row: &RateRow, (scale, layout): (&Linear, Layout), y: f64) {
+    rows::name(into, &row.label, y, layout.labels - 20.0);
     let counts = svg::fit(&row.counts, 12.5, COUNTS);
     into.add(
-        svg::text(WIDTH - COUNTS, y + 4.5, 12.5, Anchor::Start, &counts).class("lane-note").fill(INK_SOFT),
+        svg::text(layout.counts, y + 4.5, 12.5, Anchor::Start, &counts).class("lane-note").fill(INK_SOFT),
     );
     draw_pair(into, scale, row.now.as_ref(), row.previous.as_ref(), y);
     if row.now.is_none() {

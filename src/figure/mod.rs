@@ -34,6 +34,25 @@ pub mod svg;
 pub mod timeline;
 pub mod votes;
 
+/// From how far a picture is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Distance {
+    /// On a page, at arm's length.
+    Desk,
+    /// On a wall, from the last row: narrower in its own units, so that all words in it are larger.
+    Room,
+}
+
+impl Distance {
+    /// The width of a drawing in its own units.
+    const fn width(self) -> f64 {
+        match self {
+            Self::Desk => 960.0,
+            Self::Room => 600.0,
+        }
+    }
+}
+
 /// A picture, and the same in a table and in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Figure {

@@ -24,7 +24,8 @@ pub use counts::{Among, Differs, cases_by_trait, cases_of, compare, rebuild};
 pub use drawn_together_sqlite::{counts, denominators};
 pub use settings::{set_settings, settings};
 pub use subject::{
-    DoneAction, SetBaseline, baselines, causes, done_actions, first_counted, set_baseline, times,
+    DoneAction, SetBaseline, baselines, causes, done_actions, first_counted, held_baselines, set_baseline,
+    times,
 };
 
 /// A stored count as a number that is not negative.

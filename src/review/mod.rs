@@ -1,9 +1,11 @@
 //! The review of a case: what is still missing, which stage comes next, and the document that the
 //! case becomes.
 //!
+//! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
+//! - [`minutes`]: the minutes of a conference;
 //! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
@@ -12,9 +14,11 @@
 //! - [`summary`]: the teaching summary;
 //! - [`walk`]: one reader alone goes through a case, and chooses before they learn what followed.
 
+pub mod deck;
 pub mod findings;
 pub mod identifier;
 pub mod judgement;
+pub mod minutes;
 pub mod question;
 pub mod readiness;
 pub mod report;

@@ -14,6 +14,10 @@ mod often;
 mod responses;
 mod sources;
 
+pub use background::lesion_words;
+pub use happened::{event_words, kind_words};
+pub use learned::action_words;
+
 use crate::case::reading::Reading;
 use crate::case::{Complication, Stage, StoredCase};
 use crate::department::Department;

@@ -29,6 +29,7 @@ mod judgements;
 mod library;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod recurring;
 mod settings;

@@ -23,6 +23,8 @@ static SOURCE: LazyLock<String> = LazyLock::new(|| {
 /// Files to keep are no pages.
 fn is_file(path: &str) -> bool {
     path.starts_with("/static/")
+        // What a page of a presentation loads is a part of it.
+        || path.contains("/segments/")
         || path.ends_with("{file}")
         || Path::new(path)
             .extension()
@@ -187,7 +189,15 @@ async fn pages_of_other_people_are_free_of_serious_findings() {
     scan.look(browser, "a sign-in link").await;
     for person in ["Fellow", "Attending"] {
         browser.sign_in(stage.demo.link(person)).await;
-        for path in ["/", "/cases", "/cases/2025-007", "/cases/2026-010", "/settings"] {
+        for path in [
+            "/",
+            "/cases",
+            "/cases/2025-007",
+            "/cases/2026-010",
+            "/settings",
+            "/conferences/1/meeting",
+            "/conferences/2/meeting",
+        ] {
             browser.goto(path).await;
             scan.look(browser, &format!("{path} for the {person}")).await;
         }
@@ -220,6 +230,7 @@ async fn pages_of_other_people_are_free_of_serious_findings() {
         "/lessons/recurring/1",
         "/rates",
         "/conferences",
+        "/conferences/1",
         "/account",
     ] {
         browser.goto(path).await;
@@ -257,6 +268,14 @@ async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() 
     browser.press("Record it").await;
     browser.find(".error-summary").await;
     scan.look(browser, "a first entry that lacks its answers").await;
+
+    browser.goto("/conferences/2/meeting").await;
+    browser.ask("document.querySelectorAll('main details').forEach(each => { each.open = true })").await;
+    scan.look(browser, "a meeting with every form unfolded").await;
+    browser.find("[name=lesson]").await.send_keys("Half a lesson").await.unwrap();
+    browser.click("section:has([name=lesson]) form button").await;
+    browser.find("main .error-summary").await;
+    scan.look(browser, "a lesson that lacks its kind").await;
 
     let case = record(browser, "reflow", "No-reflow").await;
     scan.look(browser, "a case that was just recorded").await;

@@ -19,6 +19,7 @@ mod keyboard;
 mod library;
 mod main_job;
 mod phone;
+mod present;
 mod print;
 mod privacy;
 mod rates;

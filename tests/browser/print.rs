@@ -89,6 +89,11 @@ async fn paper_has_no_controls() {
         "/rates/mechanism/flow-no-reflow",
         "/rates/report",
         "/conferences",
+        "/conferences/1",
+        "/conferences/1/meeting",
+        "/conferences/1/minutes",
+        "/conferences/2",
+        "/conferences/2/meeting",
     ] {
         browser.goto(path).await;
         let controls = "[...document.querySelectorAll('button, input, select, textarea, form, nav, .edit, .site-header, .site-footer, #notice')]

@@ -135,9 +135,29 @@ fn a_decision_looks_back_from_its_second() {
     assert_eq!(events(&at("+10:00")), ["a", "b"], "what happened at the very second is known");
     let then = at("+14:59");
     assert_eq!(then.later_events, 1);
-    assert_eq!(then.case.complications.len(), 1, "recognised by then");
-    assert_eq!(then.case.complications[0].value.controlled, None, "controlled later");
+    assert!(then.case.complications.is_empty(), "what the harm is called was said afterwards");
     assert_eq!(then.case.labs.len(), 1, "the troponin was not back");
     assert_eq!(at("+15:00").case.labs.len(), 2);
     assert_eq!(then.case.head.narrative, None);
+}
+
+/// The event that is the decision tells what was chosen: at its second it is not known yet.
+#[test]
+fn the_event_that_is_the_decision_is_no_part_of_what_was_known() {
+    let text = CASE.replace("kind = \"flow\"\nsegment = \"lad-mid\"\nflow = 0", "kind = \"decision\"");
+    let case = StoredCase::of_file(toml::from_str(&text).unwrap(), CaseCode::new(2025, 1).unwrap());
+    let reading = Reading::of(&case.events, &case.complications);
+    let known = |offset: &str| {
+        let decision = Decision {
+            key: "d1".parse().unwrap(),
+            at: offset.parse().unwrap(),
+            question: "Go on?".parse().unwrap(),
+            options: Vec::new(),
+            chosen: None,
+            chosen_by: None,
+            followed: None,
+        };
+        KnownThen::at_decision(&case, &reading, &decision).case.events.len()
+    };
+    assert_eq!((known("+10:00"), known("+10:01")), (1, 2));
 }

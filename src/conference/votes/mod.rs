@@ -9,6 +9,7 @@ mod ballot;
 mod code;
 mod device;
 mod poll;
+mod told;
 
 pub mod store;
 
@@ -16,6 +17,7 @@ pub use ballot::{Ballot, BallotError, CountError, HandCounts, Hands, MOST_OPTION
 pub use code::{PollCode, PollCodeError};
 pub use device::{Device, DeviceDigest};
 pub use poll::{Poll, Slip, Tally, that_counts};
+pub use told::in_words;
 
 use crate::quantity::words;
 

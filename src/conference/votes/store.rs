@@ -148,6 +148,25 @@ pub async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Poll>
     polls(&rows)
 }
 
+/// Every poll of the cases on a conference's agenda with its counts, in the order in which they were
+/// opened.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn list_of_conference(
+    conn: &mut SqliteConnection,
+    conference_id: i64,
+) -> Result<Vec<Poll>, StoreError> {
+    let rows: Vec<TallyRow> = sqlx::query_as(polls_where!(
+        "polls.case_id in (select conference_cases.case_id from conference_cases
+                           where conference_id = $1 and removed_at is null)"
+    ))
+    .bind(conference_id)
+    .fetch_all(conn)
+    .await?;
+    polls(&rows)
+}
+
 /// Sets the hands that were counted; an option without a count keeps what it has. Setting the same
 /// again changes nothing, and a closed poll takes hands too: the count of a room whose network was
 /// down comes late. A count for an option that the poll has not is dropped.

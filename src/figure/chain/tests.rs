@@ -100,3 +100,12 @@ proptest! {
         prop_assert_eq!(overlapping_texts(&drawn), None);
     }
 }
+
+#[test]
+fn a_chain_for_a_room_is_narrower_and_as_sound() {
+    for chain in [chain(3, &[(0, 1), (1, 2)]), chain(5, &[(0, 1), (1, 2), (2, 3), (3, 4)])] {
+        let drawn = chain.draw_for(Distance::Room, "room");
+        assert!(drawn.svg.contains("viewBox=\"0 0 600 "), "{}", &drawn.svg[..200]);
+        assert_eq!(overlapping_texts(&check(&drawn.svg)), None);
+    }
+}

@@ -136,3 +136,10 @@ proptest! {
         check(&RateChart { title: String::new(), unit: String::new(), rows }.draw("c").svg);
     }
 }
+
+#[test]
+fn rates_for_a_room_are_narrower_and_as_sound() {
+    let drawn = chart().draw_for(Distance::Room, "room");
+    assert!(drawn.svg.contains("viewBox=\"0 0 600 "), "{}", &drawn.svg[..200]);
+    assert_eq!(overlapping_texts(&check(&drawn.svg)), None);
+}

@@ -3,6 +3,7 @@
 use super::axis::TimeAxis;
 use super::lumen::{Vessel, stretches};
 use super::{Lane, range};
+use crate::figure::Distance;
 use crate::figure::svg::{self, Anchor, Element, INK, PAPER, Path};
 
 /// Height between the walls, of a main vessel and of a side branch.
@@ -11,6 +12,11 @@ const BRANCH: f64 = 16.0;
 /// Room between two lanes, and between a lane and its branch.
 const BETWEEN: f64 = 26.0;
 const UNDER: f64 = 16.0;
+/// The same on a wall, where the drawing is scaled up.
+const MAIN_IN_ROOM: f64 = 22.0;
+const BRANCH_IN_ROOM: f64 = 12.0;
+const BETWEEN_IN_ROOM: f64 = 14.0;
+const UNDER_IN_ROOM: f64 = 10.0;
 /// How far to the right of the trunk each further branch begins.
 const TAKE_OFF: f64 = 14.0;
 /// Where the outer and the inner wall of a take-off stand to the left of its branch.
@@ -65,7 +71,11 @@ fn take_off_room(lanes: &[Lane]) -> f64 {
 }
 
 /// Finds each lane its place.
-pub(super) fn place(lanes: &[Lane]) -> Lanes<'_> {
+pub(super) fn place(lanes: &[Lane], distance: Distance) -> Lanes<'_> {
+    let (main, side, between, under) = match distance {
+        Distance::Desk => (MAIN, BRANCH, BETWEEN, UNDER),
+        Distance::Room => (MAIN_IN_ROOM, BRANCH_IN_ROOM, BETWEEN_IN_ROOM, UNDER_IN_ROOM),
+    };
     let room = take_off_room(lanes);
     let mut placed: Vec<Placed> = Vec::new();
     let mut y = 4.0;
@@ -75,9 +85,9 @@ pub(super) fn place(lanes: &[Lane]) -> Lanes<'_> {
     for (index, lane) in lanes.iter().enumerate() {
         let branch = lane.depth > 0 && parent.is_some();
         if index > 0 {
-            y += if branch { UNDER } else { BETWEEN };
+            y += if branch { under } else { between };
         }
-        let height = if branch { BRANCH } else { MAIN };
+        let height = if branch { side } else { main };
         let (lead, trunk) = if branch {
             // The nearest branch begins furthest right, so that no trunk crosses another.
             let lead = (f64::from(siblings) * TAKE_OFF).min((room - TAKE_OFF).max(0.0));

@@ -3,7 +3,7 @@
 use super::axis::TimeAxis;
 use super::{Lane, LaneSight, MarkFamily, brackets, lanes, range};
 use crate::figure::svg::{self, Anchor, Element, INK_SOFT};
-use crate::figure::{Figure, FigureTable};
+use crate::figure::{Distance, Figure, FigureTable};
 use crate::quantity::{Offset, TimiFlow};
 
 const WIDTH: f64 = 960.0;
@@ -112,5 +112,5 @@ fn vessel_sample(into: &mut Element, x: f64, y: f64, flow: Option<TimiFlow>) {
         depth: 0,
         sights: vec![LaneSight { at: Offset::ZERO, flow, bounds: None }],
     }];
-    lanes::place(&lane).draw(into, &TimeAxis::sample(x, x + 54.0), y - 6.0);
+    lanes::place(&lane, Distance::Desk).draw(into, &TimeAxis::sample(x, x + 54.0), y - 6.0);
 }

@@ -143,7 +143,7 @@ impl Vessel {
                 // Even a short closure is seen.
                 let cap = CAP.min(stretch.to - from).max(LEAST_CAP);
                 self.draw_cap(into, from, from + cap);
-                if self.half > 9.0 && width > CAP + 58.0 {
+                if self.half > 7.0 && width > CAP + 58.0 {
                     into.add(
                         svg::text(from + cap + 8.0, self.middle + 4.5, 12.5, Anchor::Start, "TIMI 0")
                             .class("lane-note"),

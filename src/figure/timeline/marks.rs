@@ -3,6 +3,7 @@
 
 use super::axis::TimeAxis;
 use super::{Mark, range, shapes, words};
+use crate::figure::Distance;
 use crate::figure::pack::{self, Place, Wish};
 use crate::figure::svg::{self, Element, INK_SOFT, Path};
 
@@ -14,6 +15,8 @@ const PITCH: f64 = shapes::HEIGHT + 3.0;
 const RANGE_PITCH: f64 = 10.0;
 /// At most so many rows before marks are pushed aside instead.
 const MOST_ROWS: usize = 6;
+/// The same on a wall, where there is no height to spare.
+const MOST_ROWS_IN_ROOM: usize = 1;
 
 /// The marks with their places.
 pub(super) struct Marks<'a> {
@@ -39,11 +42,15 @@ struct Range {
 }
 
 /// Finds each mark its place; marks come in order of time.
-pub(super) fn place<'a>(marks: &'a [Mark], axis: &TimeAxis) -> Marks<'a> {
+pub(super) fn place<'a>(marks: &'a [Mark], axis: &TimeAxis, distance: Distance) -> Marks<'a> {
+    let rows = match distance {
+        Distance::Desk => MOST_ROWS,
+        Distance::Room => MOST_ROWS_IN_ROOM,
+    };
     let moments: Vec<f64> = marks.iter().map(|mark| axis.x(mark.at)).collect();
     let wishes: Vec<Wish> =
         marks.iter().zip(&moments).map(|(mark, &x)| Wish { x, width: mark.family.width() }).collect();
-    let places = pack::pack(&wishes, axis.left, axis.right, MOST_ROWS);
+    let places = pack::pack(&wishes, axis.left, axis.right, rows);
     let ranges = ranges(marks, axis);
     let count =
         |rows: Option<usize>| f64::from(u16::try_from(rows.map_or(0, |row| row + 1)).unwrap_or(u16::MAX));

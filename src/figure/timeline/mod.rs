@@ -17,13 +17,11 @@ mod words;
 
 pub use legend::legend;
 
-use crate::figure::Figure;
 use crate::figure::svg::{self, Anchor, Element};
+use crate::figure::{Distance, Figure};
 use crate::quantity::{Offset, TimiFlow};
 use axis::TimeAxis;
 
-/// The width of the drawing in its own units.
-const WIDTH: f64 = 960.0;
 /// Room to the right of the plot.
 const MARGIN: f64 = 8.0;
 
@@ -162,10 +160,16 @@ impl TimelineDrawing {
     /// Draws it. `prefix` makes its ids unique on the page.
     #[must_use]
     pub fn draw(&self, prefix: &str) -> Figure {
+        self.draw_for(Distance::Desk, prefix)
+    }
+
+    /// Draws it to be looked at from this far.
+    #[must_use]
+    pub fn draw_for(&self, distance: Distance, prefix: &str) -> Figure {
         let known = self.known();
-        let axis = known.axis();
-        let lanes = lanes::place(&known.lanes);
-        let marks = marks::place(&known.marks, &axis);
+        let axis = known.axis(distance);
+        let lanes = lanes::place(&known.lanes, distance);
+        let marks = marks::place(&known.marks, &axis, distance);
         let brackets = brackets::place(&known, &axis);
 
         let marks_top = 8.0;
@@ -177,7 +181,7 @@ impl TimelineDrawing {
         let title =
             known.veil_from.map_or_else(|| known.title.clone(), |veil| format!("What is known at {veil}"));
         let summary = words::summary(&known);
-        let mut root = svg::root(prefix, &title, &summary, WIDTH, height);
+        let mut root = svg::root(prefix, &title, &summary, distance.width(), height);
         axis.draw_grid(&mut root, lanes_top - marks::STEM, axis_y);
         lanes.draw(&mut root, &axis, lanes_top);
         axis.draw_breaks(&mut root, lanes_top - 6.0, brackets_top + 2.0);
@@ -186,7 +190,7 @@ impl TimelineDrawing {
         axis.draw(&mut root, axis_y);
         axis.draw_break_lengths(&mut root, axis_y + 36.0);
         if known.veil_from.is_some() {
-            draw_veil(&mut root, axis.right, axis_y);
+            draw_veil(&mut root, (axis.right, distance.width() - MARGIN), axis_y);
         }
         Figure {
             title,
@@ -198,11 +202,16 @@ impl TimelineDrawing {
     }
 
     /// The axis that holds all that is drawn, up to the veil.
-    fn axis(&self) -> TimeAxis {
+    fn axis(&self, distance: Distance) -> TimeAxis {
         let left = lanes::gutter(&self.lanes);
         // The veil has the same width whatever is under it.
-        let veil = if self.veil_from.is_some() { VEIL_WIDTH } else { 0.0 };
-        TimeAxis::fit(self.moments().chain(self.veil_from), left, WIDTH - MARGIN - veil)
+        let veil = match (self.veil_from, distance) {
+            (None, _) => 0.0,
+            (Some(_), Distance::Desk) => VEIL_WIDTH,
+            (Some(_), Distance::Room) => VEIL_WIDTH_IN_ROOM,
+        };
+        let right = distance.width() - MARGIN - veil;
+        TimeAxis::fit(self.moments().chain(self.veil_from), left, right)
     }
 
     fn moments(&self) -> impl Iterator<Item = Offset> + '_ {
@@ -215,10 +224,11 @@ impl TimelineDrawing {
 
 /// The width of what is not known yet at a stop point.
 const VEIL_WIDTH: f64 = 180.0;
+/// The same on a wall, just wider than its words.
+const VEIL_WIDTH_IN_ROOM: f64 = 104.0;
 
 /// A veil over what is not known yet.
-fn draw_veil(into: &mut Element, from: f64, bottom: f64) {
-    let to = WIDTH - MARGIN;
+fn draw_veil(into: &mut Element, (from, to): (f64, f64), bottom: f64) {
     into.add(svg::rect(from, 0.0, to - from, bottom).class("veil").fill("#e4e4e4"));
     let (x, y) = (f64::midpoint(from, to), bottom / 2.0);
     into.add(svg::text(x, y, 13.0, Anchor::Middle, "not known yet").class("veil-text"));

@@ -93,7 +93,7 @@ fn a_vessel_is_capped_where_it_closed() {
     let drawing = small();
     let drawn = drawn(&drawing);
     let cap = with_class(&drawn, "lumen-closed")[0].num("x");
-    assert!((cap - drawing.axis().x(at("12:30"))).abs() < 0.01);
+    assert!((cap - drawing.axis(crate::figure::Distance::Desk).x(at("12:30"))).abs() < 0.01);
 }
 
 #[test]
@@ -262,4 +262,21 @@ fn each_family_has_its_own_shape() {
         })
         .collect();
     assert_eq!(shapes.len(), MarkFamily::ALL.len());
+}
+
+/// On a wall the drawing is narrower in its own units, so that its words are larger, and nothing
+/// runs over another thing or out of it.
+#[test]
+fn what_is_drawn_for_a_room_is_as_sound_as_for_a_page() {
+    for mut drawing in [full(), small()] {
+        drawing.brackets.clear();
+        drawing.marks.truncate(3);
+        for veil in [None, Some(at("12:30"))] {
+            let drawing = TimelineDrawing { veil_from: veil, ..drawing.clone() };
+            let drawn = drawing.draw_for(crate::figure::Distance::Room, "room");
+            let shapes = check(&drawn.svg);
+            assert!(drawn.svg.contains("viewBox=\"0 0 600 "), "{}", &drawn.svg[..200]);
+            assert_eq!(overlapping_texts(&shapes), None);
+        }
+    }
 }

@@ -1,6 +1,8 @@
 //! The SQL of one subject: the actions of its cases, their causes, how long its harms took, and the
 //! months that its chart is judged against.
 
+use std::collections::BTreeMap;
+
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use crate::case::store::code_of;
@@ -194,6 +196,28 @@ pub async fn baselines(
             })
         })
         .collect()
+}
+
+/// The baseline that holds for each subject that has one.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn held_baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Period>, StoreError> {
+    const TABLE: &str = "baselines";
+    let corrupt = |key: &str, why: String| StoreError::Corrupt { table: TABLE, key: key.to_owned(), why };
+    let rows: Vec<(String, String, String, String)> =
+        sqlx::query_as("select kind, subject, from_month, to_month from baselines order by id")
+            .fetch_all(conn)
+            .await?;
+    let mut held = BTreeMap::new();
+    for (kind, slug, from, to) in &rows {
+        let subject = Subject::of_key(kind, slug)
+            .ok_or_else(|| corrupt(slug, format!("{kind} is no kind of subject")))?;
+        let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
+            .map_err(|error| corrupt(slug, error.to_string()))?;
+        held.insert(subject, period);
+    }
+    Ok(held)
 }
 
 /// Sets the baseline of a subject. The earlier ones stay to be read.

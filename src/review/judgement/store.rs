@@ -157,20 +157,6 @@ pub async fn own_by_case(conn: &mut SqliteConnection) -> Result<Vec<Vec<Judgemen
     Ok(cases.into_values().collect())
 }
 
-/// The ids of the cases whose own judgements are far apart.
-///
-/// # Errors
-/// What the database says, or a value in it that cannot be read.
-pub async fn disagreed(conn: &mut SqliteConnection) -> Result<Vec<i64>, StoreError> {
-    let rows: Vec<(i64,)> = sqlx::query_as(
-        "select case_id from case_judgements where round = 'own' group by case_id
-         having max(avoidability) - min(avoidability) >= 3 or max(care) - min(care) >= 2 order by case_id",
-    )
-    .fetch_all(conn)
-    .await?;
-    Ok(rows.into_iter().map(|(id,)| id).collect())
-}
-
 /// A case that waits for somebody's judgement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Waiting {

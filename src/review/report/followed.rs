@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Inputs;
-use crate::rates::{Chosen, Counts, Course, Every, Judged, Period, Rules, Subject, Watched};
-use crate::vocabulary::{StratumSlug, Vocabulary};
+use crate::rates::{Counts, Course, Judged, Period, Subject, Watched, followed};
+use crate::vocabulary::Vocabulary;
 
 /// A subject with its months, its chart and its watch.
 #[derive(Debug, Clone)]
@@ -94,31 +94,14 @@ fn follow(
     window: Period,
     subject: &Subject,
 ) -> Option<Result<Followed, String>> {
-    let (stratum, label) = (subject.stratum(vocabulary)?, subject.label(vocabulary)?);
-    let period = since_counted(inputs, stratum, window)?;
-    let at_risk = &inputs.rates.denominators;
-    let course = Course::of(
-        subject,
-        (label.clone(), vocabulary.stratum_label(stratum)),
-        (period, Every::Month),
-        inputs.rates.counts.subject(subject),
-        |month| at_risk.get(stratum, month),
-    );
-    let Ok(course) = course else { return Some(Err(label)) };
     let fixed = inputs.baselines.get(subject).copied();
-    let judged = Judged::of(&course, Chosen::Suited, fixed, Rules::Runs);
+    let (course, judged) = match followed(vocabulary, &inputs.rates, fixed, window, subject)? {
+        Ok(both) => both,
+        Err(label) => return Some(Err(label)),
+    };
     let months = course.counted_months();
     let watched = fixed
         .or_else(|| Watched::usual_baseline(&months))
         .and_then(|baseline| Watched::of(&months, baseline, inputs.settings.false_alarm).ok());
     Some(Ok(Followed { course, judged, watched }))
-}
-
-/// The months over which a stratum is followed: as far back in the window as cases are recorded and its
-/// procedures counted, as on the page of a subject.
-fn since_counted(inputs: &Inputs, stratum: &StratumSlug, window: Period) -> Option<Period> {
-    let recorded = inputs.rates.recorded_since?;
-    let counted = window.months().find(|month| inputs.rates.denominators.get(stratum, *month).is_some());
-    let from = counted.map_or(recorded, |counted| counted.max(recorded)).max(window.from());
-    Period::new(from, window.to()).ok()
 }

@@ -1,15 +1,13 @@
 //! The SQL of the quarterly report: everything that it says, read with a handful of statements
 //! whatever the number of mechanisms and cases.
 
-use std::collections::BTreeMap;
-
 use sqlx::{FromRow, SqliteConnection};
 
 use super::{Inputs, Quarter, ReportedAction, SignedLesson, window};
 use crate::case::store::code_of;
 use crate::database::{StoreError, read, read_opt};
 use crate::rates::store::{self as rates, Among};
-use crate::rates::{Inputs as RatesInputs, Period, Subject};
+use crate::rates::{Inputs as RatesInputs, Period};
 
 /// Everything that the report of a quarter is made from.
 ///
@@ -25,32 +23,10 @@ pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inp
             within: None,
         },
         settings: rates::settings(conn).await?,
-        baselines: baselines(conn).await?,
+        baselines: rates::held_baselines(conn).await?,
         lessons: signed_lessons(conn, quarter.period()).await?,
         actions: actions(conn, quarter.period()).await?,
     })
-}
-
-/// The baseline that holds for each subject that has one.
-async fn baselines(conn: &mut SqliteConnection) -> Result<BTreeMap<Subject, Period>, StoreError> {
-    const TABLE: &str = "baselines";
-    let rows: Vec<(String, String, String, String)> =
-        sqlx::query_as("select kind, subject, from_month, to_month from baselines order by id")
-            .fetch_all(conn)
-            .await?;
-    let mut held = BTreeMap::new();
-    for (kind, slug, from, to) in &rows {
-        let subject = Subject::of_key(kind, slug)
-            .ok_or_else(|| corrupt(TABLE, slug, &format!("{kind} is no kind of subject")))?;
-        let period = Period::new(read(TABLE, slug, from)?, read(TABLE, slug, to)?)
-            .map_err(|error| corrupt(TABLE, slug, &error))?;
-        held.insert(subject, period);
-    }
-    Ok(held)
-}
-
-fn corrupt(table: &'static str, key: impl ToString, why: &impl ToString) -> StoreError {
-    StoreError::Corrupt { table, key: key.to_string(), why: why.to_string() }
 }
 
 #[derive(FromRow)]

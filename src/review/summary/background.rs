@@ -9,7 +9,7 @@ impl Writing<'_> {
     pub(super) fn background(&self, document: &mut Document) {
         let (patient, plan) = (&self.case.head.patient, &self.case.head.procedure.strategy);
         let history: Vec<&str> = patient.history.iter().map(|term| term.as_str()).collect();
-        let lesions: Vec<String> = self.case.lesions.iter().map(|row| lesion(&row.value)).collect();
+        let lesions: Vec<String> = self.case.lesions.iter().map(|row| lesion_words(&row.value)).collect();
         let lesion = if lesions.len() > 1 { "Lesions" } else { "Lesion" };
         let history = (!history.is_empty()).then(|| format!("History: {}", history.join(", ")));
         let plan = plan.as_ref().map(|plan| format!("Plan: {}", sentence(&lower_first(plan.as_str()))));
@@ -77,7 +77,9 @@ fn presentation(presentation: Presentation) -> String {
     lower_first(presentation.label())
 }
 
-fn lesion(lesion: &Lesion) -> String {
+/// A lesion in words: where it is, its length, its class.
+#[must_use]
+pub fn lesion_words(lesion: &Lesion) -> String {
     let extent = |extent: Extent, what: &str| match extent {
         Extent::None => format!("no {what}"),
         some => format!("{} {what}", some.label()),

@@ -54,13 +54,14 @@ impl Writing<'_> {
 
     fn row(&self, event: &Event) -> [Phrase; 3] {
         let number = self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
-        [number.into(), Phrase::new().mono(short_time(event.at, event.time)), what(event)]
+        [number.into(), Phrase::new().mono(short_time(event.at, event.time)), event_words(event)]
     }
 }
 
 /// What happened: kind, place and flow after it, the words, then with which class of device, at what pressure and
 /// rate, and how sure the time is.
-fn what(event: &Event) -> Phrase {
+#[must_use]
+pub fn event_words(event: &Event) -> Phrase {
     let (lead, device_said) = kind_and_device(event);
     let place =
         event.segment.map_or_else(String::new, |segment| format!(", {}", lower_first(&place_words(segment))));
@@ -84,6 +85,12 @@ fn what(event: &Event) -> Phrase {
         phrase = phrase.quiet(format!(" {}.", upper_first(&measured.join(", "))));
     }
     phrase
+}
+
+/// The kind of an event, with the device where it is one of that kind: `Compliant balloon`.
+#[must_use]
+pub fn kind_words(event: &Event) -> String {
+    kind_and_device(event).0
 }
 
 /// The kind of an event, and the device in the same words where it is one of that kind: a

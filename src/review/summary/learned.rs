@@ -129,7 +129,7 @@ impl Writing<'_> {
             document.missing("an action");
             return;
         }
-        document.bullets(self.case.actions.iter().map(|row| action(&row.value)));
+        document.bullets(self.case.actions.iter().map(|row| action_words(&row.value)));
     }
 }
 
@@ -184,7 +184,8 @@ fn signature(lesson: &Lesson) -> Option<String> {
 }
 
 /// Who and until when, what, how it is measured, how strong it is and where it stands.
-fn action(action: &Action) -> Phrase {
+#[must_use]
+pub fn action_words(action: &Action) -> Phrase {
     let (owner, due) = (upper_first(action.owner.as_str()), action.due.in_words());
     let phrase = Phrase::new()
         .strong(format!("{owner}, by {due}: "))

@@ -132,7 +132,11 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
 }
 
 /// The case of a code, when there is one and this account may see it.
-async fn find(conn: &mut SqliteConnection, visit: &Visit, code: &str) -> Result<StoredCase, Error> {
+pub(super) async fn find(
+    conn: &mut SqliteConnection,
+    visit: &Visit,
+    code: &str,
+) -> Result<StoredCase, Error> {
     let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
     let case = store::find(conn, code).await?.ok_or(Error::NotFound)?;
     if visit.user.role.writes() || store::readers_see(case.head.stage) {

@@ -31,6 +31,7 @@ use crate::review::walk::{Answers, Walk};
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
+use crate::web::present::present_path;
 use crate::web::state::App;
 
 /// A stage on the way, as the head of the page lists it.
@@ -45,6 +46,8 @@ struct StageStep {
 struct CasePage {
     frame: Frame,
     code: String,
+    /// Where it is presented.
+    present: String,
     title: String,
     month: String,
     steps: Vec<StageStep>,
@@ -115,6 +118,7 @@ pub(super) async fn show_case(
     page(&CasePage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
+        present: present_path(case.code),
         title: head.title.to_string(),
         month: head.month.in_words(),
         steps: steps(head.stage),

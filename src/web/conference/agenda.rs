@@ -1,4 +1,4 @@
-//! Cases on and off an agenda.
+//! Cases on and off an agenda, and their order.
 
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
@@ -6,51 +6,26 @@ use axum::response::Response;
 use serde::Deserialize;
 use sqlx::SqliteConnection;
 
-use super::form::{case_view, read_case};
-use super::{find, path_of};
-use crate::case::list::{self, Filter, Listed, Sort};
-use crate::case::{CaseCode, Stage, store as cases};
-use crate::conference::{Added, Conference, MOST_CASES, store};
+use super::links::path_of;
+use super::{Way, candidates, find};
+use crate::case::{CaseCode, store as cases};
+use crate::conference::{Added, AgendaCase, Conference, MOST_CASES, store};
 use crate::web::error::Error;
-use crate::web::form::{FieldError, Values};
-use crate::web::form_page::FormPage;
-use crate::web::frame::{Place, Visit, lead_to, page, page_with};
+use crate::web::form::{FieldError, Reader, Values};
+use crate::web::frame::{Visit, lead_to, page_with};
 use crate::web::state::App;
 
-/// Cases that could go on the agenda and are not on it.
-async fn waiting(conn: &mut SqliteConnection, conference: &Conference) -> Result<Vec<Listed>, Error> {
-    let filter =
-        Filter { stages: vec![Stage::InPreparation, Stage::Ready], sort: Sort::Changed, ..Filter::default() };
-    let mut rows = list::page(conn, &filter, None).await?.rows;
-    rows.retain(|row| conference.cases.iter().all(|case| case.code != row.code));
-    Ok(rows)
+/// The case of an agenda that an address names.
+pub(super) fn of_agenda<'c>(conference: &'c Conference, code: &str) -> Result<&'c AgendaCase, Error> {
+    let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
+    conference.case(code).ok_or(Error::NotFound)
 }
 
-async fn form_page(
-    conn: &mut SqliteConnection,
-    visit: &Visit,
-    conference: &Conference,
-    values: Values,
-    errors: Vec<FieldError>,
-) -> Result<FormPage, Error> {
-    let waiting = waiting(conn, conference).await?;
-    Ok(FormPage {
-        frame: visit.frame(Place::Conferences),
-        eyebrow: conference.title.to_string(),
-        title: "A case for the agenda".to_owned(),
-        lead: format!("For {}. It goes last.", conference.held_on.in_words()),
-        form: case_view(conference, &waiting, values, errors),
-    })
-}
-
-pub(super) async fn show_add_case(
-    State(app): State<App>,
-    visit: Visit,
-    Path(id): Path<String>,
-) -> Result<Response, Error> {
-    let mut conn = app.database.read().await?;
-    let conference = find(&mut conn, &id).await?;
-    page(&form_page(&mut conn, &visit, &conference, Values::new(), Vec::new()).await?)
+/// Reads which case goes on an agenda.
+fn read_case(values: &Values) -> Result<CaseCode, Vec<FieldError>> {
+    let mut reader = Reader::new(values);
+    let code = reader.required::<CaseCode>("code", "Choose a case from the list, or write its code here.");
+    reader.finish(code)
 }
 
 pub(super) async fn add_case(
@@ -62,7 +37,7 @@ pub(super) async fn add_case(
     let mut tx = app.database.write().await?;
     let conference = find(&mut tx, &id).await?;
     let outcome = match read_case(&values) {
-        Ok(code) => put_on(&mut tx, &conference, code, &values).await?.map(|()| code),
+        Ok(code) => put_on(&mut tx, &conference, code).await?.map(|()| code),
         Err(errors) => Err(errors),
     };
     match outcome {
@@ -76,21 +51,19 @@ pub(super) async fn add_case(
             ))
         }
         Err(errors) => {
-            let page = form_page(&mut tx, &visit, &conference, values, errors).await?;
+            let page = candidates::page_of(&mut tx, &app, &visit, &conference, values, errors).await?;
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &page)
         }
     }
 }
 
-/// Puts a case on an agenda, or says which field stands in the way.
+/// Puts a case on an agenda, or says what stands in the way.
 async fn put_on(
     conn: &mut SqliteConnection,
     conference: &Conference,
     code: CaseCode,
-    values: &Values,
 ) -> Result<Result<(), Vec<FieldError>>, Error> {
-    let field = if values.get("code").trim().is_empty() { "case" } else { "code" };
-    let wrong = |message: String| Ok(Err(vec![FieldError { name: field.to_owned(), message }]));
+    let wrong = |message: String| Ok(Err(vec![FieldError { name: "code".to_owned(), message }]));
     let Some(case_id) = cases::find_id(conn, code).await? else {
         return wrong(format!("There is no case {code}. Check the code in the list of cases."));
     };
@@ -101,6 +74,33 @@ async fn put_on(
             "An agenda holds at most {MOST_CASES} cases. Take one off first, or choose another conference."
         )),
     }
+}
+
+pub(super) async fn move_up(state: State<App>, at: Path<(String, String)>) -> Result<Response, Error> {
+    move_case(state, at, Way::Up).await
+}
+
+pub(super) async fn move_down(state: State<App>, at: Path<(String, String)>) -> Result<Response, Error> {
+    move_case(state, at, Way::Down).await
+}
+
+async fn move_case(
+    State(app): State<App>,
+    Path((id, code)): Path<(String, String)>,
+    way: Way,
+) -> Result<Response, Error> {
+    let mut tx = app.database.write().await?;
+    let conference = find(&mut tx, &id).await?;
+    let case = of_agenda(&conference, &code)?;
+    let moved = store::move_case(&mut tx, conference.id, case.id, way).await?;
+    tx.commit().await?;
+    let said = match (moved, way) {
+        (true, Way::Up) => format!("{} is told earlier.", case.code),
+        (true, Way::Down) => format!("{} is told later.", case.code),
+        (false, Way::Up) => format!("{} is the first already.", case.code),
+        (false, Way::Down) => format!("{} is the last already.", case.code),
+    };
+    Ok(lead_to(&format!("{}#case-{}", path_of(conference.id), case.code), &said, None))
 }
 
 pub(super) async fn remove_case(
@@ -114,7 +114,7 @@ pub(super) async fn remove_case(
     let Some(place) = conference.cases.iter().position(|case| case.code == code) else {
         return Ok(lead_to(&path, &format!("{code} was not on this agenda any more."), None));
     };
-    store::remove_case(&mut tx, conference.id, conference.cases[place].id).await?;
+    store::remove_case(&mut tx, conference.id, conference.cases[place].id, app.now()).await?;
     tx.commit().await?;
     let undo = format!("{path}/cases/{code}/put-back?place={}", place + 1);
     Ok(lead_to(&path, &format!("{code} is off the agenda."), Some(&undo)))

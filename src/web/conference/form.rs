@@ -1,9 +1,7 @@
-//! The forms of conferences: a new one, and a case for an agenda.
+//! The form of a new conference, and what the forms of conferences share.
 
-use crate::case::list::Listed;
-use crate::case::{CaseCode, Day, Title};
-use crate::conference::Conference;
-use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, FormView, Reader, Values};
+use crate::case::{Day, Title};
+use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
 
 /// A conference as it was typed.
 pub(super) struct ConferenceForm {
@@ -26,15 +24,12 @@ impl ConferenceForm {
     }
 
     pub(super) fn view(values: Values, errors: Vec<FieldError>) -> FormView {
-        // A browser empties a date input whose value is no date, and what was typed would be lost.
-        let held_on = values.get("held_on");
-        let kind = if held_on.is_empty() || held_on.parse::<Day>().is_ok() { "date" } else { "text" };
         FormView {
             action: "/conferences".to_owned(),
             cancel: "/conferences".to_owned(),
             save: "Set the conference",
             fields: vec![
-                Field::new("held_on", "Day", Control::Line { kind, width: "w-mid", unit: "" })
+                day_field("held_on", "Day", &values)
                     .hint("Year, month and day, such as 2026-06-30. One conference a day."),
                 Field::line("title", "Name", "").hint("What the department calls it. No names of people."),
             ],
@@ -46,57 +41,18 @@ impl ConferenceForm {
     }
 }
 
-/// Reads which case goes on an agenda: chosen from the list, or by its code.
-pub(super) fn read_case(values: &Values) -> Result<CaseCode, Vec<FieldError>> {
-    let mut reader = Reader::new(values);
-    let (chosen, typed) = (reader.optional::<CaseCode>("case"), reader.optional::<CaseCode>("code"));
-    let empty = values.get("case").trim().is_empty() && values.get("code").trim().is_empty();
-    if empty {
-        reader.mark("case", "Choose a case, or write its code below.");
+/// What is wrong when a day has a conference already.
+pub(super) fn day_is_taken(day: Day) -> FieldError {
+    FieldError {
+        name: "held_on".to_owned(),
+        message: format!("There is a conference on {} already. Choose another day.", day.in_words()),
     }
-    if let (Some(chosen), Some(typed)) = (chosen, typed)
-        && chosen != typed
-    {
-        reader.mark("code", format!("Two cases are given: {chosen} above and {typed} here. Leave one."));
-    }
-    reader.finish(chosen.or(typed))
 }
 
-/// The form for a case on an agenda. `waiting` are the cases that are being prepared or are ready,
-/// without those that are on it.
-pub(super) fn case_view(
-    conference: &Conference,
-    waiting: &[Listed],
-    values: Values,
-    errors: Vec<FieldError>,
-) -> FormView {
-    let path = super::path_of(conference.id);
-    let choices = waiting
-        .iter()
-        .map(|case| {
-            Choice::new(case.code, format!("{} · {} · {}", case.code, case.title, case.stage.label()))
-        })
-        .collect();
-    let groups = vec![ChoiceGroup { label: String::new(), choices }];
-    let (empty, hint) = if waiting.is_empty() {
-        ("no case waits", "No other case is in preparation or ready.")
-    } else {
-        ("choose a case", "Cases in preparation or ready, the last changed first.")
-    };
-    FormView {
-        action: format!("{path}/cases"),
-        cancel: path,
-        save: "Put it on the agenda",
-        fields: vec![
-            Field::new("case", "Case", Control::Select { empty: Some(empty), groups, by_typing: true })
-                .hint(hint),
-            Field::line("code", "Or its code", "w-short")
-                .optional()
-                .hint("Any case by its code, such as 2026-014."),
-        ],
-        values,
-        errors,
-        base: String::new(),
-        take_out: None,
-    }
+/// A field for a day. A browser empties a date input whose value is no date, and what was typed would be
+/// lost, so such a value gets a field of text.
+pub(super) fn day_field(name: &'static str, label: &'static str, values: &Values) -> Field {
+    let typed = values.get(name);
+    let kind = if typed.is_empty() || typed.parse::<Day>().is_ok() { "date" } else { "text" };
+    Field::new(name, label, Control::Line { kind, width: "w-mid", unit: "" })
 }

@@ -1,41 +1,61 @@
-//! Conferences: the list, a new one, and the agenda of each.
+//! Conferences: the list, a new one, the plan and the agenda of each, its meeting, its minutes.
 
 mod agenda;
+mod candidates;
+mod end;
 mod form;
+mod links;
+mod meeting;
+mod minutes;
 mod page;
+mod plan;
+mod small_form;
 
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
-pub(super) use self::page::days_away;
+pub(super) use self::page::{days_away, what_is_missing};
 
 use self::form::ConferenceForm;
+use self::links::path_of;
 use self::page::{ConferencePage, ConferencesPage};
-use super::access::Allow;
+use super::access::Allow::{SignedIn, Signers, Writers};
 use super::error::Error;
 use super::form::{FieldError, Values};
 use super::form_page::FormPage;
 use super::frame::{Place, Visit, lead_to, page, page_with};
 use super::router::Routes;
 use super::state::App;
-use crate::conference::{Conference, store};
+use crate::conference::{Conference, Way, store};
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
+    let routes = routes
+        .get("/conferences", SignedIn, show_conferences)
+        .post("/conferences", Signers, save_conference)
+        .get("/conferences/new", Signers, show_new_conference)
+        .get("/conferences/{id}", SignedIn, show_conference)
+        .get("/conferences/{id}/edit", Signers, plan::show_plan)
+        .post("/conferences/{id}", Signers, plan::save_plan)
+        .get("/conferences/{id}/cases/new", Signers, candidates::show_candidates)
+        .post("/conferences/{id}/cases", Signers, agenda::add_case)
+        .get("/conferences/{id}/cases/{code}/edit", Signers, plan::show_case_plan)
+        .post("/conferences/{id}/cases/{code}", Signers, plan::save_case_plan)
+        .post("/conferences/{id}/cases/{code}/up", Signers, agenda::move_up)
+        .post("/conferences/{id}/cases/{code}/down", Signers, agenda::move_down)
+        .post("/conferences/{id}/cases/{code}/remove", Signers, agenda::remove_case)
+        .post("/conferences/{id}/cases/{code}/put-back", Signers, agenda::put_back_case);
     routes
-        .get("/conferences", Allow::SignedIn, show_conferences)
-        .post("/conferences", Allow::Signers, save_conference)
-        .get("/conferences/new", Allow::Signers, show_new_conference)
-        .get("/conferences/{id}", Allow::SignedIn, show_conference)
-        .get("/conferences/{id}/cases/new", Allow::Signers, agenda::show_add_case)
-        .post("/conferences/{id}/cases", Allow::Signers, agenda::add_case)
-        .post("/conferences/{id}/cases/{code}/remove", Allow::Signers, agenda::remove_case)
-        .post("/conferences/{id}/cases/{code}/put-back", Allow::Signers, agenda::put_back_case)
-}
-
-/// The address of a conference.
-fn path_of(id: i64) -> String {
-    format!("/conferences/{id}")
+        .get("/conferences/{id}/meeting", Writers, meeting::show_meeting)
+        .post("/conferences/{id}/meeting/attendance", Writers, meeting::save_attendance)
+        .post("/conferences/{id}/meeting/notes", Writers, meeting::save_notes)
+        .post("/conferences/{id}/meeting/cases/{code}", Writers, meeting::save_case)
+        .post("/conferences/{id}/meeting/actions/{action}", Writers, meeting::save_carried)
+        .get("/conferences/{id}/end", Signers, end::show_end)
+        .post("/conferences/{id}/end", Signers, end::end_meeting)
+        .post("/conferences/{id}/reopen", Signers, end::reopen_meeting)
+        .get("/conferences/{id}/minutes", Writers, minutes::show_minutes)
+        .get("/conferences/{id}/minutes.md", Writers, minutes::download_markdown)
 }
 
 /// The conference that an address names.
@@ -54,8 +74,13 @@ async fn show_conference(
     visit: Visit,
     Path(id): Path<String>,
 ) -> Result<Response, Error> {
-    let conference = find(&mut *app.database.read().await?, &id).await?;
-    page(&ConferencePage::of(visit.frame(Place::Conferences), &conference, app.today(), visit.user.role))
+    let mut conn = app.database.read().await?;
+    let conference = find(&mut conn, &id).await?;
+    let line = store::confidentiality(&mut conn).await?;
+    let carried =
+        if visit.user.role.writes() { Some(store::carried(&mut conn, &conference).await?) } else { None };
+    let frame = visit.frame(Place::Conferences);
+    page(&ConferencePage::of(frame, &conference, &line, carried.as_deref(), (app.today(), visit.user.role)))
 }
 
 fn new_page(visit: &Visit, values: Values, errors: Vec<FieldError>) -> FormPage {
@@ -63,7 +88,8 @@ fn new_page(visit: &Visit, values: Values, errors: Vec<FieldError>) -> FormPage 
         frame: visit.frame(Place::Conferences),
         eyebrow: "Conferences".to_owned(),
         title: "A new conference".to_owned(),
-        lead: "A day and a name; the agenda comes next.".to_owned(),
+        lead: "A day and a name; the agenda comes next. It is an hour long until you set another length."
+            .to_owned(),
         form: ConferenceForm::view(values, errors),
     }
 }
@@ -88,9 +114,7 @@ async fn save_conference(State(app): State<App>, visit: Visit, values: Values) -
             ))
         }
         Err(error) if error.is_constraint("conferences.held_on") => {
-            let message =
-                format!("There is a conference on {} already. Choose another day.", typed.held_on.in_words());
-            let errors = vec![FieldError { name: "held_on".to_owned(), message }];
+            let errors = vec![form::day_is_taken(typed.held_on)];
             page_with(StatusCode::UNPROCESSABLE_ENTITY, &new_page(&visit, values, errors))
         }
         Err(error) => Err(error.into()),

@@ -2,11 +2,12 @@
 
 use askama::Template;
 
-use super::path_of;
+use super::links::{meeting_path, path_of, present_path};
 use crate::accounts::Role;
 use crate::case::reading::words::{count, lower_first};
 use crate::case::{Day, Stage, store::readers_see};
-use crate::conference::{AgendaCase, Conference, Conferences};
+use crate::conference::meeting::CarriedAction;
+use crate::conference::{AgendaCase, Conference, Conferences, Confidentiality, Fit, Split, to_hold};
 use crate::web::frame::Frame;
 
 /// The list of conferences.
@@ -28,15 +29,26 @@ struct ConferenceRow {
     cases: String,
 }
 
-/// A conference and its agenda.
+/// A conference: its plan and its agenda.
 #[derive(Template)]
 #[template(path = "conference/conference.html")]
 pub(super) struct ConferencePage {
     frame: Frame,
     signs: bool,
+    writes: bool,
     title: String,
     state: String,
+    /// What is to be done before it can be held, or that it is ready; none when its meeting is over.
+    to_hold: Option<String>,
     path: String,
+    meeting_path: String,
+    is_ended: bool,
+    line: String,
+    length: String,
+    carried: String,
+    moderator: Option<String>,
+    fit: String,
+    fits: bool,
     cases: Vec<AgendaPart>,
     hidden: Option<String>,
 }
@@ -47,6 +59,12 @@ struct AgendaPart {
     stage: &'static str,
     mark: &'static str,
     href: String,
+    present: String,
+    /// Its box and its roles, in a sentence.
+    plan: String,
+    split: Option<String>,
+    is_first: bool,
+    is_last: bool,
 }
 
 impl ConferencesPage {
@@ -55,7 +73,11 @@ impl ConferencesPage {
         let soonest = conferences.coming.first();
         let state = match soonest {
             Some(next) => {
-                format!("The next one is on {}, {}.", next.held_on.in_words(), days_away(next.held_on, today))
+                format!(
+                    "The next one is on {}, {}.",
+                    next.held_on().in_words(),
+                    days_away(next.held_on(), today)
+                )
             }
             None if conferences.past.is_empty() => "None is set yet.".to_owned(),
             None => "None is to come.".to_owned(),
@@ -74,24 +96,45 @@ impl ConferenceRow {
     fn of(conference: &Conference) -> Self {
         Self {
             href: path_of(conference.id),
-            day: conference.held_on.in_words(),
-            title: conference.title.to_string(),
+            day: conference.held_on().in_words(),
+            title: conference.plan.title.to_string(),
             cases: lower_first(&cases_in_words(conference.cases.len())),
         }
     }
 }
 
 impl ConferencePage {
-    pub(super) fn of(frame: Frame, conference: &Conference, today: Day, role: Role) -> Self {
+    /// The page; `carried` are the actions that open the meeting, for who may see them.
+    pub(super) fn of(
+        frame: Frame,
+        conference: &Conference,
+        line: &Confidentiality,
+        carried: Option<&[CarriedAction]>,
+        (today, role): (Day, Role),
+    ) -> Self {
         let sees = |case: &&AgendaCase| role.writes() || readers_see(case.stage);
-        let cases: Vec<AgendaPart> = conference.cases.iter().filter(sees).map(AgendaPart::of).collect();
-        let hidden = conference.cases.len() - cases.len();
+        let seen: Vec<&AgendaCase> = conference.cases.iter().filter(sees).collect();
+        let hidden = conference.cases.len() - seen.len();
+        let fit = Fit::of(conference);
+        let last = seen.len().saturating_sub(1);
+        let cases =
+            (0_usize..).zip(seen).map(|(at, case)| AgendaPart::of(case, at == 0, at == last)).collect();
         Self {
             frame,
             signs: role.signs(),
-            title: conference.title.to_string(),
+            writes: role.writes(),
+            title: conference.plan.title.to_string(),
             state: state(conference, today),
+            to_hold: (role.writes() && !conference.is_ended()).then(|| what_is_missing(conference)),
             path: path_of(conference.id),
+            meeting_path: meeting_path(conference.id),
+            is_ended: conference.is_ended(),
+            line: line.to_string(),
+            length: format!("{} minutes", conference.plan.length),
+            carried: carried_in_words(conference, carried),
+            moderator: conference.plan.moderator.as_ref().map(ToString::to_string),
+            fits: fit.fits(),
+            fit: fit.in_words(),
             hidden: (hidden > 0).then(|| {
                 let verb = if hidden == 1 { "is" } else { "are" };
                 format!(
@@ -104,8 +147,40 @@ impl ConferencePage {
     }
 }
 
+/// What is to be done before a conference can be held, or that it is ready.
+pub(in crate::web) fn what_is_missing(conference: &Conference) -> String {
+    let open = to_hold(conference);
+    if open.is_empty() {
+        return "Ready to be held.".to_owned();
+    }
+    format!("Before it can be held: {}.", open.join("; "))
+}
+
+/// The box of the carried-over actions and how many there are.
+fn carried_in_words(conference: &Conference, carried: Option<&[CarriedAction]>) -> String {
+    let time_box = conference
+        .plan
+        .carried
+        .map_or_else(|| "no box".to_owned(), |minutes| format!("{minutes} minutes at the beginning"));
+    let Some(carried) = carried.filter(|_| !conference.is_ended()) else {
+        return time_box;
+    };
+    let overdue = carried.iter().filter(|one| one.was_overdue(conference.held_on())).count();
+    let open = match carried.len() {
+        0 => "none is open".to_owned(),
+        1 => "one is open".to_owned(),
+        some => format!("{} are open", lower_first(&count(some))),
+    };
+    let late = match overdue {
+        0 => String::new(),
+        1 => ", one of them overdue by then".to_owned(),
+        some => format!(", {} of them overdue by then", lower_first(&count(some))),
+    };
+    format!("{time_box}; {open}{late}")
+}
+
 impl AgendaPart {
-    fn of(case: &AgendaCase) -> Self {
+    fn of(case: &AgendaCase, is_first: bool, is_last: bool) -> Self {
         Self {
             code: case.code.to_string(),
             title: case.title.to_string(),
@@ -115,8 +190,25 @@ impl AgendaPart {
                 Stage::Ready | Stage::Presented | Stage::Closed => "",
             },
             href: format!("/cases/{}", case.code),
+            present: present_path(case.code),
+            plan: plan_in_words(case),
+            split: Split::of(case.plan.time_box).map(Split::in_words),
+            is_first,
+            is_last,
         }
     }
+}
+
+/// `25 minutes. Presented by fellow on call, discussed by visiting surgeon.`
+pub(super) fn plan_in_words(case: &AgendaCase) -> String {
+    let plan = &case.plan;
+    let presenter = plan
+        .presenter
+        .as_ref()
+        .map_or_else(|| "Nobody is down to present it yet".to_owned(), |role| format!("Presented by {role}"));
+    let discussant =
+        plan.discussant.as_ref().map_or_else(String::new, |role| format!(", discussed by {role}"));
+    format!("{} minutes. {presenter}{discussant}.", plan.time_box)
 }
 
 /// `No case`, `One case`, `Three cases`.
@@ -137,11 +229,12 @@ pub(in crate::web) fn days_away(day: Day, today: Day) -> String {
 }
 
 fn state(conference: &Conference, today: Day) -> String {
-    let day = conference.held_on.in_words();
+    let day = conference.held_on().in_words();
     let number = cases_in_words(conference.cases.len());
-    if conference.held_on < today {
+    if conference.held_on() < today || conference.is_ended() {
         let verb = if conference.cases.len() == 1 { "was" } else { "were" };
-        return format!("Held on {day}. {number} {verb} on the agenda.");
+        let open = if conference.is_ended() { "" } else { " Its meeting was not ended." };
+        return format!("Held on {day}. {number} {verb} on the agenda.{open}");
     }
     let waiting = conference
         .cases
@@ -154,5 +247,5 @@ fn state(conference: &Conference, today: Day) -> String {
         (_, 1) => "; one is not ready yet".to_owned(),
         (_, some) => format!("; {} are not ready yet", lower_first(&count(some))),
     };
-    format!("{day}, {}. {number} on the agenda{readiness}.", days_away(conference.held_on, today))
+    format!("{day}, {}. {number} on the agenda{readiness}.", days_away(conference.held_on(), today))
 }

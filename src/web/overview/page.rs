@@ -159,8 +159,8 @@ fn conference(gathered: &Gathered) -> String {
         1 => "one case on its agenda".to_owned(),
         some => format!("{} cases on its agenda", lower_first(&count(some))),
     };
-    let away = crate::web::conference::days_away(next.held_on, gathered.today);
-    format!("The next conference is on {}, {away}, with {cases}.", next.held_on.in_words())
+    let away = crate::web::conference::days_away(next.held_on(), gathered.today);
+    format!("The next conference is on {}, {away}, with {cases}.", next.held_on().in_words())
 }
 
 /// The one thing to do next.

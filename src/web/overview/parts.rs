@@ -186,15 +186,17 @@ pub(super) struct ConferencePart {
     pub(super) away: String,
     pub(super) cases: Vec<AgendaItem>,
     pub(super) empty: bool,
+    /// What is to be done before it can be held, for who prepares it.
+    pub(super) to_hold: Option<String>,
 }
 
 impl ConferencePart {
     pub(super) fn of(conference: &Conference, today: Day, role: Role) -> Self {
         Self {
             href: format!("/conferences/{}", conference.id),
-            title: conference.title.to_string(),
-            day: conference.held_on.in_words(),
-            away: crate::web::conference::days_away(conference.held_on, today),
+            title: conference.plan.title.to_string(),
+            day: conference.held_on().in_words(),
+            away: crate::web::conference::days_away(conference.held_on(), today),
             cases: conference
                 .cases
                 .iter()
@@ -206,6 +208,8 @@ impl ConferencePart {
                 })
                 .collect(),
             empty: conference.cases.is_empty(),
+            to_hold: (role.writes() && !conference.cases.is_empty())
+                .then(|| crate::web::conference::what_is_missing(conference)),
         }
     }
 }

@@ -14,6 +14,8 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use sqlx::SqliteConnection;
 
+pub(super) use self::subject::path_of as subject_path;
+
 use self::page::{RatesPage, Results};
 use self::query::{Asked, form_of_rates, query_of};
 pub(super) use self::subject::path_of;

@@ -2,6 +2,7 @@
 
 mod at_risk;
 mod choices;
+mod conference;
 mod prompts;
 mod rates;
 mod users;
@@ -27,7 +28,7 @@ use crate::vocabulary::Vocabulary;
 pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
-    let routes = super::operators::add_routes(routes);
+    let routes = super::operators::add_routes(conference::add_routes(routes));
     at_risk::add_routes(vocabulary::add_routes(users::add_routes(routes)))
 }
 
@@ -61,6 +62,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
+        entries.push(conference::entry(&mut conn).await?);
         entries.push(users_entry(&accounts::list(&mut conn).await?));
     }
     let (state, next) = if visit.user.role.keeps() {

@@ -129,7 +129,7 @@ impl Browser {
                 return found;
             }
             if Instant::now() > end {
-                let page = self.ask_text("location.pathname + ' shows: ' + document.body.innerText.replace(/\\s+/g, ' ').slice(0, 1500)").await;
+                let page = self.ask_text("location.pathname + ' with the focus in ' + (document.activeElement?.outerHTML.slice(0, 300)) + ' holding ' + document.activeElement?.value + ' shows: ' + document.body.innerText.replace(/\\s+/g, ' ').slice(0, 1500)").await;
                 panic!("waited {} s for {what}; {page}", PATIENCE.as_secs());
             }
             tokio::time::sleep(GLANCE).await;

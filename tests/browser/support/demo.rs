@@ -52,10 +52,17 @@ impl Demo {
     }
 }
 
+impl Demo {
+    /// Asks it to stop, as a cable that is pulled does to who stands before it.
+    pub fn stop(&self) {
+        let _ = Command::new("kill").arg(self.process.id().to_string()).status();
+    }
+}
+
 impl Drop for Demo {
     fn drop(&mut self) {
         // Asked to stop, it takes its temporary folder with it.
-        let _ = Command::new("kill").arg(self.process.id().to_string()).status();
+        self.stop();
         for _ in 0..100 {
             if matches!(self.process.try_wait(), Ok(Some(_))) {
                 return;

@@ -1,5 +1,6 @@
 //! The review of a case that went through the database: its checks, its stages, its summary.
 
+mod deck;
 mod rate;
 mod readiness;
 mod stage;

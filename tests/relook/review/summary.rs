@@ -32,6 +32,16 @@ pub(super) fn assert_says(text: &str, facts: &[&str]) {
 }
 
 #[tokio::test]
+async fn before_decision_points_are_written_the_timeline_gives_its_questions_and_not_their_answers() {
+    let (head, rest) = FULL.split_once("[[decisions]]").unwrap();
+    let without = format!("{head}[[causes]]{}", rest.split_once("[[causes]]").unwrap().1);
+    let text = markdown(&without).await;
+    let told = section(&text, "What could be otherwise");
+    assert_says(told, &["**Event 5:** Take the wire out, or keep it as a marker?"]);
+    assert!(!told.contains("keep it."), "the answer stands in the table: {told}");
+}
+
+#[tokio::test]
 async fn every_fact_of_a_full_case_stands_in_its_section() {
     let text = markdown(FULL).await;
     assert_says(
@@ -81,11 +91,9 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
     );
     assert_says(
         section(&text, "What could be otherwise"),
-        &["**Event 5:** Take the wire out, or keep it as a marker?"],
-    );
-    assert!(
-        !section(&text, "What could be otherwise").contains("keep it."),
-        "the answer stands in the table"
+        &[
+            "- `+13:00` **The vessel is closed and the wire is outside it. What next?** (1) pull the wire and try again; (2) leave it as a marker and use a second wire. Chosen by the first operator: 2. The second wire stayed in the lumen, and flow came back with the stent.",
+        ],
     );
     assert_says(
         section(&text, "Lessons"),

@@ -18,7 +18,11 @@ async fn case(app: &TestApp, title: &str, stage: Stage) -> Placed {
 }
 
 async fn add(client: &Client, path: &str, code: impl ToString) -> Page {
-    client.post(&format!("{path}/cases"), &[("case", &code.to_string())]).await
+    client.post(&format!("{path}/cases"), &[("code", &code.to_string())]).await
+}
+
+fn candidates(page: &Page) -> Vec<String> {
+    page.texts(".candidates h3")
 }
 
 fn agenda(page: &Page) -> Vec<String> {
@@ -44,18 +48,14 @@ async fn an_attending_sets_a_conference_and_its_agenda() {
     let ready = case(&app, "A ready case", Stage::Ready).await;
     let preparing = case(&app, "A case in preparation", Stage::InPreparation).await;
     case(&app, "A recorded case", Stage::Recorded).await;
-    let form = client.get(&format!("{path}/cases/new")).await;
-    let offered = form.texts("select#case option");
-    assert_eq!(offered.len(), 3, "{offered:?}");
-    assert!(
-        offered[1].starts_with(&preparing.code.to_string()),
-        "the last changed stands first: {offered:?}"
-    );
-    let answer = add(&client, &path, ready.code).await;
+    let list = client.get(&format!("{path}/cases/new")).await;
+    assert_eq!(candidates(&list), ["A ready case", "A case in preparation", "A recorded case"]);
+    assert_eq!(list.texts("details .candidates h3"), ["A recorded case"], "recorded ones are folded away");
+    let button = list.button(&format!("Put on the agenda {}", ready.code)).unwrap();
+    assert_eq!(button.form, [("code".to_owned(), ready.code.to_string())]);
+    let answer = client.post(&button.action, &[("code", &ready.code.to_string())]).await;
     assert_eq!(answer.location(), path);
-    let by_code = client
-        .post(&format!("{path}/cases"), &[("case", ""), ("code", &format!(" {} ", preparing.code))])
-        .await;
+    let by_code = add(&client, &path, format!(" {} ", preparing.code)).await;
     by_code.expect(StatusCode::SEE_OTHER);
     let page = client.follow(&by_code).await;
     assert_eq!(agenda(&page), ["A ready case", "A case in preparation"]);
@@ -64,8 +64,9 @@ async fn an_attending_sets_a_conference_and_its_agenda() {
     assert!(page.links_to(&format!("/cases/{}", ready.code)));
     assert!(page.links_to(&format!("/cases/{}/summary", ready.code)));
     // What is on the agenda is not offered again.
-    let form = client.get(&format!("{path}/cases/new")).await;
-    assert_eq!(form.texts("select#case option"), ["no case waits"]);
+    let list = client.get(&format!("{path}/cases/new")).await;
+    assert_eq!(candidates(&list), ["A recorded case"]);
+    assert!(list.text.contains("No other case is in preparation or ready."), "{list}");
     // The list shows it.
     let list = client.get("/conferences").await;
     assert_eq!(list.texts(".items .item-meta"), ["30 June 2099 · two cases"]);
@@ -167,28 +168,27 @@ async fn a_case_that_cannot_go_on_the_agenda_comes_back_with_the_reason() {
     let app = TestApp::init().await;
     let client = app.with_attending().await;
     let path = conference(&client, DAY).await;
-    let (one, two) = (case(&app, "One", Stage::Ready).await, case(&app, "Two", Stage::Ready).await);
+    let one = case(&app, "One", Stage::Ready).await;
+    case(&app, "Two", Stage::Ready).await;
     add(&client, &path, one.code).await.expect(StatusCode::SEE_OTHER);
-    let (one, two) = (one.code.to_string(), two.code.to_string());
-    for (chosen, typed, field, says) in [
-        ("", "", "case", "Choose a case, or write its code below."),
-        ("", " ", "case", "Choose a case, or write its code below."),
-        ("", "2026-14", "code", "A case code is a year and a number"),
-        ("", "case 7", "code", "A case code is a year and a number"),
-        ("", "<script>alert(1)</script>", "code", "A case code is a year and a number"),
-        ("nonsense", "", "case", "A case code is a year and a number"),
-        ("", "1999-001", "code", "There is no case 1999-001."),
-        ("1999-001", "", "case", "There is no case 1999-001."),
-        (&one, "", "case", "is on this agenda already."),
-        ("", &one, "code", "is on this agenda already."),
-        (&two, &one, "code", "Two cases are given"),
+    let one = one.code.to_string();
+    for (typed, says) in [
+        ("", "Choose a case from the list, or write its code here."),
+        (" ", "Choose a case from the list, or write its code here."),
+        ("2026-14", "A case code is a year and a number"),
+        ("case 7", "A case code is a year and a number"),
+        ("<script>alert(1)</script>", "A case code is a year and a number"),
+        ("1999-001", "There is no case 1999-001."),
+        (&one, "is on this agenda already."),
     ] {
-        let page = client.post(&format!("{path}/cases"), &[("case", chosen), ("code", typed)]).await;
+        let page = add(&client, &path, typed).await;
         page.expect(StatusCode::UNPROCESSABLE_ENTITY);
-        let error = page.error_of(field).unwrap_or_else(|| panic!("{chosen} {typed}: {page}"));
-        assert!(error.contains(says), "{chosen} {typed}: {error}");
-        assert_eq!(page.value("code"), typed);
+        let error = page.error_of("code").unwrap_or_else(|| panic!("{typed}: {page}"));
+        assert!(error.contains(says), "{typed}: {error}");
+        // The buttons of the list carry codes too; the field of the form is the last.
+        assert_eq!(page.values("code").last().unwrap(), typed);
         assert!(!page.html.contains("<script>alert"), "{page}");
+        assert_eq!(candidates(&page), ["Two"], "the list is there after a mistake too");
     }
     assert_eq!(agenda(&client.get(&path).await), ["One"]);
 }
@@ -205,7 +205,7 @@ async fn an_agenda_holds_twelve_cases() {
     let thirteenth = case(&app, "The thirteenth", Stage::Ready).await;
     let page = add(&client, &path, thirteenth.code).await;
     page.expect(StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(page.error_of("case").unwrap().contains("at most 12 cases"), "{page}");
+    assert!(page.error_of("code").unwrap().contains("at most 12 cases"), "{page}");
     let off = client.post(&format!("{path}/cases/2026-001/remove"), &[]).await;
     let undo = client.follow(&off).await.undo().unwrap();
     add(&client, &path, thirteenth.code).await.expect(StatusCode::SEE_OTHER);
@@ -244,7 +244,14 @@ async fn fellows_and_readers_look_and_change_nothing() {
             assert_eq!(page.count("main form"), 0, "{role:?}: {page}");
             assert!(!page.html.contains("/new\""), "{role:?}: {page}");
         }
-        for page in ["/conferences/new".to_owned(), format!("{path}/cases/new")] {
+        let code = placed.code;
+        for page in [
+            "/conferences/new".to_owned(),
+            format!("{path}/cases/new"),
+            format!("{path}/edit"),
+            format!("{path}/cases/{code}/edit"),
+            format!("{path}/end"),
+        ] {
             client.get(&page).await.expect(StatusCode::FORBIDDEN);
         }
         client
@@ -252,7 +259,12 @@ async fn fellows_and_readers_look_and_change_nothing() {
             .await
             .expect(StatusCode::FORBIDDEN);
         add(&client, &path, placed.code).await.expect(StatusCode::FORBIDDEN);
-        for act in ["remove", "put-back?place=1"] {
+        for act in ["", "/edit", "/end", "/reopen"].map(|act| format!("{path}{act}")) {
+            // An address that is only read refuses the method, to every role alike.
+            let page = client.post(&act, &[("length", "30"), ("base", "x")]).await;
+            assert!([StatusCode::FORBIDDEN, StatusCode::METHOD_NOT_ALLOWED].contains(&page.status), "{page}");
+        }
+        for act in ["remove", "put-back?place=1", "up", "down"] {
             let page = client.post(&format!("{path}/cases/{}/{act}", placed.code), &[]).await;
             page.expect(StatusCode::FORBIDDEN);
         }
@@ -343,7 +355,7 @@ async fn a_script_in_a_title_is_text() {
     let path = answer.location().to_owned();
     let placed = case(&app, title, Stage::Ready).await;
     let form = client.get(&format!("{path}/cases/new")).await;
-    assert!(form.texts("select#case option")[1].contains(title), "{form}");
+    assert_eq!(candidates(&form), [title]);
     add(&client, &path, placed.code).await.expect(StatusCode::SEE_OTHER);
     let page = client.get(&path).await;
     assert_eq!((page.heading().as_str(), agenda(&page)[0].as_str()), (title, title));

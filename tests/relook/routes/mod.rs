@@ -3,9 +3,12 @@
 mod access;
 mod case;
 mod conference;
+mod conference_plan;
 mod library;
+mod meeting;
 mod operators;
 mod overview;
+mod present;
 mod rates;
 mod rates_of_one;
 mod recurring;

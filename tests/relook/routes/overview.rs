@@ -14,7 +14,7 @@ async fn conference(client: &Client, day: &str, codes: &[CaseCode]) -> String {
     let answer = client.post("/conferences", &[("held_on", day), ("title", "Complication conference")]).await;
     for code in codes {
         let added =
-            client.post(&format!("{}/cases", answer.location()), &[("case", &code.to_string())]).await;
+            client.post(&format!("{}/cases", answer.location()), &[("code", &code.to_string())]).await;
         added.expect(StatusCode::SEE_OTHER);
     }
     answer.location().to_owned()

@@ -39,7 +39,7 @@ fn the_first_response_is_drawn_and_told_in_all_words() {
     let drawn = check(&figure.svg);
     assert!(with_class(&drawn, "bracket-text").iter().any(|text| text.text == words));
     let tip = points(with_class(&drawn, "bracket-response")[0])[0];
-    assert!((tip.0 - drawing.axis().x(at("16"))).abs() < 0.01);
+    assert!((tip.0 - drawing.axis(crate::figure::Distance::Desk).x(at("16"))).abs() < 0.01);
 }
 
 #[test]

@@ -22,6 +22,8 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/causes/{slug}/take-up", Allow::Keepers),
     ("GET", "/settings/rules", Allow::Keepers),
     ("POST", "/settings/rules", Allow::Keepers),
+    ("GET", "/settings/conference", Allow::Keepers),
+    ("POST", "/settings/conference", Allow::Keepers),
     ("GET", "/settings/rates", Allow::Keepers),
     ("POST", "/settings/rates", Allow::Keepers),
     ("GET", "/settings/operators", Allow::Keepers),

@@ -1,0 +1,71 @@
+//! The minutes of a conference, as a page and as Markdown.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+
+use super::links::{meeting_path, path_of};
+use crate::case::Day;
+use crate::document::Document;
+use crate::export::{html, markdown};
+use crate::review::minutes::{minutes, store};
+use crate::web::download::download;
+use crate::web::error::Error;
+use crate::web::frame::{Frame, Place, Visit, page};
+use crate::web::state::App;
+
+#[derive(Template)]
+#[template(path = "conference/minutes.html")]
+struct MinutesPage {
+    frame: Frame,
+    conference: String,
+    path: String,
+    meeting_path: String,
+    title: String,
+    minutes: String,
+}
+
+/// A conference with its minutes.
+struct Written {
+    id: i64,
+    conference: String,
+    held_on: Day,
+    document: Document,
+}
+
+async fn minutes_of(app: &App, id: &str) -> Result<Written, Error> {
+    let id: i64 = id.parse().map_err(|_| Error::NotFound)?;
+    let inputs = store::gather(&mut *app.database.read().await?, id).await?.ok_or(Error::NotFound)?;
+    let plan = &inputs.meeting.conference.plan;
+    Ok(Written {
+        id,
+        conference: plan.title.to_string(),
+        held_on: plan.held_on,
+        document: minutes(&inputs, &app.vocabulary()),
+    })
+}
+
+pub(super) async fn show_minutes(
+    State(app): State<App>,
+    visit: Visit,
+    Path(id): Path<String>,
+) -> Result<Response, Error> {
+    let written = minutes_of(&app, &id).await?;
+    page(&MinutesPage {
+        frame: visit.frame(Place::Conferences),
+        conference: written.conference,
+        path: path_of(written.id),
+        meeting_path: meeting_path(written.id),
+        title: written.document.title().to_owned(),
+        minutes: html::document_to_html(&written.document),
+    })
+}
+
+pub(super) async fn download_markdown(
+    State(app): State<App>,
+    Path(id): Path<String>,
+) -> Result<Response, Error> {
+    let written = minutes_of(&app, &id).await?;
+    let text = markdown::document_to_markdown(&written.document);
+    Ok(download(&format!("minutes-{}.md", written.held_on), "text/markdown; charset=utf-8", text))
+}

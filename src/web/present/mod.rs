@@ -1,0 +1,30 @@
+//! Presenting a case: the page that arranges its screens, the window that the audience sees, the
+//! window of the presenter, and the screens between two stop points, sent apart.
+
+mod arrange;
+mod gather;
+mod screens;
+mod windows;
+
+use super::access::Allow::Writers;
+use super::router::Routes;
+use crate::case::CaseCode;
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes
+        .get("/cases/{code}/deck", Writers, arrange::show_deck)
+        .post("/cases/{code}/deck", Writers, arrange::save_deck)
+        .get("/cases/{code}/present", Writers, windows::show_audience)
+        .get("/cases/{code}/presenter", Writers, windows::show_presenter)
+        .get("/cases/{code}/present/segments/{number}", Writers, windows::show_segment)
+}
+
+/// Where a case is presented.
+pub(super) fn present_path(code: CaseCode) -> String {
+    format!("/cases/{code}/present")
+}
+
+/// Where its screens are arranged.
+fn deck_path(code: CaseCode) -> String {
+    format!("/cases/{code}/deck")
+}
