@@ -2,13 +2,15 @@
 //! followed. What a page may hold is decided by [`crate::review::walk`]; nothing else of the case
 //! reaches a page before the end.
 
+mod open;
 mod view;
 
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 
-use self::view::{AskedPage, OpenPage, StartPage, ToldPage};
+use self::open::OpenPage;
+use self::view::{AskedPage, StartPage, ToldPage};
 use super::load;
 use crate::case::{DecisionOption, OptionNumber, Sentences, StoredCase};
 use crate::conference::votes;

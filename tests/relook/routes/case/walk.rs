@@ -170,6 +170,34 @@ async fn nothing_that_came_after_an_unanswered_stop_is_on_any_page_for_anybody()
 }
 
 #[tokio::test]
+async fn the_end_sets_a_choice_beside_the_first_choice_of_the_room() {
+    let app = TestApp::init().await;
+    let code = marked_case(&app, Stage::Presented).await;
+    app.execute(
+        "insert into polls (id, case_id, decision_key, phase, question, code, opened_at, closed_at)
+         values (1, 1, 'd1', 'before', 'What next?', 'k7m3xq', '2026-02-01T08:00:00Z', '2026-02-01T08:05:00Z')",
+    )
+    .await;
+    app.execute(
+        "insert into poll_options (poll_id, position, text, hands)
+         values (1, 1, 'Look again', 9), (1, 2, 'Go on', 4)",
+    )
+    .await;
+    let client = app.with_reader().await;
+    for (number, option) in [(1, "1"), (2, "1")] {
+        let page = client.get(&format!("/cases/{code}/walk/{number}")).await;
+        assert!(!page.html.contains("first choice"), "the room is not shown before the end: {page}");
+        answer(&client, code, number, option).await.expect(StatusCode::SEE_OTHER);
+    }
+    let end = client.get(&format!("/cases/{code}/walk/3")).await;
+    assert!(end.text.contains("You chose what was the room's first choice."), "{end}");
+    assert_eq!(
+        end.texts(".compared dl")[0],
+        "You Look again Chosen then Go on The room's first choice Look again"
+    );
+}
+
+#[tokio::test]
 async fn an_address_ahead_leads_to_the_first_stop_that_waits() {
     let app = TestApp::init().await;
     let code = marked_case(&app, Stage::Closed).await;
