@@ -21,7 +21,7 @@ const AT_THE_END: [&str; 12] = [
     "Jailed branch",
 ];
 /// What is shown once the first stop is answered.
-const AFTER_ONE: [&str; 4] = ["Chooserone", "Followedone", "Lessonone", "Between one and two"];
+const AFTER_ONE: [&str; 5] = ["Chooserone", "Followedone", "Lessonone", "Answerone", "Between one and two"];
 /// What is shown once the second stop is answered.
 const AFTER_TWO: [&str; 3] = ["Choosertwo", "Followedtwo", "Lessontwo"];
 
@@ -75,13 +75,15 @@ async fn marked_case(app: &TestApp, stage: Stage) -> CaseCode {
         .time_zero("Markzero")
         .event("-5:00", "access", "Before all of it")
         .flow("+5:00", "lad-mid", 3)
+        // The decision as an event, at the very second of the stop: it tells what was chosen.
+        .event("+9:59", "decision", "Answerone")
         .event("+10:00", "balloon", "Between one and two")
         .flow("+12:00", "lad-mid", 0)
         .event("+20:00", "stent", "Between two and the end")
         .flow("+30:00", "diagonal-1", 0)
         .mechanism("branch-jailed")
         .at_segment("diagonal-1")
-        .linked("e5", "e6", "e6")
+        .linked("e6", "e7", "e7")
         .cause("tm-voice", "Markcause.")
         .action("Markaction", "2026-09-01")
         .lesson("prevent", "to be replaced")
