@@ -40,7 +40,9 @@ impl KnownThen {
     }
 
     /// What was known at a decision: what surely had happened, and surely was back, by its second.
-    /// The event that is the decision, of the same second, gives the answer and is left out.
+    /// The event that is the decision, of the same second, gives the answer and is left out. So is every
+    /// harm, also one that somebody had seen: what it is called here was said afterwards, and may be the
+    /// answer too.
     #[must_use]
     pub fn at_decision(case: &StoredCase, reading: &Reading, decision: &Decision) -> Self {
         let then = Then::Second(decision.at);
@@ -50,7 +52,9 @@ impl KnownThen {
         };
         let by_then =
             |key: &Key| reading.moment(key).is_some_and(|event| then.follows(event)) && !is_answer(key);
-        Self::of_events(case, reading, then, by_then)
+        let mut known = Self::of_events(case, reading, then, by_then);
+        known.case.complications.clear();
+        known
     }
 
     fn by(case: &StoredCase, reading: &Reading, then: Then) -> Self {

@@ -419,6 +419,16 @@ impl Field {
         Self::new(name, label, Control::Select { empty: Some(empty), groups, by_typing: false })
     }
 
+    /// Whether its choices stand beside one another: only short ones do.
+    #[must_use]
+    pub fn stands_across(&self) -> bool {
+        const SHORT: usize = 36;
+        match &self.control {
+            Control::Radios(choices) => choices.iter().all(|choice| choice.label.chars().count() <= SHORT),
+            _ => false,
+        }
+    }
+
     /// The field with a hint.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {

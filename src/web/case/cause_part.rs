@@ -139,6 +139,9 @@ impl RowPart for CausePart {
     fn rows_mut(case: &mut Case) -> &mut Vec<Cause> {
         &mut case.causes
     }
+    fn fresh(_: &Context, values: Values) -> Values {
+        if values.ticked("weight") { values } else { values.with("weight", Weight::default()) }
+    }
     fn row_value(value: Cause) -> RowValue {
         RowValue::Cause(value)
     }

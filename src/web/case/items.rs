@@ -1,7 +1,7 @@
 //! The facts and the lists of a case, made ready for its template.
 
 use super::advice::{self, Advice};
-use crate::case::reading::words::lower_first;
+use crate::case::reading::words::{lower_first, sentence};
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::ActionStep;
 use crate::case::{
@@ -306,7 +306,7 @@ pub(super) fn action_items(
             }
             Item {
                 meta: action_meta(action, vocabulary),
-                text: measure_in_words(action),
+                text: format!("Measure: {}", lower_first(&measure_in_words(action))),
                 foot: standing_in_words(action, today),
                 history: went.into_iter().map(step_in_words).collect(),
                 links: action
@@ -362,8 +362,8 @@ fn action_meta(action: &Action, vocabulary: &Vocabulary) -> String {
 pub(in crate::web) fn measure_in_words(action: &Action) -> String {
     let target = action.target.as_ref().map(|target| format!(" Target: {target}.")).unwrap_or_default();
     match &action.measure {
-        Some(measure) => format!("Measure: {measure}{target}"),
-        None => format!("It has no measure yet.{target}"),
+        Some(measure) => format!("{}{target}", sentence(measure.as_str())),
+        None => format!("None yet.{target}"),
     }
 }
 

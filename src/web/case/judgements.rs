@@ -186,8 +186,7 @@ impl RoundPart {
 fn scale<S: Step + Labelled>(what: &str, name: &str, steps: impl Iterator<Item = S>) -> ScalePart {
     let counts = counts(steps);
     let sentence = match middle::<S>(&counts).zip(spread::<S>(&counts)) {
-        None => String::new(),
-        Some(((one, other), (lowest, highest))) => {
+        Some(((one, other), (lowest, highest))) if counts.iter().sum::<usize>() > 1 => {
             let middle = if one == other {
                 format!("in the middle “{}”", one.label())
             } else {
@@ -200,6 +199,8 @@ fn scale<S: Step + Labelled>(what: &str, name: &str, steps: impl Iterator<Item =
             };
             format!("{what}: {middle}, {range}.")
         }
+        // One judgement has neither, and the title of the drawing says which it is.
+        _ => String::new(),
     };
     let step = |(step, count): (&S, &usize)| RatingStep {
         label: step.label().to_owned(),
