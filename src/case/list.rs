@@ -6,10 +6,10 @@ use sqlx::{QueryBuilder, Row, Sqlite, SqliteConnection};
 use super::code::CaseCode;
 use super::measure::Month;
 use super::search_sqlite::{self, SearchQuery};
-use super::words::{Segment, Stage};
+use super::words::{LessonKind, Segment, Stage};
 use crate::database::{StoreError, read};
 use crate::quantity::words;
-use crate::vocabulary::MechanismSlug;
+use crate::vocabulary::{CauseSlug, MechanismSlug};
 
 words!(
     /// What the list is ordered by.
@@ -35,6 +35,12 @@ pub struct Filter {
     pub mechanism: Option<MechanismSlug>,
     /// Only cases with a complication of this branch of the tree.
     pub branch: Option<String>,
+    /// Only cases with this cause.
+    pub cause: Option<CauseSlug>,
+    /// Only cases with a cause of this branch of the taxonomy.
+    pub cause_branch: Option<String>,
+    /// Only cases with a lesson of this kind.
+    pub lesson_kind: Option<LessonKind>,
     /// Only cases in one of these stages; empty is any.
     pub stages: Vec<Stage>,
     /// Not before this month.
@@ -56,6 +62,9 @@ impl Default for Filter {
         Self {
             mechanism: None,
             branch: None,
+            cause: None,
+            cause_branch: None,
+            lesson_kind: None,
             stages: Vec::new(),
             from: None,
             to: None,
@@ -139,6 +148,7 @@ struct ListedRow {
 #[derive(Debug, Clone, Copy, Default)]
 struct Common {
     mechanism: bool,
+    cause: bool,
     segment: bool,
     words: bool,
 }
@@ -153,6 +163,15 @@ impl Common {
                 "select count(*) from (select 1 from complications
                  where removed_at is null and mechanism = $1 limit $2)",
                 mechanism.as_str(),
+            )
+            .await?;
+        }
+        if let Some(cause) = &filter.cause {
+            common.cause = at_least_common(
+                conn,
+                "select count(*) from (select 1 from causes
+                 where removed_at is null and cause = $1 limit $2)",
+                cause.as_str(),
             )
             .await?;
         }
@@ -182,6 +201,12 @@ async fn at_least_common(
 }
 
 impl Filter {
+    /// Adds the conditions of the filter to a statement over `cases` and no other list, that ends in a
+    /// where clause; rare conditions lead to their cases.
+    pub(super) fn push_to(&self, sql: &mut QueryBuilder<Sqlite>) {
+        self.push_conditions(sql, Common::default());
+    }
+
     /// Adds the conditions of the filter to a statement that ends in `where true`.
     fn push_conditions(&self, sql: &mut QueryBuilder<Sqlite>, common: Common) {
         if let Some(mechanism) = &self.mechanism {
@@ -200,6 +225,7 @@ impl Filter {
             );
             sql.push_bind(branch.clone()).push(")");
         }
+        self.push_learned(sql, common);
         if !self.stages.is_empty() {
             sql.push(" and stage in (");
             let mut list = sql.separated(", ");
@@ -223,6 +249,32 @@ impl Filter {
         }
         if let Some(user) = self.recorded_by {
             sql.push(" and recorded_by = ").push_bind(user);
+        }
+    }
+
+    /// What was learned from a case: its causes and its lessons.
+    fn push_learned(&self, sql: &mut QueryBuilder<Sqlite>, common: Common) {
+        if let Some(cause) = &self.cause {
+            sql.push(if common.cause {
+                " and exists (select 1 from causes where case_id = cases.id and removed_at is null and cause = "
+            } else {
+                " and cases.id in (select case_id from causes where removed_at is null and cause = "
+            });
+            sql.push_bind(cause.to_string()).push(")");
+        }
+        if let Some(branch) = &self.cause_branch {
+            sql.push(
+                " and cases.id in (select case_id from causes
+                   join cause_leaves on cause_leaves.slug = causes.cause
+                   where removed_at is null and cause_leaves.branch = ",
+            );
+            sql.push_bind(branch.clone()).push(")");
+        }
+        if let Some(kind) = self.lesson_kind {
+            sql.push(
+                " and exists (select 1 from lessons where case_id = cases.id and removed_at is null and kind = ",
+            );
+            sql.push_bind(kind.slug()).push(")");
         }
     }
 

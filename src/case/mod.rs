@@ -21,6 +21,7 @@ pub mod harm_times;
 pub mod known;
 pub mod list;
 pub mod reading;
+pub mod recurring;
 pub mod series;
 pub mod store;
 pub mod traits;

@@ -24,8 +24,22 @@ pub(super) async fn refresh(conn: &mut SqliteConnection, case_id: i64) -> Result
          from cases where id = $1",
     )
     .bind(case_id)
-    .execute(conn)
+    .execute(&mut *conn)
     .await?;
+    refresh_lessons(conn, case_id).await
+}
+
+/// Writes what each lesson of a case is found by: its words, and those it shares with others.
+async fn refresh_lessons(conn: &mut SqliteConnection, case_id: i64) -> Result<(), StoreError> {
+    for sql in [
+        "delete from lesson_search where rowid in (select id from lessons where case_id = $1)",
+        "insert into lesson_search (rowid, text, shared)
+         select lessons.id, lessons.text, coalesce(recurring_lessons.text, '')
+         from lessons left join recurring_lessons on recurring_lessons.id = lessons.recurring_id
+         where case_id = $1 and removed_at is null",
+    ] {
+        sqlx::query(sql).bind(case_id).execute(&mut *conn).await?;
+    }
     Ok(())
 }
 
@@ -59,6 +73,36 @@ pub async fn excerpts(
     sql.push(")");
     Ok(sql.build_query_as().fetch_all(conn).await?)
 }
+
+/// Those of some lessons that hold at least one of the words, the one that holds most of them first:
+/// their ids, and their texts with the hits marked.
+///
+/// # Errors
+/// What the database says.
+pub(super) async fn marked_lessons(
+    conn: &mut SqliteConnection,
+    query: &SearchQuery,
+    ids: &[i64],
+) -> Result<Vec<(i64, String)>, StoreError> {
+    if ids.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut sql = sqlx::QueryBuilder::new("select rowid, highlight(lesson_search, 0, ");
+    sql.push_bind(HIT_START.to_string());
+    sql.push(", ").push_bind(HIT_END.to_string());
+    sql.push(") from lesson_search where lesson_search match ").push_bind(query.any_word());
+    sql.push(" and +rowid in (");
+    let mut list = sql.separated(", ");
+    for id in ids {
+        list.push_bind(*id);
+    }
+    sql.push(") order by rank, rowid");
+    Ok(sql.build_query_as().fetch_all(conn).await?)
+}
+
+/// The condition, inside a where clause over `lessons`, that a lesson holds the words that are bound next.
+pub(super) const LESSON_MATCHES: &str =
+    "lessons.id in (select rowid from lesson_search where lesson_search match ";
 
 /// The condition, inside a where clause over `cases`, that a case holds the words that are bound next.
 ///
@@ -113,5 +157,28 @@ impl SearchQuery {
     #[must_use]
     pub fn as_str(&self) -> &str {
         &self.0
+    }
+
+    /// The query that is content with any one of the words.
+    fn any_word(&self) -> String {
+        // The words hold no quotation mark, so that each gap between two of them is one of these.
+        self.0.replace("\" \"", "\" OR \"")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::SearchQuery;
+
+    #[test]
+    fn one_of_the_words_is_enough_where_that_is_asked() {
+        for (typed, all, any) in [
+            ("wire", "\"wire\" *", "\"wire\" *"),
+            ("lost or wire", "\"lost\" \"or\" \"wire\" *", "\"lost\" OR \"or\" OR \"wire\" *"),
+        ] {
+            let query = SearchQuery::parse(typed).unwrap();
+            assert_eq!((query.as_str(), query.any_word().as_str()), (all, any));
+        }
+        assert_eq!(SearchQuery::parse(" \"*(): "), None);
     }
 }

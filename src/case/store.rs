@@ -10,10 +10,12 @@ mod head;
 mod kept;
 mod keys;
 mod labs;
+mod learned;
 mod lesions;
 mod lessons;
 mod observations;
 mod prompts;
+mod recurring;
 mod rows;
 
 use sqlx::SqliteConnection;
@@ -30,8 +32,10 @@ pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
 pub use decisions::decision_id;
 pub use head::{next_number, set_stage, update_head};
 pub use kept::{keep_all, keep_up, kept_otherwise};
+pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons, with_choices};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
+pub use recurring::{CasesShown, Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
 
 /// The id of a case by its code; none when there is no such case.

@@ -11,7 +11,8 @@
 //! - [`report`]: the quarterly report of the department;
 //! - [`response`]: what the events show of the steps that common practice expects;
 //! - [`stage`]: the moves between stages, and the one thing to do next;
-//! - [`summary`]: the teaching summary.
+//! - [`summary`]: the teaching summary;
+//! - [`walk`]: one reader alone goes through a case, and chooses before they learn what followed.
 
 pub mod deck;
 pub mod findings;
@@ -24,3 +25,4 @@ pub mod report;
 pub mod response;
 pub mod stage;
 pub mod summary;
+pub mod walk;

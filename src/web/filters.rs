@@ -34,13 +34,20 @@ pub(super) struct FilterField {
     pub(super) label: &'static str,
     pub(super) value: String,
     pub(super) error: String,
-    /// What can be chosen; none for a month.
+    /// What can be chosen; none for a month or for words.
     pub(super) groups: Vec<ChoiceGroup>,
+    /// Whether it takes words to look for rather than a month.
+    pub(super) words: bool,
+    /// Whether a choice is found by typing.
+    pub(super) by_typing: bool,
 }
 
 impl FilterField {
     /// A browser empties a month input whose value is no month, and what was typed would be lost.
     pub(super) fn kind(&self) -> &'static str {
+        if self.words {
+            return "search";
+        }
         if self.value.is_empty() || self.value.parse::<Month>().is_ok() { "month" } else { "text" }
     }
 
@@ -57,16 +64,51 @@ impl FilterField {
 pub(super) struct FilterForm {
     pub(super) fields: Vec<FilterField>,
     pub(super) errors: Vec<FieldError>,
+    /// Values that the form carries and nobody sees.
+    pub(super) carried: Vec<(&'static str, String)>,
 }
 
 impl FilterForm {
+    /// A form that begins with words to look for.
+    pub(super) fn of_words(
+        field: (&'static str, &'static str),
+        values: &Values,
+        errors: Vec<FieldError>,
+    ) -> Self {
+        let mut form =
+            Self { fields: Vec::new(), errors, carried: Vec::new() }.field(field, Vec::new(), values);
+        for field in &mut form.fields {
+            field.words = true;
+        }
+        form
+    }
+
+    /// With a value that the form carries and nobody sees.
+    pub(super) fn carrying(mut self, name: &'static str, value: impl ToString) -> Self {
+        self.carried.push((name, value.to_string()));
+        self
+    }
+
+    /// With a choice under headings that is found by typing, or none of them.
+    pub(super) fn tree(
+        self,
+        field: (&'static str, &'static str),
+        groups: Vec<ChoiceGroup>,
+        values: &Values,
+    ) -> Self {
+        let any = ChoiceGroup { label: String::new(), choices: vec![Choice::new("", "any")] };
+        let mut form = self.field(field, std::iter::once(any).chain(groups).collect(), values);
+        if let Some(last) = form.fields.last_mut() {
+            last.by_typing = true;
+        }
+        form
+    }
+
     /// A form of a period.
     pub(super) fn of_period(values: &Values, errors: Vec<FieldError>) -> Self {
-        Self { fields: Vec::new(), errors }.field(("from", "From month"), Vec::new(), values).field(
-            ("to", "To month"),
-            Vec::new(),
-            values,
-        )
+        Self { fields: Vec::new(), errors, carried: Vec::new() }
+            .field(("from", "From month"), Vec::new(), values)
+            .field(("to", "To month"), Vec::new(), values)
     }
 
     /// With a choice; the name and the label of its field come first.
@@ -100,7 +142,9 @@ impl FilterForm {
             .iter()
             .find(|error| error.name == name)
             .map_or_else(String::new, |error| error.message.clone());
-        self.fields.push(FilterField { name, label, value: values.get(name).to_owned(), error, groups });
+        let value = values.get(name).to_owned();
+        let field = FilterField { name, label, value, error, groups, words: false, by_typing: false };
+        self.fields.push(field);
         self
     }
 

@@ -20,6 +20,7 @@ words!(
     Place, "a place", {
         Overview = "overview", "Overview";
         Cases = "cases", "Cases";
+        Library = "library", "Library";
         Rates = "rates", "Rates";
         Conferences = "conferences", "Conferences";
         Settings = "settings", "Settings";
@@ -32,12 +33,17 @@ impl Place {
         match self {
             Self::Overview | Self::Elsewhere => "/",
             Self::Cases => "/cases",
+            Self::Library => "/library",
             Self::Rates => "/rates",
             Self::Conferences => "/conferences",
             Self::Settings => "/settings",
         }
     }
 }
+
+/// What the navigation names, in its order.
+const NAVIGATION: [Place; 6] =
+    [Place::Overview, Place::Cases, Place::Library, Place::Rates, Place::Conferences, Place::Settings];
 
 /// An entry of the navigation.
 #[derive(Debug, Clone)]
@@ -87,7 +93,7 @@ impl Frame {
     /// The frame for a viewer, at a place of the house.
     #[must_use]
     pub fn new(user: Option<&User>, place: Place, notice: Option<Notice>, demo: bool) -> Self {
-        let mut keys = vec![("g o", "Overview"), ("g c", "Cases"), ("g r", "Rates")];
+        let mut keys = vec![("g o", "Overview"), ("g c", "Cases"), ("g l", "Library"), ("g r", "Rates")];
         if user.is_some_and(|user| user.role.writes()) {
             keys.push(("n", "Record a complication"));
         }
@@ -100,7 +106,7 @@ impl Frame {
                 } else {
                     user.role.label().to_lowercase()
                 },
-                nav: [Place::Overview, Place::Cases, Place::Rates, Place::Conferences, Place::Settings]
+                nav: NAVIGATION
                     .into_iter()
                     .map(|item| NavItem { href: item.href(), label: item.label(), current: item == place })
                     .collect(),

@@ -3,7 +3,7 @@
 //
 // <template id="keys"> in the page holds the list; only letters that are listed act.
 
-const PATHS = { "g o": "/", "g c": "/cases", "g r": "/rates", n: "/record" };
+const PATHS = { "g o": "/", "g c": "/cases", "g l": "/library", "g r": "/rates", n: "/record" };
 const OFF = "relook-keys-off";
 /** How long the second letter of a pair may take, in milliseconds. */
 const PAIR_MS = 1200;

@@ -9,6 +9,7 @@ use axum::http::Method;
 use relook::web::router::routes;
 use serde_json::{Value, json};
 
+use crate::library::walk;
 use crate::main_job::{choose, record};
 use crate::support::{Browser, How, Stage};
 
@@ -234,6 +235,12 @@ async fn pages_of_other_people_are_free_of_serious_findings() {
         "/cases",
         "/cases/2025-007",
         "/cases/2025-007/summary",
+        "/cases/2025-007/walk",
+        "/cases/2025-007/walk/1",
+        "/library",
+        "/library?q=wire&view=lessons",
+        "/lessons/recurring",
+        "/lessons/recurring/1",
         "/rates",
         "/conferences",
         "/conferences/1",
@@ -254,10 +261,22 @@ async fn what_opens_on_a_page_and_what_goes_wrong_is_free_of_serious_findings() 
         ("/nowhere", "no such page"),
         ("/cases?q=xyzzy", "no case answers"),
         ("/cases?from=March", "a question that cannot be read"),
+        ("/library?q=xyzzy", "nothing in the library answers"),
+        ("/library?mechanism=xyzzy", "a question to the library that cannot be read"),
+        ("/library?q=wire+lumen", "the library with hits"),
     ] {
         browser.goto(path).await;
         scan.look(browser, name).await;
     }
+    browser.goto("/cases/2025-007/walk/1").await;
+    browser.press("Choose, and see what followed").await;
+    browser.find(".error-summary").await;
+    scan.look(browser, "a stop without a choice").await;
+    for stop in walk(browser, "/cases/2025-007").await {
+        browser.goto(&stop).await;
+        scan.look(browser, &format!("{stop} when it is answered")).await;
+    }
+
     browser.goto("/record").await;
     browser.press("Record it").await;
     browser.find(".error-summary").await;

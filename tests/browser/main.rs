@@ -16,6 +16,7 @@ mod support;
 
 mod accessibility;
 mod keyboard;
+mod library;
 mod main_job;
 mod phone;
 mod present;

@@ -4,9 +4,7 @@ use super::advice::{self, Advice};
 use crate::case::reading::words::{lower_first, sentence};
 use crate::case::reading::{Reading, place_words};
 use crate::case::store::ActionStep;
-use crate::case::{
-    Action, ActionState, Day, Fingerprint, Lesion, Observation, StoredCase, drawing, evidence,
-};
+use crate::case::{Action, ActionState, Day, Lesion, Observation, StoredCase, drawing, evidence};
 use crate::clinical::Kind;
 use crate::rates::Subject;
 use crate::vocabulary::Vocabulary;
@@ -50,6 +48,20 @@ pub(super) struct Item {
     pub(super) history: Vec<String>,
     /// Where it leads on to.
     pub(super) links: Vec<Link>,
+    /// What it was before, folded away.
+    pub(super) folded: Option<Folded>,
+}
+
+/// Earlier versions of an entry, under one line that opens them.
+pub(super) struct Folded {
+    pub(super) summary: String,
+    pub(super) versions: Vec<Version>,
+}
+
+/// An entry as it was.
+pub(super) struct Version {
+    pub(super) text: String,
+    pub(super) foot: String,
 }
 
 /// A place to go on to.
@@ -91,6 +103,7 @@ impl Item {
             rule: None,
             editable: true,
             links: Vec::new(),
+            folded: None,
             advice: Vec::new(),
             history: Vec::new(),
         }
@@ -256,34 +269,6 @@ pub(super) fn cause_items(
                 text: row.value.statement.to_string(),
                 foot: shown,
                 ..Item::new(row.id, vocabulary.cause_label(&row.value.cause))
-            }
-        })
-        .collect()
-}
-
-pub(super) fn lesson_items(case: &StoredCase, reading: &Reading, signs: bool) -> Vec<Item> {
-    case.lessons
-        .iter()
-        .map(|row| {
-            let lesson = &row.value;
-            let event = lesson.event.as_ref().and_then(|key| reading.number(key));
-            let signed = lesson.signed_by.as_ref().zip(lesson.signed_on);
-            Item {
-                meta: event.map_or_else(String::new, |number| format!("From event {number}")),
-                text: lesson.text.to_string(),
-                foot: match &signed {
-                    Some((name, day)) => format!("Signed by {name}, {}.", day.in_words()),
-                    None if signs => "Not signed yet.".to_owned(),
-                    None => "Not signed yet. An attending signs it.".to_owned(),
-                },
-                button: (signed.is_none() && signs).then(|| Button {
-                    action: format!("/cases/{}/lessons/{}/sign", case.code, row.id),
-                    label: "Sign it",
-                    name: "base",
-                    value: Fingerprint::of(lesson).as_str().to_owned(),
-                }),
-                editable: signed.is_none() || signs,
-                ..Item::new(row.id, lesson.kind.label())
             }
         })
         .collect()

@@ -21,10 +21,30 @@ fn tree<'a, Leaf: 'a>(
         .collect()
 }
 
+/// What stands before the slug of a branch where a choice may be a whole branch.
+pub(in crate::web) const BRANCH: &str = "branch:";
+
+/// The same choices, in front of each heading's the one of all of them.
+pub(in crate::web) fn with_branches(groups: Vec<ChoiceGroup>, branches: &[Branch]) -> Vec<ChoiceGroup> {
+    groups
+        .into_iter()
+        .map(|mut group| {
+            if let Some(branch) = branches.iter().find(|branch| branch.label == group.label) {
+                let any = Choice::new(format!("{BRANCH}{}", branch.slug), format!("Any: {}", branch.label));
+                group.choices.insert(0, any.found_by(&branch.definition));
+            }
+            group
+        })
+        .collect()
+}
+
 /// The mechanisms that can be a harm of their own, under their branches.
 ///
 /// A leaf that the department retired is offered only where it is held, so that a row keeps it.
-pub(super) fn mechanisms(vocabulary: &Vocabulary, held: impl Fn(&MechanismSlug) -> bool) -> Vec<ChoiceGroup> {
+pub(in crate::web) fn mechanisms(
+    vocabulary: &Vocabulary,
+    held: impl Fn(&MechanismSlug) -> bool,
+) -> Vec<ChoiceGroup> {
     let offered = vocabulary
         .mechanisms
         .iter()
@@ -38,10 +58,16 @@ pub(super) fn mechanisms(vocabulary: &Vocabulary, held: impl Fn(&MechanismSlug) 
     )
 }
 
-/// The contributing factors, under their branches; a retired one where it is held.
+/// The contributing factors for a form of this case.
 pub(super) fn causes(context: &Context) -> Vec<ChoiceGroup> {
-    let vocabulary = context.vocabulary;
-    let held = |slug: &CauseSlug| context.case.causes.iter().any(|row| row.value.cause == *slug);
+    cause_leaves(context.vocabulary, |slug| context.case.causes.iter().any(|row| row.value.cause == *slug))
+}
+
+/// The contributing factors, under their branches; a retired one where it is held.
+pub(in crate::web) fn cause_leaves(
+    vocabulary: &Vocabulary,
+    held: impl Fn(&CauseSlug) -> bool,
+) -> Vec<ChoiceGroup> {
     let offered = vocabulary.causes.iter().filter(|leaf| !leaf.retired || held(&leaf.slug));
     tree(
         &vocabulary.cause_branches,

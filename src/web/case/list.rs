@@ -7,21 +7,17 @@ use axum::response::Response;
 
 use super::leaf_choices::mechanisms;
 use super::part::segments;
-use crate::case::list::{COUNT_AT_MOST, Cursor, Filter, Listed, Sort, page as list_page};
-use crate::case::search_sqlite::{HIT_END, HIT_START, SearchQuery};
+use crate::case::list::{Cursor, Filter, Listed, Sort, page as list_page};
+use crate::case::search_sqlite::SearchQuery;
 use crate::case::{Segment, Stage, store};
 use crate::choices;
 use crate::vocabulary::{MechanismSlug, Vocabulary};
 use crate::web::error::Error;
 use crate::web::form::{Choice, ChoiceGroup, FieldError, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page_with};
+use crate::web::hits::{Piece, pieces};
+use crate::web::paging::{count_in_words, page_address};
 use crate::web::state::App;
-
-/// A piece of an excerpt: plain, or a hit.
-struct Piece {
-    text: String,
-    hit: bool,
-}
 
 struct CaseRow {
     code: String,
@@ -74,8 +70,8 @@ fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
         to: reader.optional("to"),
         segment: reader.optional::<Segment>("segment"),
         words: SearchQuery::parse(values.get("q")),
-        recorded_by: None,
         sort: reader.optional("sort").unwrap_or(Sort::Newest),
+        ..Filter::default()
     };
     if filter.from.zip(filter.to).is_some_and(|(from, to)| from > to) {
         reader.mark("to", "The last month is before the first. Swap them.");
@@ -83,18 +79,6 @@ fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
     let after = reader.optional::<Cursor>("after");
     let errors = reader.finish::<()>(None).err().unwrap_or_default();
     (filter, after, errors)
-}
-
-fn pieces(excerpt: &str) -> Vec<Piece> {
-    let mut pieces = Vec::new();
-    for (index, part) in excerpt.split(HIT_START).enumerate() {
-        let (hit, rest) =
-            if index == 0 { ("", part) } else { part.split_once(HIT_END).unwrap_or((part, "")) };
-        pieces.push(Piece { text: hit.to_owned(), hit: true });
-        pieces.push(Piece { text: rest.to_owned(), hit: false });
-    }
-    pieces.retain(|piece| !piece.text.is_empty());
-    pieces
 }
 
 fn case_row(listed: Listed, vocabulary: &Vocabulary) -> CaseRow {
@@ -107,29 +91,6 @@ fn case_row(listed: Listed, vocabulary: &Vocabulary) -> CaseRow {
         stage: listed.stage.label().to_lowercase(),
         excerpt: listed.excerpt.as_deref().map(pieces).unwrap_or_default(),
     }
-}
-
-fn count_in_words(total: i64, filtered: bool) -> String {
-    let which = if filtered { " that answer" } else { "" };
-    match total {
-        total if total > COUNT_AT_MOST => format!("More than {COUNT_AT_MOST} cases{which}"),
-        1 => format!("One case{}", if filtered { " that answers" } else { "" }),
-        total => format!("{total} cases{which}"),
-    }
-}
-
-/// The address of the page that starts after a row, or of the first one, with the same questions.
-fn page_address(values: &Values, after: Option<&Cursor>) -> String {
-    let mut query = form_urlencoded::Serializer::new(String::new());
-    for (name, value) in values.clone().into_pairs() {
-        if name != "after" && !value.is_empty() {
-            query.append_pair(&name, &value);
-        }
-    }
-    if let Some(after) = after {
-        query.append_pair("after", &after.to_string());
-    }
-    format!("/cases?{}", query.finish())
 }
 
 pub(super) async fn list_cases(
@@ -160,8 +121,10 @@ pub(super) async fn list_cases(
     };
     let filtered = ASKED.iter().any(|name| !values.get(name).is_empty());
     let status = if errors.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
-    let next =
-        found.as_ref().and_then(|found| found.next.as_ref()).map(|next| page_address(&values, Some(next)));
+    let next = found
+        .as_ref()
+        .and_then(|found| found.next.as_ref())
+        .map(|next| page_address("/cases", &values, Some(next)));
     page_with(
         status,
         &ListPage {
@@ -172,7 +135,7 @@ pub(super) async fn list_cases(
             sorts: choices!(Sort),
             count: found.as_ref().map_or_else(
                 || "No cases are shown until the question can be read".to_owned(),
-                |found| count_in_words(found.total, filtered),
+                |found| count_in_words(found.total, ("case", "cases"), filtered),
             ),
             rows: found
                 .map(|found| found.rows)
@@ -180,7 +143,7 @@ pub(super) async fn list_cases(
                 .into_iter()
                 .map(|row| case_row(row, &vocabulary))
                 .collect(),
-            first: after.map(|_| page_address(&values, None)),
+            first: after.map(|_| page_address("/cases", &values, None)),
             writes: visit.user.role.writes(),
             values,
             errors,

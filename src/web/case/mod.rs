@@ -16,8 +16,9 @@ mod judgements;
 mod known;
 mod lab_part;
 mod labs;
-mod leaf_choices;
+pub(super) mod leaf_choices;
 mod lesion_part;
+mod lesson_items;
 mod lesson_part;
 mod links;
 mod list;
@@ -25,11 +26,13 @@ mod observation_part;
 mod page;
 mod part;
 mod record;
+mod recurring;
 mod response;
 mod stage;
 mod summary;
 mod timeline;
 mod view;
+mod walk;
 
 use sqlx::SqliteConnection;
 
@@ -99,6 +102,12 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/points/{key}", Writers, decision::show_decision)
         .post("/cases/{code}/points/{key}/judgement", Writers, decision::give_judgement)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
+        .get("/cases/{code}/walk", SignedIn, walk::show_start)
+        .get("/cases/{code}/walk/{number}", SignedIn, walk::show_page)
+        .post("/cases/{code}/walk/{number}", SignedIn, walk::choose)
+        .post("/cases/{code}/walk/again", SignedIn, walk::start_again)
+        .get("/cases/{code}/lessons/{id}/recurring", Writers, recurring::show_join)
+        .post("/cases/{code}/lessons/{id}/recurring", Writers, recurring::join)
         .post("/cases/{code}/lessons/{id}/sign", Signers, page::sign_lesson)
         .post("/cases/{code}/actions/{id}/state", Writers, page::set_action_state);
     let routes = head_routes!(routes, SituationPart, "situation");

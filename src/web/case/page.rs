@@ -6,10 +6,11 @@ use axum::response::Response;
 
 use super::findings::FindingsView;
 use super::items::{
-    Fact, Item, action_items, cause_items, complication_items, decision_items, lesion_words, lesson_items,
+    Fact, Item, action_items, cause_items, complication_items, decision_items, lesion_words,
     observation_items, outcome_facts, patient_facts, procedure_facts,
 };
 use super::labs::LabsView;
+use super::lesson_items::{LessonNotes, lesson_items};
 use super::links::Links;
 use super::part::Shelf;
 use super::response::{self, ResponseView};
@@ -26,6 +27,7 @@ use crate::review::question;
 use crate::review::readiness::{self, Check};
 use crate::review::stage::{self, Move, NextStep};
 use crate::review::summary::rate_mechanism;
+use crate::review::walk::{Answers, Walk};
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
@@ -71,6 +73,8 @@ struct CasePage {
     responses: Vec<ResponseView>,
     caution: &'static str,
     decisions: Vec<Item>,
+    /// Whether one alone can walk through the decisions.
+    has_walk: bool,
     cause_effect: Option<Figure>,
     causes: Vec<Item>,
     lessons: Vec<Item>,
@@ -96,6 +100,10 @@ pub(super) async fn show_case(
             rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
         }
         None => None,
+    };
+    let notes = LessonNotes {
+        earlier: store::earlier_lessons(&mut conn, case.id).await?,
+        joined: store::joined_lessons(&mut conn, case.id).await?,
     };
     drop(conn);
     let role = visit.user.role;
@@ -144,11 +152,12 @@ pub(super) async fn show_case(
         responses: response::views(&case, &vocabulary, &reading, &department.prompts),
         caution: crate::response::CAUTION,
         findings: FindingsView::of(&findings, &Links::of(&case, role.writes())),
+        has_walk: !Walk::of(&case, &Answers::default()).is_empty(),
         decisions: decision_items(&case, role.writes()),
         cause_effect: drawing::cause_effect(&case, &vocabulary, &reading)
             .map(|drawing| drawing.draw("cause-drawing")),
         causes: cause_items(&case, &vocabulary, &reading, role.writes()),
-        lessons: lesson_items(&case, &reading, role.signs()),
+        lessons: lesson_items(&case, &reading, &notes, role),
         questions: if role.writes() { question::about_actions(&case, &vocabulary) } else { Vec::new() },
         actions: action_items(&case, &vocabulary, &went, app.today()),
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),

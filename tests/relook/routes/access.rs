@@ -158,7 +158,9 @@ async fn a_reader_finds_no_page_and_no_file_of_a_case_before_it_is_presented() {
         for rule in &of_a_case {
             let page = ask(&reader, rule, &case.code.to_string()).await;
             page.expect(if presented { StatusCode::OK } else { StatusCode::NOT_FOUND });
-            assert_eq!(page.html.contains("Kept back"), presented, "{stage:?}: {page}");
+            // A walk begins without the title, which gives away what followed.
+            let titled = presented && !rule.path.contains("/walk");
+            assert_eq!(page.html.contains("Kept back"), titled, "{stage:?}: {page}");
         }
     }
 }

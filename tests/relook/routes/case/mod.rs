@@ -16,6 +16,7 @@ mod sign;
 mod stage;
 mod stale;
 mod time;
+mod walk;
 mod wrong;
 mod wrong_head;
 mod wrong_rows;
