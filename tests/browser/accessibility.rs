@@ -25,6 +25,9 @@ fn is_file(path: &str) -> bool {
     path.starts_with("/static/")
         // What a page of a presentation loads is a part of it.
         || path.contains("/segments/")
+        || path.starts_with("/vote/static/")
+        // Counts for a script.
+        || path.starts_with("/polls/")
         || path.ends_with("{file}")
         || Path::new(path)
             .extension()
@@ -53,6 +56,15 @@ async fn show_operators(browser: &Browser) {
     browser.until_count("a[href^='/settings/operators/'][href$='1']", 1).await;
 }
 
+/// Opens a vote, so that the page of a phone is there; gives its address.
+async fn open_vote(browser: &Browser) -> String {
+    let open = "const done = arguments[0];
+        fetch('/cases/2025-007/points/inflate-or-prove/polls', { method: 'POST', body: new URLSearchParams({ phase: 'before' }) })
+            .then(answer => answer.json()).then(poll => done(poll.code));";
+    let code = browser.client.execute_async(open, Vec::new()).await.unwrap();
+    format!("/vote/{}", code.as_str().unwrap())
+}
+
 /// An address for every page that the table of routes has, found by following the links of pages
 /// from the overview and from a case that holds everything, as somebody who may see all of them.
 pub async fn pages(stage: &Stage) -> Vec<String> {
@@ -68,6 +80,7 @@ pub async fn pages(stage: &Stage) -> Vec<String> {
         .collect();
     let mut found: BTreeMap<&str, String> =
         rules.iter().filter(|rule| !rule.contains('{')).map(|rule| (*rule, (*rule).to_owned())).collect();
+    found.insert("/vote/{code}", open_vote(&stage.browser).await);
     let mut ahead: Vec<String> = STARTS.iter().rev().map(|start| (*start).to_owned()).collect();
     ahead.splice(0..0, found.values().cloned());
     let mut seen = BTreeSet::new();

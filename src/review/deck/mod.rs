@@ -18,6 +18,7 @@ mod meaning;
 mod opening;
 pub mod order;
 pub mod screen;
+mod step;
 pub mod store;
 mod why;
 

@@ -52,7 +52,10 @@ function list(deck) {
     rows.push(row);
   }
   find("jump").replaceChildren(...rows);
-  find("jump").querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
+  // The list alone is moved, never the window round it.
+  const box = find("jump").closest("nav");
+  const row = find("jump").querySelector("[aria-current]");
+  if (row) box.scrollTop = row.offsetTop - box.offsetTop - box.clientHeight / 2;
 }
 
 function show(what) {

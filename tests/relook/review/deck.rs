@@ -80,10 +80,17 @@ chosen = 1
 text = "This one"
 "#;
 
-/// The full case of these tests with its decisions before its causes.
+/// The full case less its decisions.
+fn without_decisions() -> String {
+    let causes = FULL.find("[[causes]]").expect("the full case has causes");
+    let decisions = FULL.find("[[decisions]]").filter(|at| *at < causes).unwrap_or(causes);
+    let rest = FULL[causes..].lines().filter(|line| !line.starts_with("decision = "));
+    format!("{}{}\n", &FULL[..decisions], rest.collect::<Vec<_>>().join("\n"))
+}
+
+/// The full case with the decisions of these tests before its causes.
 fn with_decisions() -> String {
-    let at = FULL.find("[[causes]]").expect("the full case has causes");
-    format!("{}{DECISIONS}\n{}", &FULL[..at], &FULL[at..])
+    without_decisions().replacen("[[causes]]", &format!("{DECISIONS}\n[[causes]]"), 1)
 }
 
 #[tokio::test]
@@ -133,7 +140,7 @@ async fn the_screens_come_in_their_order_and_halt_at_each_decision() {
 #[tokio::test]
 async fn a_case_without_decisions_opens_with_its_situation_and_is_one_segment() {
     let bench = Bench::new().await;
-    let case = bench.store(FULL).await;
+    let case = bench.store(&without_decisions()).await;
     let deck = derived(&case, &bench.vocabulary);
     assert_eq!(deck[0].title, case.head.title.to_string());
     assert_eq!(keys(&deck)[1], "situation");
