@@ -18,6 +18,7 @@ mod accessibility;
 mod keyboard;
 mod library;
 mod main_job;
+mod meeting;
 mod phone;
 mod present;
 mod print;

@@ -15,17 +15,17 @@ const LEAST_TEXT: [f64; 2] = [32.0, 20.0];
 const ON: char = '\u{e014}';
 const BACK: char = '\u{e012}';
 
-async fn key(browser: &Browser) -> String {
+pub async fn key(browser: &Browser) -> String {
     browser.ask_text("document.querySelector('.screen.current')?.dataset.key ?? ''").await
 }
 
-async fn until_key(browser: &Browser, wanted: &str) {
+pub async fn until_key(browser: &Browser, wanted: &str) {
     browser
         .until(&format!("the screen {wanted}"), async || (key(browser).await == wanted).then_some(()))
         .await;
 }
 
-async fn until_loaded(browser: &Browser) {
+pub async fn until_loaded(browser: &Browser) {
     browser.until_text("[data-load]", "All loaded: the cable can be pulled").await;
 }
 
@@ -35,7 +35,7 @@ async fn present(browser: &Browser, case: &str) {
 }
 
 /// Presses the right arrow until a screen comes; gives the keys of the screens that were passed.
-async fn on_to(browser: &Browser, wanted: &str) -> Vec<String> {
+pub async fn on_to(browser: &Browser, wanted: &str) -> Vec<String> {
     let mut seen = vec![key(browser).await];
     while seen.last().is_none_or(|last| last != wanted) {
         browser.type_keys(&ON.to_string()).await;

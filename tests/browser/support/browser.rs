@@ -84,7 +84,7 @@ fn capabilities(profile: &TempDir, how: How) -> Capabilities {
 }
 
 impl Browser {
-    pub(super) async fn open(base: &str, how: How) -> Self {
+    pub async fn open(base: &str, how: How) -> Self {
         let driver = Chromedriver::start();
         let profile = tempfile::tempdir().unwrap();
         let client = ClientBuilder::new(HttpConnector::new())

@@ -26,8 +26,13 @@ pub struct Stage {
 impl Stage {
     /// A fresh department, and a browser of this kind.
     pub async fn set(how: How) -> Self {
+        Self::set_with(how, &[]).await
+    }
+
+    /// The same with options of the program.
+    pub async fn set_with(how: How, options: &[&str]) -> Self {
         let room = ROOM.acquire().await.unwrap();
-        let demo = Demo::start();
+        let demo = Demo::start_with(options);
         let browser = Browser::open(&demo.base, how).await;
         Self { demo, browser, _room: room }
     }
