@@ -1,7 +1,7 @@
 //! Why it happened, what could be otherwise, and what the department does about it.
 
 use super::Writing;
-use crate::case::reading::words::{join, lower_first, sentence, shorten, upper_first};
+use crate::case::reading::words::{count, join, lower_first, sentence, shorten, upper_first};
 use crate::case::{Action, Cause, Decision, EventKind, Lesson, Weight};
 use crate::document::{Document, Phrase};
 use crate::quantity::Certainty;
@@ -133,32 +133,38 @@ impl Writing<'_> {
     }
 }
 
-/// The question, what could be done, what was chosen by which role, and what followed.
+/// The question, what was chosen of how many options by which role, and what followed. The other options
+/// stand on the page of the decision: on paper they would cost the summary a page.
 fn decision(decision: &Decision) -> Phrase {
-    let options: Vec<String> = (1..)
-        .zip(&decision.options)
-        .map(|(number, option): (u32, _)| {
-            format!("({number}) {}", lower_first(option.text.as_str().trim_end_matches('.')))
-        })
-        .collect();
-    let mut phrase = Phrase::new()
+    let phrase = Phrase::new()
         .time(decision.at, Certainty::Exact)
         .text(" ")
         .strong(sentence(decision.question.as_str()));
-    if !options.is_empty() {
-        phrase = phrase.text(format!(" {}.", upper_first(&options.join("; "))));
-    }
-    phrase = match decision.chosen.zip(decision.chosen_option()) {
-        Some((number, _)) => {
+    let phrase = match decision.chosen_option() {
+        Some(option) => {
             let by = decision.chosen_by.as_ref().map(|role| format!(" by the {role}")).unwrap_or_default();
-            phrase.text(format!(" Chosen{by}: {number}."))
+            let of = match decision.options.len() {
+                0 | 1 => String::new(),
+                several => format!(", of {} options", lower_first(&count(several))),
+            };
+            let text = lower_first(option.text.as_str().trim_end_matches('.'));
+            phrase.text(format!(" Chosen{by}{of}: {text}."))
         }
         None => phrase.text(" ").missing("What was chosen is not recorded."),
     };
     match &decision.followed {
-        Some(followed) => phrase.text(format!(" {}", sentence(followed.as_str()))),
+        Some(followed) => phrase.text(format!(" {}", first_sentence(followed.as_str()))),
         None => phrase,
     }
+}
+
+/// The first sentence of a text; the table of events tells the rest.
+fn first_sentence(text: &str) -> String {
+    let end = text.match_indices(". ").map(|(at, _)| at).find(|&at| {
+        // `3.0 mm. Then` ends a sentence, `approx. 3` does not.
+        text[at + 2..].chars().next().is_some_and(char::is_uppercase)
+    });
+    sentence(end.map_or(text, |end| &text[..end]))
 }
 
 /// The question that a decision begins with; its first words when it asks none.

@@ -13,13 +13,8 @@ pub struct Demo {
 }
 
 impl Demo {
-    /// Starts it and reads the sign-in links off its output, as a newcomer does.
-    pub fn start() -> Self {
-        Self::start_with(&[])
-    }
-
-    /// The same with more options.
-    pub fn start_with(options: &[&str]) -> Self {
+    /// Starts it and reads the sign-in links off its output, as a newcomer does; with options of the program.
+    pub fn start(options: &[&str]) -> Self {
         let mut process = Command::new(env!("CARGO_BIN_EXE_relook"))
             .args(["demo", "--address", "127.0.0.1:0"])
             .args(options)

@@ -32,7 +32,7 @@ impl Stage {
     /// The same with options of the program.
     pub async fn set_with(how: How, options: &[&str]) -> Self {
         let room = ROOM.acquire().await.unwrap();
-        let demo = Demo::start_with(options);
+        let demo = Demo::start(options);
         let browser = Browser::open(&demo.base, how).await;
         Self { demo, browser, _room: room }
     }

@@ -92,7 +92,7 @@ async fn every_fact_of_a_full_case_stands_in_its_section() {
     assert_says(
         section(&text, "What could be otherwise"),
         &[
-            "- `+13:00` **The vessel is closed and the wire is outside it. What next?** (1) pull the wire and try again; (2) leave it as a marker and use a second wire. Chosen by the first operator: 2. The second wire stayed in the lumen, and flow came back with the stent.",
+            "- `+13:00` **The vessel is closed and the wire is outside it. What next?** Chosen by the first operator, of two options: leave it as a marker and use a second wire. The second wire stayed in the lumen, and flow came back with the stent.",
         ],
     );
     assert_says(
