@@ -13,7 +13,9 @@ use crate::vocabulary::{CauseSlug, MechanismSlug};
 
 words!(
     /// What the list is ordered by.
+    #[derive(Default)]
     Sort, "an order", {
+        #[default]
         Newest = "newest", "Newest month first";
         Oldest = "oldest", "Oldest month first";
         Changed = "changed", "Last changed first";
@@ -29,7 +31,7 @@ pub const COUNT_AT_MOST: i64 = 400;
 const COMMON: i64 = 500;
 
 /// What is asked of the list.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Filter {
     /// Only cases with a complication of this mechanism.
     pub mechanism: Option<MechanismSlug>,
@@ -55,25 +57,6 @@ pub struct Filter {
     pub recorded_by: Option<i64>,
     /// The order.
     pub sort: Sort,
-}
-
-impl Default for Filter {
-    fn default() -> Self {
-        Self {
-            mechanism: None,
-            branch: None,
-            cause: None,
-            cause_branch: None,
-            lesson_kind: None,
-            stages: Vec::new(),
-            from: None,
-            to: None,
-            segment: None,
-            words: None,
-            recorded_by: None,
-            sort: Sort::Newest,
-        }
-    }
 }
 
 /// Where a page starts: just after this row, in the order of the list.
@@ -158,31 +141,13 @@ impl Common {
     async fn of(conn: &mut SqliteConnection, filter: &Filter) -> Result<Self, StoreError> {
         let mut common = Self::default();
         if let Some(mechanism) = &filter.mechanism {
-            common.mechanism = at_least_common(
-                conn,
-                "select count(*) from (select 1 from complications
-                 where removed_at is null and mechanism = $1 limit $2)",
-                mechanism.as_str(),
-            )
-            .await?;
+            common.mechanism = MECHANISMS.is_common(conn, mechanism.as_str()).await?;
         }
         if let Some(cause) = &filter.cause {
-            common.cause = at_least_common(
-                conn,
-                "select count(*) from (select 1 from causes
-                 where removed_at is null and cause = $1 limit $2)",
-                cause.as_str(),
-            )
-            .await?;
+            common.cause = CAUSES.is_common(conn, cause.as_str()).await?;
         }
         if let Some(segment) = filter.segment {
-            common.segment = at_least_common(
-                conn,
-                "select count(*) from (select 1 from complications
-                 where removed_at is null and segment = $1 limit $2)",
-                segment.slug(),
-            )
-            .await?;
+            common.segment = is_common(conn, ("complications", "segment"), segment.slug()).await?;
         }
         if let Some(words) = &filter.words {
             common.words = search_sqlite::count(conn, words, COMMON).await? >= COMMON;
@@ -191,18 +156,61 @@ impl Common {
     }
 }
 
-async fn at_least_common(
+/// Whether very many rows of a list hold a value.
+async fn is_common(
     conn: &mut SqliteConnection,
-    sql: &'static str,
+    (list, column): (&'static str, &'static str),
     value: &str,
 ) -> Result<bool, StoreError> {
-    let (count,): (i64,) = sqlx::query_as(sql).bind(value).bind(COMMON).fetch_one(conn).await?;
+    let mut sql = QueryBuilder::<Sqlite>::new("select count(*) from (select 1 from ");
+    sql.push(format_args!("{list} where removed_at is null and {column} = ")).push_bind(value);
+    sql.push(" limit ").push_bind(COMMON).push(")");
+    let (count,): (i64,) = sql.build_query_as().fetch_one(conn).await?;
     Ok(count >= COMMON)
 }
 
+/// A list of a case whose rows name a leaf of a tree, and the leaves with their branches.
+struct Leaves {
+    list: &'static str,
+    column: &'static str,
+    tree: &'static str,
+}
+
+const MECHANISMS: Leaves = Leaves { list: "complications", column: "mechanism", tree: "mechanisms" };
+const CAUSES: Leaves = Leaves { list: "causes", column: "cause", tree: "cause_leaves" };
+
+impl Leaves {
+    async fn is_common(&self, conn: &mut SqliteConnection, slug: &str) -> Result<bool, StoreError> {
+        is_common(conn, (self.list, self.column), slug).await
+    }
+
+    /// The condition that a case has this leaf.
+    fn push_leaf(&self, sql: &mut QueryBuilder<Sqlite>, slug: String, common: bool) {
+        let Self { list, column, .. } = self;
+        sql.push(if common {
+            format!(
+                " and exists (select 1 from {list} where case_id = cases.id and removed_at is null and {column} = "
+            )
+        } else {
+            format!(" and cases.id in (select case_id from {list} where removed_at is null and {column} = ")
+        });
+        sql.push_bind(slug).push(")");
+    }
+
+    /// The condition that a case has a leaf of this branch.
+    fn push_branch(&self, sql: &mut QueryBuilder<Sqlite>, branch: String) {
+        let Self { list, column, tree } = self;
+        sql.push(format_args!(
+            " and cases.id in (select case_id from {list} join {tree} on {tree}.slug = {list}.{column}
+               where removed_at is null and {tree}.branch = "
+        ));
+        sql.push_bind(branch).push(")");
+    }
+}
+
 impl Filter {
-    /// Adds the conditions of the filter to a statement over `cases` and no other list, that ends in a
-    /// where clause; rare conditions lead to their cases.
+    /// Adds the conditions of the filter to a statement over `cases`, alone or joined with its lessons, that
+    /// ends in a where clause; the answers to each condition lead to their cases.
     pub(super) fn push_to(&self, sql: &mut QueryBuilder<Sqlite>) {
         self.push_conditions(sql, Common::default());
     }
@@ -210,22 +218,23 @@ impl Filter {
     /// Adds the conditions of the filter to a statement that ends in `where true`.
     fn push_conditions(&self, sql: &mut QueryBuilder<Sqlite>, common: Common) {
         if let Some(mechanism) = &self.mechanism {
-            sql.push(if common.mechanism {
-                " and exists (select 1 from complications where case_id = cases.id and removed_at is null and mechanism = "
-            } else {
-                " and cases.id in (select case_id from complications where removed_at is null and mechanism = "
-            });
-            sql.push_bind(mechanism.to_string()).push(")");
+            MECHANISMS.push_leaf(sql, mechanism.to_string(), common.mechanism);
         }
         if let Some(branch) = &self.branch {
-            sql.push(
-                " and cases.id in (select case_id from complications
-                   join mechanisms on mechanisms.slug = complications.mechanism
-                   where removed_at is null and mechanisms.branch = ",
-            );
-            sql.push_bind(branch.clone()).push(")");
+            MECHANISMS.push_branch(sql, branch.clone());
         }
-        self.push_learned(sql, common);
+        if let Some(cause) = &self.cause {
+            CAUSES.push_leaf(sql, cause.to_string(), common.cause);
+        }
+        if let Some(branch) = &self.cause_branch {
+            CAUSES.push_branch(sql, branch.clone());
+        }
+        if let Some(kind) = self.lesson_kind {
+            sql.push(
+                " and exists (select 1 from lessons where case_id = cases.id and removed_at is null and kind = ",
+            );
+            sql.push_bind(kind.slug()).push(")");
+        }
         if !self.stages.is_empty() {
             sql.push(" and stage in (");
             let mut list = sql.separated(", ");
@@ -249,32 +258,6 @@ impl Filter {
         }
         if let Some(user) = self.recorded_by {
             sql.push(" and recorded_by = ").push_bind(user);
-        }
-    }
-
-    /// What was learned from a case: its causes and its lessons.
-    fn push_learned(&self, sql: &mut QueryBuilder<Sqlite>, common: Common) {
-        if let Some(cause) = &self.cause {
-            sql.push(if common.cause {
-                " and exists (select 1 from causes where case_id = cases.id and removed_at is null and cause = "
-            } else {
-                " and cases.id in (select case_id from causes where removed_at is null and cause = "
-            });
-            sql.push_bind(cause.to_string()).push(")");
-        }
-        if let Some(branch) = &self.cause_branch {
-            sql.push(
-                " and cases.id in (select case_id from causes
-                   join cause_leaves on cause_leaves.slug = causes.cause
-                   where removed_at is null and cause_leaves.branch = ",
-            );
-            sql.push_bind(branch.clone()).push(")");
-        }
-        if let Some(kind) = self.lesson_kind {
-            sql.push(
-                " and exists (select 1 from lessons where case_id = cases.id and removed_at is null and kind = ",
-            );
-            sql.push_bind(kind.slug()).push(")");
         }
     }
 

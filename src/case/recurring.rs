@@ -64,8 +64,7 @@ impl RecurringLesson {
 
 /// `Once, in March 2025`, `Twice in one month`, `Three times in eleven months`: from the first month to
 /// the last, both counted.
-#[must_use]
-pub fn times_in(times: usize, first: Month, last: Month) -> String {
+fn times_in(times: usize, first: Month, last: Month) -> String {
     let often = match times {
         0 | 1 => return format!("Once, in {}", first.in_words()),
         2 => "Twice".to_owned(),
@@ -74,6 +73,15 @@ pub fn times_in(times: usize, first: Month, last: Month) -> String {
     match usize::try_from(first.until(last) + 1).unwrap_or(1) {
         1 => format!("{often} in one month"),
         months => format!("{often} in {} months", count(months).to_lowercase()),
+    }
+}
+
+/// `One of three cases with this lesson`, as a lesson leads to the others.
+#[must_use]
+pub fn one_of(cases: usize) -> String {
+    match cases {
+        0 | 1 => "A recurring lesson, so far in this case".to_owned(),
+        cases => format!("One of {} cases with this lesson", count(cases).to_lowercase()),
     }
 }
 

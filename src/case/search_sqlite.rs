@@ -52,26 +52,13 @@ pub const HIT_END: char = '\u{2}';
 ///
 /// # Errors
 /// What the database says.
-pub async fn excerpts(
+pub(super) async fn excerpts(
     conn: &mut SqliteConnection,
     query: &SearchQuery,
     ids: &[i64],
 ) -> Result<Vec<(i64, String)>, StoreError> {
-    if ids.is_empty() {
-        return Ok(Vec::new());
-    }
-    let mut sql = sqlx::QueryBuilder::new("select rowid, snippet(case_search, -1, ");
-    sql.push_bind(HIT_START.to_string());
-    sql.push(", ").push_bind(HIT_END.to_string());
-    sql.push(", '…', 24) from case_search where case_search match ").push_bind(query.as_str());
-    // Without the plus sign the words would be looked up anew for each row.
-    sql.push(" and +rowid in (");
-    let mut list = sql.separated(", ");
-    for id in ids {
-        list.push_bind(*id);
-    }
-    sql.push(")");
-    Ok(sql.build_query_as().fetch_all(conn).await?)
+    let text = ["snippet(case_search, -1, ", ", '…', 24)"];
+    marked(conn, ("case_search", text, ""), query.as_str(), ids).await
 }
 
 /// Those of some lessons that hold at least one of the words, the one that holds most of them first:
@@ -84,19 +71,31 @@ pub(super) async fn marked_lessons(
     query: &SearchQuery,
     ids: &[i64],
 ) -> Result<Vec<(i64, String)>, StoreError> {
+    let text = ["highlight(lesson_search, 0, ", ")"];
+    marked(conn, ("lesson_search", text, " order by rank, rowid"), &query.any_word(), ids).await
+}
+
+/// Those of some rows of an index that answer, in an order, with the text that a call gives, its hits marked;
+/// the two marks stand between the halves of the call.
+async fn marked(
+    conn: &mut SqliteConnection,
+    (index, [call, call_end], order): (&'static str, [&'static str; 2], &'static str),
+    query: &str,
+    ids: &[i64],
+) -> Result<Vec<(i64, String)>, StoreError> {
     if ids.is_empty() {
         return Ok(Vec::new());
     }
-    let mut sql = sqlx::QueryBuilder::new("select rowid, highlight(lesson_search, 0, ");
-    sql.push_bind(HIT_START.to_string());
-    sql.push(", ").push_bind(HIT_END.to_string());
-    sql.push(") from lesson_search where lesson_search match ").push_bind(query.any_word());
+    let mut sql = sqlx::QueryBuilder::new("select rowid, ");
+    sql.push(call).push_bind(HIT_START.to_string()).push(", ").push_bind(HIT_END.to_string()).push(call_end);
+    sql.push(format_args!(" from {index} where {index} match ")).push_bind(query);
+    // Without the plus sign the words would be looked up anew for each row.
     sql.push(" and +rowid in (");
     let mut list = sql.separated(", ");
     for id in ids {
         list.push_bind(*id);
     }
-    sql.push(") order by rank, rowid");
+    sql.push(")").push(order);
     Ok(sql.build_query_as().fetch_all(conn).await?)
 }
 

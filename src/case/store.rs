@@ -29,10 +29,9 @@ use super::words::Stage;
 use crate::database::StoreError;
 
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
-pub use decisions::decision_id;
 pub use head::{next_number, set_stage, update_head};
 pub use kept::{keep_all, keep_up, kept_otherwise};
-pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons, with_choices};
+pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
 pub use recurring::{CasesShown, Joined, joined_lessons, recurring_lessons};

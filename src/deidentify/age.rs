@@ -108,8 +108,8 @@ fn in_words(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
         }
         "nonagenarian" | "centenarian" | "nonagenarians" | "centenarians" => Some((at + 1, High)),
         "ninety" | "hundred" => {
-            let one_more = matches!(scan.lower(at + 1), "-" | " ") && scan.lower(at + 2) != "year";
-            years_old(scan, if one_more { at + 3 } else { at + 1 }).map(|end| (end, High))
+            let one_more = || (scan.lower(at + 1) == "-").then(|| years_old(scan, at + 3)).flatten();
+            years_old(scan, at + 1).or_else(one_more).map(|end| (end, High))
         }
         _ => None,
     }

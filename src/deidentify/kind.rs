@@ -43,45 +43,27 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// Every kind, in the order of a list.
-    #[rustfmt::skip]
-    pub const ALL: &'static [Self] = &[
-        Self::Name, Self::Initials, Self::Date, Self::ClockTime, Self::Weekday, Self::Month, Self::AgeAbove89,
-        Self::Phone, Self::Email, Self::Url, Self::IpAddress, Self::Address, Self::Location, Self::Hospital,
-        Self::RecordNumber, Self::Accession, Self::DeviceIdentifier,
-    ];
-
-    /// The kind as a file or a page's markup names it.
-    #[must_use]
-    pub const fn slug(self) -> &'static str {
-        self.words().0
-    }
-
     /// The kind as a person reads it.
     #[must_use]
     pub const fn label(self) -> &'static str {
-        self.words().1
-    }
-
-    const fn words(self) -> (&'static str, &'static str) {
         match self {
-            Self::Name => ("name", "Name"),
-            Self::Initials => ("initials", "Initials"),
-            Self::Date => ("date", "Date"),
-            Self::ClockTime => ("clock-time", "Clock time"),
-            Self::Weekday => ("weekday", "Day of the week"),
-            Self::Month => ("month", "Month"),
-            Self::AgeAbove89 => ("age-above-89", "Age above 89"),
-            Self::Phone => ("phone", "Telephone"),
-            Self::Email => ("email", "E-mail"),
-            Self::Url => ("url", "Web address"),
-            Self::IpAddress => ("ip-address", "Network address"),
-            Self::Address => ("address", "Address"),
-            Self::Location => ("location", "Place"),
-            Self::Hospital => ("hospital", "Hospital"),
-            Self::RecordNumber => ("record-number", "Record number"),
-            Self::Accession => ("accession", "Examination number"),
-            Self::DeviceIdentifier => ("device-identifier", "Device number"),
+            Self::Name => "Name",
+            Self::Initials => "Initials",
+            Self::Date => "Date",
+            Self::ClockTime => "Clock time",
+            Self::Weekday => "Day of the week",
+            Self::Month => "Month",
+            Self::AgeAbove89 => "Age above 89",
+            Self::Phone => "Telephone",
+            Self::Email => "E-mail",
+            Self::Url => "Web address",
+            Self::IpAddress => "Network address",
+            Self::Address => "Address",
+            Self::Location => "Place",
+            Self::Hospital => "Hospital",
+            Self::RecordNumber => "Record number",
+            Self::Accession => "Examination number",
+            Self::DeviceIdentifier => "Device number",
         }
     }
 

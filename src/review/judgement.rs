@@ -46,6 +46,9 @@ pub trait Step: Copy + Eq + 'static {
     /// Its steps in their order.
     fn steps() -> &'static [Self];
 
+    /// The step as a person reads it.
+    fn words(self) -> &'static str;
+
     /// The place of a step in the order, from 1.
     fn rank(self) -> usize {
         Self::steps().iter().position(|step| *step == self).map_or(0, |index| index + 1)
@@ -61,11 +64,17 @@ impl Step for Avoidability {
     fn steps() -> &'static [Self] {
         Self::ALL
     }
+    fn words(self) -> &'static str {
+        self.label()
+    }
 }
 
 impl Step for Care {
     fn steps() -> &'static [Self] {
         Self::ALL
+    }
+    fn words(self) -> &'static str {
+        self.label()
     }
 }
 

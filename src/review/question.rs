@@ -33,7 +33,7 @@ pub fn about_actions(case: &StoredCase, vocabulary: &Vocabulary) -> Vec<String> 
     };
     let mut questions = Vec::new();
     let open = named(&|strength| strength.is_none());
-    if !open.is_empty() && !roots.is_empty() {
+    if !open.is_empty() {
         questions.push(format!("What answers the root cause {}? No action is tied to it yet.", join(&open)));
     }
     let weak = named(&|strength| strength == Some(Strength::Weaker));

@@ -22,31 +22,6 @@ pub enum Rule {
 }
 
 impl Rule {
-    /// Every rule, in the order of a list.
-    pub const ALL: &'static [Self] = &[
-        Self::CauseAndEffect,
-        Self::VagueWord,
-        Self::HumanError,
-        Self::BrokenProcedure,
-        Self::FailureToAct,
-        Self::RoleBlamed,
-        Self::Hindsight,
-    ];
-
-    /// The rule as a file or a page's markup names it.
-    #[must_use]
-    pub const fn slug(self) -> &'static str {
-        match self {
-            Self::CauseAndEffect => "cause-and-effect",
-            Self::VagueWord => "vague-word",
-            Self::HumanError => "human-error",
-            Self::BrokenProcedure => "broken-procedure",
-            Self::FailureToAct => "failure-to-act",
-            Self::RoleBlamed => "role-blamed",
-            Self::Hindsight => "hindsight",
-        }
-    }
-
     /// The rule in a few words, as a person reads it.
     #[must_use]
     pub const fn label(self) -> &'static str {

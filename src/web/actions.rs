@@ -9,7 +9,7 @@ use super::case::{measure_in_words, standing_in_words};
 use super::error::Error;
 use super::form::{Values, capitalised};
 use super::frame::{Frame, Place, Visit, page};
-use super::rates::path_of;
+use super::rates::subject_path;
 use super::router::Routes;
 use super::state::App;
 use crate::case::reading::words::count;
@@ -149,7 +149,7 @@ impl ActionRow {
             when: standing_in_words(action, today),
             overdue,
             followed: mechanism.filter(|_| action.state == ActionState::Done).map(|slug| {
-                (path_of(&Subject::Mechanism(slug.clone())), vocabulary.mechanism_label(slug).to_owned())
+                (subject_path(&Subject::Mechanism(slug.clone())), vocabulary.mechanism_label(slug).to_owned())
             }),
         }
     }

@@ -43,7 +43,7 @@ struct Line {
 
 async fn show_agreement(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
     let mut conn = app.database.read().await?;
-    let agreement = Agreement::of(&store::own_by_case(&mut conn).await?);
+    let agreement = Agreement::of(store::own_by_case(&mut conn).await?.values());
     let waiting = store::waiting(&mut conn, visit.user.id, WAITING_AT_MOST).await?;
     drop(conn);
     page(&AgreementPage {

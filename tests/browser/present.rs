@@ -273,6 +273,38 @@ async fn phones_are_opened_counted_live_and_closed_when_the_room_goes_on() {
 }
 
 #[tokio::test]
+async fn hands_that_are_counted_while_others_are_on_their_way_are_sent_too() {
+    let stage = Stage::signed_in(How { width: 1280, height: 800, scripts: true }, "Fellow").await;
+    let browser = &stage.browser;
+    present(browser, CASE).await;
+    on_to(browser, "stop-inflate-or-prove").await;
+    browser.ask(POLLS).await;
+    browser
+        .ask("const ours = window.fetch; window.fetch = async (address, how) => { if (address.endsWith('/hands') && !window.go) await new Promise(done => { window.go = done; }); return ours(address, how); }")
+        .await;
+    browser.type_keys("v").await;
+    let field = browser.find("#hands-before-1").await;
+    for hands in ["6", "7"] {
+        field.clear().await.unwrap();
+        field.send_keys(hands).await.unwrap();
+        browser.press("Keep these hands").await;
+        browser
+            .until("the first to be on their way", async || {
+                (browser.ask_text("typeof window.go").await == "function").then_some(())
+            })
+            .await;
+    }
+    browser.ask("window.go()").await;
+    browser
+        .until("the second to be sent", async || {
+            (browser.ask_text("window.polls.poll.options[0].hands").await == "7").then_some(())
+        })
+        .await;
+    browser.type_keys("\u{e00c}").await;
+    browser.until_text(".screen.current .answers", "7 answers").await;
+}
+
+#[tokio::test]
 async fn hands_are_kept_by_the_server_and_phones_need_its_leave() {
     let stage = Stage::signed_in(How { width: 1280, height: 800, scripts: true }, "Fellow").await;
     let browser = &stage.browser;
@@ -295,7 +327,7 @@ async fn hands_are_kept_by_the_server_and_phones_need_its_leave() {
 }
 
 #[tokio::test]
-async fn a_server_without_votes_leaves_the_hands_and_says_so() {
+async fn a_question_that_the_record_lost_leaves_the_hands_and_says_so() {
     let stage = Stage::signed_in(How { width: 1280, height: 800, scripts: true }, "Fellow").await;
     let browser = &stage.browser;
     present(browser, CASE).await;
@@ -303,7 +335,7 @@ async fn a_server_without_votes_leaves_the_hands_and_says_so() {
     browser.ask("const ours = window.fetch; window.fetch = async (address, how) => String(address).includes('/polls') ? new Response('', { status: 404 }) : ours(address, how)").await;
     browser.type_keys("v").await;
     browser.press("Open phones").await;
-    browser.until_text("[data-vote-say]", "This server keeps no answers").await;
+    browser.until_text("[data-vote-say]", "The record does not have this question now").await;
 }
 
 #[tokio::test]
@@ -377,20 +409,13 @@ const LOOK: &str = "
 async fn every_screen_of_every_full_case_is_read_from_the_last_row() {
     let stage = Stage::signed_in(How { width: 1920, height: 1080, scripts: true }, "Fellow").await;
     let browser = &stage.browser;
-    browser.goto("/cases").await;
-    let codes = browser
-        .ask("return [...document.querySelectorAll('table a[href^=\"/cases/\"]')].map(a => a.pathname.split('/')[2])")
-        .await;
-    let mut codes: Vec<String> =
-        codes.as_array().unwrap().iter().map(|code| code.as_str().unwrap().to_owned()).collect();
-    codes.dedup();
     let full: Vec<String> = std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/demo-cases"))
         .unwrap()
         .filter_map(|file| file.unwrap().file_name().into_string().ok())
         .filter(|name| name.ends_with(".toml"))
         .map(|name| name[..8].to_owned())
         .collect();
-    assert!(full.len() > 12 && full.iter().all(|code| codes.contains(code) || code.len() == 8));
+    assert!(full.len() > 12, "{full:?}");
     let (mut wrong, mut looked) = (Vec::new(), 0);
     for code in &full {
         for ((width, height), least) in WALLS.into_iter().zip(LEAST_TEXT) {

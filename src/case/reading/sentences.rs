@@ -214,7 +214,6 @@ impl ComplicationSpan {
         let [began, recognised, responded, controlled] = self.linked;
         let at = |what: &str, end: Clocked| format!("{what} at {}", end.when());
         let end = |what: &str, of: Option<Clocked>, elapsed: Option<Elapsed>| match (of, elapsed) {
-            (Some(_), Some(Elapsed::NONE)) => format!("{what} at once"),
             (Some(_), Some(elapsed)) => format!("{what} {}", later(elapsed)),
             (Some(of), None) => at(what, of),
             (None, _) => format!("not linked to an event where it was {what}"),

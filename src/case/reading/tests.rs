@@ -258,7 +258,7 @@ fn a_span_names_what_is_not_linked_and_what_is_known_by_order_alone() {
         reading.spans()[0].sentence().unwrap(),
         "Began at event 2, recognised between 0 and 12 min later, not linked to an event where it was controlled."
     );
-    assert_eq!(super::words::later(Elapsed::NONE), "after 0 s");
+    assert_eq!(super::words::later(Elapsed::NONE), "at once");
 }
 
 #[test]

@@ -27,7 +27,9 @@ pub fn short_time(at: Offset, certainty: Certainty) -> String {
 /// The time from one thing to the next: `after 5 min`, `between 0 and 20 min later`.
 #[must_use]
 pub fn later(elapsed: Elapsed) -> String {
-    if elapsed.stated().is_some() || elapsed.shortest() == elapsed.longest() {
+    if elapsed == Elapsed::NONE {
+        "at once".to_owned()
+    } else if elapsed.stated().is_some() || elapsed.shortest() == elapsed.longest() {
         format!("after {elapsed}")
     } else {
         format!("{elapsed} later")

@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use super::keys::Keys;
-use crate::case::code::Key;
 use crate::case::decision::{Decision, DecisionOption, OptionNumber};
 use crate::case::stored::Row;
 use crate::case::text::Line;
@@ -28,7 +27,7 @@ struct DecisionRow {
 }
 
 /// A number of an option as the database holds it.
-pub(in crate::case) fn option_number(id: i64, number: i64) -> Result<OptionNumber, StoreError> {
+fn option_number(id: i64, number: i64) -> Result<OptionNumber, StoreError> {
     OptionNumber::try_from(number).map_err(|error| corrupt(id, &error))
 }
 
@@ -192,22 +191,4 @@ async fn write_options(conn: &mut SqliteConnection, id: i64, decision: &Decision
 /// The keys of a case's decisions by their ids.
 pub(super) fn keys(rows: &[Row<Decision>]) -> Keys {
     Keys::of(rows.iter().map(|row| (row.id, &row.value.key)))
-}
-
-/// The id of a decision by its key, when it stands in the case.
-///
-/// # Errors
-/// What the database says.
-pub async fn decision_id(
-    conn: &mut SqliteConnection,
-    case_id: i64,
-    key: &Key,
-) -> Result<Option<i64>, StoreError> {
-    let row: Option<(i64,)> =
-        sqlx::query_as("select id from decisions where case_id = $1 and key = $2 and removed_at is null")
-            .bind(case_id)
-            .bind(key.as_str())
-            .fetch_optional(conn)
-            .await?;
-    Ok(row.map(|(id,)| id))
 }

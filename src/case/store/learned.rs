@@ -33,8 +33,6 @@ pub struct LearnedLesson {
     pub kind: LessonKind,
     /// Its words, with hits between [`search_sqlite::HIT_START`] and its end.
     pub text: String,
-    /// Whether it holds one of the words that were looked for, here or in what it shares with others.
-    pub found: bool,
     /// What it rests on in print.
     pub reference: Option<Reference>,
     /// Who signed it and when.
@@ -127,7 +125,10 @@ pub async fn lessons_of_cases(
     }
     sql.push(") order by lessons.id");
     let rows: Vec<LearnedRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
-    for lesson in complete(conn, &rows, words).await? {
+    let marked = marked(conn, &rows, words).await?;
+    let mut lessons = complete(conn, &rows, &marked).await?;
+    lessons.sort_by_key(|lesson| marked.get(&lesson.id).map_or(usize::MAX, |(place, _)| *place));
+    for lesson in lessons {
         by_case.entry(lesson.case_id).or_default().push(lesson);
     }
     Ok(by_case)
@@ -164,11 +165,8 @@ pub async fn signed_lessons(
     push_conditions(&mut count, filter);
     count.push(" limit ").push_bind(COUNT_AT_MOST + 1).push(")");
     let (total,): (i64,) = count.build_query_as().fetch_one(&mut *conn).await?;
-    let mut found = complete(conn, &rows, filter.words.as_ref()).await?;
-    // The nearest hit does not come before the last signed here.
-    let place = |id: i64| rows.iter().position(|row| row.id == id);
-    found.sort_by_key(|lesson| place(lesson.id));
-    Ok(LearnedPage { rows: found, next, total })
+    let marked = marked(conn, &rows, filter.words.as_ref()).await?;
+    Ok(LearnedPage { rows: complete(conn, &rows, &marked).await?, next, total })
 }
 
 fn push_conditions(sql: &mut QueryBuilder<sqlx::Sqlite>, filter: &Filter) {
@@ -183,27 +181,27 @@ fn push_conditions(sql: &mut QueryBuilder<sqlx::Sqlite>, filter: &Filter) {
     Filter { words: None, lesson_kind: None, ..filter.clone() }.push_to(sql);
 }
 
-/// Marks the hits and adds how many cases share each lesson, one statement each. Lessons that were found
-/// come first.
-async fn complete(
+/// The lessons that hold one of the words, by their ids: which is how near, and the text with its hits
+/// marked.
+async fn marked(
     conn: &mut SqliteConnection,
     rows: &[LearnedRow],
     words: Option<&SearchQuery>,
-) -> Result<Vec<LearnedLesson>, StoreError> {
+) -> Result<BTreeMap<i64, (usize, String)>, StoreError> {
+    let Some(words) = words else { return Ok(BTreeMap::new()) };
     let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
-    let marked = match words {
-        Some(words) => search_sqlite::marked_lessons(conn, words, &ids).await?,
-        None => Vec::new(),
-    };
-    let places: BTreeMap<i64, (usize, &String)> =
-        marked.iter().enumerate().map(|(place, (id, text))| (*id, (place, text))).collect();
+    let marked = search_sqlite::marked_lessons(conn, words, &ids).await?;
+    Ok(marked.into_iter().enumerate().map(|(place, (id, text))| (id, (place, text))).collect())
+}
+
+/// The lessons in the order of their rows, with their marked texts and how many cases share each.
+async fn complete(
+    conn: &mut SqliteConnection,
+    rows: &[LearnedRow],
+    marked: &BTreeMap<i64, (usize, String)>,
+) -> Result<Vec<LearnedLesson>, StoreError> {
     let cases = case_counts(conn, rows).await?;
-    let mut lessons = rows
-        .iter()
-        .map(|row| row.lesson(places.get(&row.id).map(|(_, text)| text.as_str()), &cases))
-        .collect::<Result<Vec<_>, _>>()?;
-    lessons.sort_by_key(|lesson| places.get(&lesson.id).map_or(usize::MAX, |(place, _)| *place));
-    Ok(lessons)
+    rows.iter().map(|row| row.lesson(marked.get(&row.id).map(|(_, text)| text.as_str()), &cases)).collect()
 }
 
 async fn case_counts(
@@ -245,7 +243,6 @@ impl LearnedRow {
             month: read(TABLE, self.id, &self.procedure_month)?,
             kind: read(TABLE, self.id, &self.kind)?,
             text: marked.unwrap_or(&self.text).to_owned(),
-            found: marked.is_some(),
             reference: read_opt(TABLE, self.id, self.reference.as_ref())?,
             signed: by.zip(read_opt(TABLE, self.id, self.signed_on.as_ref())?),
             recurring: self.recurring_id.zip(shared).map(|(id, text)| Recurring {
@@ -255,26 +252,4 @@ impl LearnedRow {
             }),
         })
     }
-}
-
-/// Those of some cases that have a decision with something to choose.
-///
-/// # Errors
-/// What the database says.
-pub async fn with_choices(conn: &mut SqliteConnection, case_ids: &[i64]) -> Result<Vec<i64>, StoreError> {
-    if case_ids.is_empty() {
-        return Ok(Vec::new());
-    }
-    let mut sql = QueryBuilder::new(
-        "select distinct case_id from decisions where removed_at is null
-           and exists (select 1 from decision_options where decision_id = decisions.id and position = 2)
-           and case_id in (",
-    );
-    let mut list = sql.separated(", ");
-    for id in case_ids {
-        list.push_bind(*id);
-    }
-    sql.push(") order by case_id");
-    let rows: Vec<(i64,)> = sql.build_query_as().fetch_all(conn).await?;
-    Ok(rows.into_iter().map(|(id,)| id).collect())
 }

@@ -30,8 +30,7 @@ pub struct Candidates {
 /// What could go on an agenda and is not on it, weighed against the whole record with the same few
 /// statements however many cases there are.
 ///
-/// Of judgements it is told that they differ, and never what they are: they stay closed to whoever has not
-/// given their own.
+/// `far_apart` are the ids of the cases whose reviewers judge them differently: that they do, and never how.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
@@ -40,6 +39,7 @@ pub async fn candidates(
     vocabulary: &Vocabulary,
     conference_id: i64,
     (today, month): (Day, Month),
+    far_apart: &BTreeSet<i64>,
 ) -> Result<Candidates, StoreError> {
     let mut waiting = cases(conn, WAITING, conference_id, MOST_WEIGHED).await?;
     let mut recorded = cases(conn, RECORDED, conference_id, MOST_RECORDED).await?;
@@ -48,10 +48,10 @@ pub async fn candidates(
     for (id, candidate) in waiting.iter_mut().chain(&mut recorded) {
         candidate.mechanisms = mechanisms.get(id).cloned().unwrap_or_default();
     }
-    let (open, differ) = (among(conn, OPEN_QUESTION, &ids).await?, among(conn, DIFFER, &ids).await?);
+    let open = with_open_question(conn, &ids).await?;
     for (id, candidate) in waiting.iter_mut().chain(&mut recorded) {
         candidate.open_question = open.contains(id);
-        candidate.judgements_differ = differ.contains(id);
+        candidate.judgements_differ = far_apart.contains(id);
     }
     let wanted: BTreeSet<MechanismSlug> = mechanisms.into_values().flatten().collect();
     let months = window(month);
@@ -82,34 +82,19 @@ const RECORDED: &str = "select id, code_year, code_number, title, stage, procedu
          (select case_id from conference_cases where conference_id = $1 and removed_at is null)
      order by procedure_month desc, id desc limit $2";
 
-/// Cases with a decision point of which nobody could say what was chosen.
-const OPEN_QUESTION: (&str, &str) = (
-    "select distinct case_id from decisions where removed_at is null and chosen is null and case_id in (",
-    ")",
-);
-/// Cases whose judgements, each given before any other was seen, are as far apart as
-/// `review::judgement::disagree` says.
-const DIFFER: (&str, &str) = (
-    "select case_id from case_judgements where round = 'own' and case_id in (",
-    ") group by case_id
-     having max(avoidability) - min(avoidability) >= 3 or max(care) - min(care) >= 2",
-);
-
-/// Those of some cases that a statement finds.
-async fn among(
-    conn: &mut SqliteConnection,
-    (start, end): (&'static str, &'static str),
-    ids: &[i64],
-) -> Result<BTreeSet<i64>, StoreError> {
+/// Those of some cases with a decision point of which nobody could say what was chosen.
+async fn with_open_question(conn: &mut SqliteConnection, ids: &[i64]) -> Result<BTreeSet<i64>, StoreError> {
     if ids.is_empty() {
         return Ok(BTreeSet::new());
     }
-    let mut sql = QueryBuilder::<Sqlite>::new(start);
+    let mut sql = QueryBuilder::<Sqlite>::new(
+        "select distinct case_id from decisions where removed_at is null and chosen is null and case_id in (",
+    );
     let mut list = sql.separated(", ");
     for id in ids {
         list.push_bind(*id);
     }
-    sql.push(end);
+    sql.push(")");
     let rows: Vec<(i64,)> = sql.build_query_as().fetch_all(conn).await?;
     Ok(rows.into_iter().map(|(id,)| id).collect())
 }

@@ -64,8 +64,12 @@ impl Poll {
 /// The poll that counts for a decision in a phase, among the polls of its case in the order in which
 /// they were opened: the latest.
 #[must_use]
-pub fn that_counts<'a>(polls: &'a [Poll], decision: &Key, phase: Phase) -> Option<&'a Poll> {
-    polls.iter().rev().find(|poll| poll.decision == *decision && poll.phase == phase)
+pub fn that_counts<'a>(
+    polls: impl IntoIterator<Item = &'a Poll, IntoIter: DoubleEndedIterator>,
+    decision: &Key,
+    phase: Phase,
+) -> Option<&'a Poll> {
+    polls.into_iter().rev().find(|poll| poll.decision == *decision && poll.phase == phase)
 }
 
 /// What a phone is shown of a poll: the question, the options and its own answer. It holds no count

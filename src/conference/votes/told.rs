@@ -6,7 +6,7 @@ use super::{Phase, Poll, that_counts};
 /// one case in the order in which they were opened. A poll that nobody answered is left out.
 #[must_use]
 pub fn in_words<'a>(polls: impl Iterator<Item = &'a Poll>) -> Vec<String> {
-    let polls: Vec<Poll> = polls.cloned().collect();
+    let polls: Vec<&Poll> = polls.collect();
     let mut decisions = Vec::new();
     for poll in &polls {
         if !decisions.contains(&&poll.decision) {
@@ -17,7 +17,7 @@ pub fn in_words<'a>(polls: impl Iterator<Item = &'a Poll>) -> Vec<String> {
         .into_iter()
         .filter_map(|decision| {
             let answers = [(Phase::Before, "Before"), (Phase::After, "After")].map(|(phase, when)| {
-                that_counts(&polls, decision, phase)
+                that_counts(polls.iter().copied(), decision, phase)
                     .filter(|poll| poll.total() > 0)
                     .map(|poll| (poll, format!("{when}: {}.", answer(poll))))
             });

@@ -105,6 +105,7 @@ fn identifiers_are_found_in_the_forms_in_which_people_type_them() {
         ("91F with NSTEMI", &[AgeAbove89]),
         ("aged 97 years", &[AgeAbove89]),
         ("a ninety-two-year-old", &[AgeAbove89]),
+        ("a ninety-years-old woman", &[AgeAbove89]),
         ("101 y/o", &[AgeAbove89]),
         // Places.
         ("transferred from Eastmere by road", &[Location]),

@@ -23,7 +23,7 @@ impl Making<'_> {
     fn rate(&mut self) {
         let Some(rate) = self.material.rate else { return };
         let head = Head::new("rate", "How often here", rate.title.clone())
-            .saying("Small numbers: read the interval, not the dot.");
+            .saying("Read the interval, not the dot alone.");
         let mut drawing = rate.figure.clone().map(picture);
         let taken = match &drawing {
             Some(Block::Figure(figure)) => fit::figure_lines(figure.svg.as_str()),

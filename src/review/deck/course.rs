@@ -2,13 +2,14 @@
 
 use std::collections::BTreeSet;
 
+use super::meaning::picture;
 use super::step::{Step, item, when};
 use super::{Head, Making, Purpose, StopPoint, fit, notes, stops};
 use crate::case::known::KnownThen;
 use crate::case::reading::Reading;
 use crate::case::reading::words::{lower_first, sentence, upper_first};
 use crate::case::{Decision, DecisionOption, Event, Key, StoredCase};
-use crate::document::{Block, Figure, Phrase, Svg};
+use crate::document::{Block, Phrase};
 use crate::figure::Distance;
 use crate::quantity::Offset;
 
@@ -59,27 +60,14 @@ impl Making<'_> {
     fn step(&mut self, step: &Step, taken: &[Key]) {
         let Some(first) = taken.first() else { return };
         let reading = Reading::of(&step.case.events, &step.case.complications);
-        let events: Vec<&Event> = step
-            .case
-            .events
-            .iter()
-            .map(|row| &row.value)
-            .filter(|event| taken.contains(&event.key))
-            .collect();
+        let events: Vec<&Event> = step.events().collect();
         let title = step.title();
         let drawn = step.drawing(self.material).draw_for(Distance::Room, &format!("timeline-{first}"));
         // One line more than there surely is: the smaller setting has room for it.
         let room = fit::room(&title, fit::figure_lines(&drawn.svg)).max(3.0);
         let items: Vec<Phrase> = events.iter().map(|event| item(event, &reading)).collect();
         let mut pages = fit::pages(items, room, EVENTS).into_iter();
-        let mut body = vec![Block::Figure(Figure {
-            title: drawn.title,
-            description: drawn.summary,
-            svg: Svg::trusted(drawn.svg),
-            values: None,
-            summary: String::new(),
-            source: String::new(),
-        })];
+        let mut body = vec![picture(drawn)];
         body.extend(pages.next().map(Block::bullets));
         let more: Vec<Phrase> = pages.flatten().collect();
         let head =

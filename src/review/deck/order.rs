@@ -3,11 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{Screen, ScreenKey};
-use crate::case::{Paragraph, Text};
-
-/// The place of a screen that has notes and stands where the record puts it.
-pub const UNPLACED: u32 = u32::MAX;
+use super::{Purpose, Screen, ScreenKey};
+use crate::case::{Key, Paragraph, Text};
 
 /// What a presenter gave to a screen.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -15,8 +12,8 @@ pub struct Arranged {
     /// The screen.
     #[serde(serialize_with = "as_text")]
     pub screen: ScreenKey,
-    /// Its place, from 0; [`UNPLACED`] for that of the record.
-    pub position: u32,
+    /// Its place, from 0; none where it stands where the record puts it.
+    pub position: Option<u32>,
     /// Whether it is left out.
     pub hidden: bool,
     /// Notes in place of those that the record suggests; the empty text for none.
@@ -102,19 +99,14 @@ pub struct OrderError {
 #[must_use]
 pub fn arrange(derived: Vec<Screen>, given: &[Arranged]) -> Vec<Seat> {
     let by_key: BTreeMap<&ScreenKey, &Arranged> = given.iter().map(|one| (&one.screen, one)).collect();
-    let mut seated: Vec<ScreenKey> = derived.iter().map(|screen| screen.key.clone()).collect();
-    let placed = |key: &ScreenKey| by_key.get(key).is_some_and(|one| one.position != UNPLACED);
-    let mut known: Vec<ScreenKey> = seated.iter().filter(|key| placed(key)).cloned().collect();
-    known.sort_by_key(|key| by_key.get(key).map_or(u32::MAX, |one| one.position));
-    let mut order: Vec<ScreenKey> = known;
-    for (at, key) in seated.iter().enumerate() {
-        if placed(key) {
-            continue;
-        }
-        let before = seated[..at].iter().rev().find_map(|before| order.iter().position(|k| k == before));
+    let place = |key: &ScreenKey| by_key.get(key).and_then(|one| one.position);
+    let by_itself: Vec<ScreenKey> = derived.iter().map(|screen| screen.key.clone()).collect();
+    let mut order: Vec<ScreenKey> = by_itself.iter().filter(|key| place(key).is_some()).cloned().collect();
+    order.sort_by_key(|key| place(key));
+    for (at, key) in by_itself.iter().enumerate().filter(|(_, key)| place(key).is_none()) {
+        let before = by_itself[..at].iter().rev().find_map(|before| order.iter().position(|k| k == before));
         order.insert(before.map_or(0, |place| place + 1), key.clone());
     }
-    seated.clear();
     let mut screens: BTreeMap<ScreenKey, Screen> =
         derived.into_iter().map(|screen| (screen.key.clone(), screen)).collect();
     let seats = order.into_iter().filter_map(|key| {
@@ -171,15 +163,21 @@ pub fn check(seats: &[Seat]) -> Result<(), OrderError> {
 pub fn segments(seats: &[Seat]) -> Vec<Vec<&Seat>> {
     let mut segments: Vec<Vec<&Seat>> = vec![Vec::new()];
     let mut level = 0;
-    // A question that is left out stops nobody.
-    let mut hidden_questions = vec![false];
-    for seat in seats {
-        if seat.screen.purpose.is_question() {
-            hidden_questions.push(seat.hidden);
-        }
-    }
-    let stops_before =
-        |after: usize| hidden_questions.iter().skip(1).take(after).filter(|hidden| !**hidden).count();
+    // A question that is left out, and not asked again after its reasons, stops nobody.
+    let is_asked = |decision: &Key| {
+        seats.iter().filter(|seat| !seat.hidden).any(|seat| match &seat.screen.purpose {
+            Purpose::Question(stop) | Purpose::Answer(stop) => stop.decision == *decision,
+            _ => false,
+        })
+    };
+    let stops: Vec<bool> = seats
+        .iter()
+        .filter_map(|seat| match &seat.screen.purpose {
+            Purpose::Question(stop) => Some(is_asked(&stop.decision)),
+            _ => None,
+        })
+        .collect();
+    let stops_before = |after: usize| stops.iter().take(after).filter(|asked| **asked).count();
     for seat in seats.iter().filter(|seat| !seat.hidden) {
         let needed = stops_before(seat.screen.after);
         if needed > level {

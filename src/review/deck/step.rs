@@ -53,7 +53,7 @@ impl Step {
         fit::title_lines(&self.title()) + fit::figure_lines(&drawn.svg) + words > LINES
     }
 
-    fn events(&self) -> impl Iterator<Item = &Event> {
+    pub(super) fn events(&self) -> impl Iterator<Item = &Event> {
         self.case.events.iter().map(|row| &row.value).filter(|event| self.new.contains(&event.key))
     }
 
@@ -74,22 +74,24 @@ impl Step {
     pub(super) fn title(&self) -> String {
         let lost = self.events().filter(|event| event.flow.is_some()).min_by_key(|event| event.flow);
         let told = lost.or_else(|| self.events().last());
-        let title = told.map_or_else(String::new, |event| match event.flow.zip(event.segment) {
-            Some((flow, segment)) => {
+        told.map_or_else(String::new, |event| upper_first(&self.title_of(event)))
+    }
+
+    fn title_of(&self, event: &Event) -> String {
+        match (event.flow.zip(event.segment), said(event)) {
+            (Some((flow, segment)), _) => {
                 let before = self.flow_before(event);
                 let vessel = upper_first(in_text(segment.vessel()));
                 format!("{vessel} {}", flow_words(before, flow, event))
             }
-            None if said(event).is_some() => {
-                let text = said(event).unwrap_or_default();
+            (None, Some(text)) => {
                 format!("{} ({})", text.trim_end_matches('.'), when(event).trim_start_matches("at "))
             }
-            None => {
+            (None, None) => {
                 let place = event.segment.map_or_else(String::new, |s| format!(", {}", place_words(s)));
                 format!("{}{place}, {}", kind_words(event), when(event))
             }
-        });
-        upper_first(&title)
+        }
     }
 
     /// The flow that was seen in a vessel before an event.

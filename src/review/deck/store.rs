@@ -2,10 +2,13 @@
 
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
-use super::order::{Arranged, Notes, UNPLACED};
+use super::order::{Arranged, Notes};
 use crate::database::{StoreError, read};
 
 const TABLE: &str = "deck_screens";
+
+/// The place, as it is kept, of a screen that stands where the record puts it: after all others.
+const UNPLACED: u32 = u32::MAX;
 
 #[derive(FromRow)]
 struct ScreenRow {
@@ -29,7 +32,7 @@ impl ScreenRow {
         };
         Ok(Arranged {
             screen: read(TABLE, position, &self.screen)?,
-            position,
+            position: Some(position).filter(|place| *place != UNPLACED),
             hidden: self.hidden != 0,
             notes,
         })
@@ -67,7 +70,7 @@ pub async fn save(conn: &mut SqliteConnection, case_id: i64, given: &[Arranged])
         sql.push_values(part, |mut row, one| {
             row.push_bind(case_id)
                 .push_bind(one.screen.as_str().to_owned())
-                .push_bind(i64::from(one.position));
+                .push_bind(i64::from(one.position.unwrap_or(UNPLACED)));
             row.push_bind(i64::from(one.hidden)).push_bind(match &one.notes {
                 Notes::Suggested => None,
                 Notes::None => Some(String::new()),

@@ -46,8 +46,8 @@ impl Agreement {
     /// The agreement over the own judgements of each case; none of fewer than [`CASES_AT_LEAST`] cases
     /// that two reviewers judged.
     #[must_use]
-    pub fn of(cases: &[Vec<Judgement>]) -> Option<Self> {
-        let judged: Vec<&Vec<Judgement>> = cases.iter().filter(|given| given.len() >= 2).collect();
+    pub fn of<'j>(cases: impl IntoIterator<Item = &'j Vec<Judgement>>) -> Option<Self> {
+        let judged: Vec<&Vec<Judgement>> = cases.into_iter().filter(|given| given.len() >= 2).collect();
         if judged.len() < CASES_AT_LEAST {
             return None;
         }

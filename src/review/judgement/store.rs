@@ -1,10 +1,10 @@
 //! The SQL of judgements. What is closed to an account never leaves the database for it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use sqlx::{FromRow, SqliteConnection};
 
-use super::{Avoidability, Care, Judgement, Opened, OptionJudgement, Reviewer, Round, Seen, Step};
+use super::{Avoidability, Care, Judgement, Opened, OptionJudgement, Reviewer, Round, Seen, Step, disagree};
 use crate::case::store::code_of;
 use crate::case::{CaseCode, Day, Line, Sentences, Title};
 use crate::database::{StoreError, read, read_opt};
@@ -51,19 +51,10 @@ pub async fn give_own(
     judgement: &Judgement,
     on: Day,
 ) -> Result<bool, StoreError> {
-    let done = sqlx::query(
+    const OWN: &str =
         "insert into case_judgements (case_id, user_id, round, avoidability, care, remark, given_on)
-         values ($1, $2, 'own', $3, $4, $5, $6) on conflict (case_id, user_id, round) do nothing",
-    )
-    .bind(case_id)
-    .bind(user_id)
-    .bind(rank(judgement.avoidability))
-    .bind(rank(judgement.care))
-    .bind(judgement.remark.as_ref().map(Sentences::as_str))
-    .bind(on.to_string())
-    .execute(conn)
-    .await?;
-    Ok(done.rows_affected() > 0)
+         values ($1, $2, 'own', $3, $4, $5, $6) on conflict (case_id, user_id, round) do nothing";
+    keep(conn, OWN, (case_id, user_id), judgement, on).await
 }
 
 /// Keeps what a reviewer thinks after the discussion, in place of what they gave there before. Says
@@ -78,22 +69,33 @@ pub async fn give_after(
     judgement: &Judgement,
     on: Day,
 ) -> Result<bool, StoreError> {
-    let done = sqlx::query(
+    const AFTER: &str =
         "insert into case_judgements (case_id, user_id, round, avoidability, care, remark, given_on)
          select case_id, user_id, 'after', $3, $4, $5, $6 from case_judgements
          where case_id = $1 and user_id = $2 and round = 'own'
          on conflict (case_id, user_id, round) do update
          set avoidability = excluded.avoidability, care = excluded.care, remark = excluded.remark,
-             given_on = excluded.given_on",
-    )
-    .bind(case_id)
-    .bind(user_id)
-    .bind(rank(judgement.avoidability))
-    .bind(rank(judgement.care))
-    .bind(judgement.remark.as_ref().map(Sentences::as_str))
-    .bind(on.to_string())
-    .execute(conn)
-    .await?;
+             given_on = excluded.given_on";
+    keep(conn, AFTER, (case_id, user_id), judgement, on).await
+}
+
+/// Runs one of the two statements above. Says whether it wrote a row.
+async fn keep(
+    conn: &mut SqliteConnection,
+    sql: &'static str,
+    (case_id, user_id): (i64, i64),
+    judgement: &Judgement,
+    on: Day,
+) -> Result<bool, StoreError> {
+    let done = sqlx::query(sql)
+        .bind(case_id)
+        .bind(user_id)
+        .bind(rank(judgement.avoidability))
+        .bind(rank(judgement.care))
+        .bind(judgement.remark.as_ref().map(Sentences::as_str))
+        .bind(on.to_string())
+        .execute(conn)
+        .await?;
     Ok(done.rows_affected() > 0)
 }
 
@@ -139,11 +141,11 @@ pub async fn seen(conn: &mut SqliteConnection, case_id: i64, user_id: i64) -> Re
     Ok(Seen::Open(opened))
 }
 
-/// The own judgements of every case, case by case and without a name: for what is said of all of them.
+/// The own judgements of every case by its id, without a name: for what is said of all of them.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
-pub async fn own_by_case(conn: &mut SqliteConnection) -> Result<Vec<Vec<Judgement>>, StoreError> {
+pub async fn own_by_case(conn: &mut SqliteConnection) -> Result<BTreeMap<i64, Vec<Judgement>>, StoreError> {
     let rows: Vec<JudgementRow> = sqlx::query_as(
         "select case_id, user_id, round, avoidability, care, remark from case_judgements
          where round = 'own' order by case_id, given_on, user_id",
@@ -154,7 +156,16 @@ pub async fn own_by_case(conn: &mut SqliteConnection) -> Result<Vec<Vec<Judgemen
     for row in &rows {
         cases.entry(row.case_id).or_default().push(row.judgement()?);
     }
-    Ok(cases.into_values().collect())
+    Ok(cases)
+}
+
+/// The ids of the cases whose reviewers are far apart ([`disagree`]).
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn far_apart(conn: &mut SqliteConnection) -> Result<BTreeSet<i64>, StoreError> {
+    let cases = own_by_case(conn).await?;
+    Ok(cases.into_iter().filter(|(_, given)| disagree(given.iter())).map(|(id, _)| id).collect())
 }
 
 /// A case that waits for somebody's judgement.

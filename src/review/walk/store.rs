@@ -1,8 +1,8 @@
 //! The SQL of walks: what a person chose, for that person alone.
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, SqliteConnection};
 
-use super::{Answer, Answers};
+use super::{Answer, Answers, OPTIONS_TO_CHOOSE};
 use crate::case::{Day, Key, Line, Sentences};
 use crate::database::{StoreError, read, read_opt};
 
@@ -54,8 +54,7 @@ pub async fn answers(conn: &mut SqliteConnection, user_id: i64, case_id: i64) ->
     Ok(answers)
 }
 
-/// Keeps what a person chose. Says whether it is the answer of this walk: on one walk a decision is
-/// answered once.
+/// Keeps what a person chose. On one walk a decision is answered once: a second answer changes nothing.
 ///
 /// # Errors
 /// What the database says.
@@ -66,8 +65,8 @@ pub async fn give(
     option: &Line,
     reason: Option<&Sentences>,
     on: Day,
-) -> Result<bool, StoreError> {
-    let done = sqlx::query(
+) -> Result<(), StoreError> {
+    sqlx::query(
         "insert into walk_answers (user_id, case_id, decision_key, walk, option_text, reason, given_on)
          values ($1, $2, $3,
                  coalesce((select number from walks where user_id = $1 and case_id = $2), 1), $4, $5, $6)
@@ -81,7 +80,7 @@ pub async fn give(
     .bind(on.to_string())
     .execute(conn)
     .await?;
-    Ok(done.rows_affected() > 0)
+    Ok(())
 }
 
 /// Begins anew. The first answer to each decision stays; what was answered again makes room.
@@ -100,4 +99,25 @@ pub async fn start_again(conn: &mut SqliteConnection, user_id: i64, case_id: i64
         sqlx::query(sql).bind(user_id).bind(case_id).execute(&mut *conn).await?;
     }
     Ok(())
+}
+
+/// Those of some cases that have a decision with something to choose.
+///
+/// # Errors
+/// What the database says.
+pub async fn with_stops(conn: &mut SqliteConnection, case_ids: &[i64]) -> Result<Vec<i64>, StoreError> {
+    if case_ids.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut sql = QueryBuilder::new(
+        "select distinct case_id from decisions where removed_at is null
+           and exists (select 1 from decision_options where decision_id = decisions.id and position = ",
+    );
+    sql.push_bind(i64::try_from(OPTIONS_TO_CHOOSE).unwrap_or(i64::MAX)).push(") and case_id in (");
+    let mut list = sql.separated(", ");
+    for id in case_ids {
+        list.push_bind(*id);
+    }
+    sql.push(") order by case_id");
+    Ok(sql.build_query_scalar().fetch_all(conn).await?)
 }

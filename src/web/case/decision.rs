@@ -12,6 +12,9 @@ use crate::case::known::KnownThen;
 use crate::case::reading::Reading;
 use crate::case::reading::words::count;
 use crate::case::{Decision, DecisionOption, Key, OptionNumber, Row, Sentences, StoredCase};
+use crate::conference::votes::{self, Phase, Poll, that_counts};
+use crate::figure::Figure;
+use crate::figure::votes::{Asked, VoteChart, VoteOption};
 use crate::review::judgement::{OptionJudgement, store};
 use crate::web::error::Error;
 use crate::web::form::{Choice, Control, Field, FieldError, FormView, Reader, Values, capitalised};
@@ -23,7 +26,6 @@ use crate::web::state::App;
 struct DecisionPage {
     frame: Frame,
     code: String,
-    title: String,
     time: String,
     question: String,
     options: Vec<DecisionOption>,
@@ -33,6 +35,8 @@ struct DecisionPage {
     given: Vec<GivenPart>,
     chosen: String,
     followed: String,
+    /// What the room answered, where it was asked.
+    room: Option<Figure>,
     later: Vec<EventRow>,
 }
 
@@ -70,7 +74,10 @@ async fn respond(
 ) -> Result<Response, Error> {
     let row = find(case, key)?;
     let decision = &row.value;
-    let given = store::options_seen(&mut *app.database.read().await?, row.id, visit.user.id).await?;
+    let mut conn = app.database.read().await?;
+    let given = store::options_seen(&mut conn, row.id, visit.user.id).await?;
+    let polls = votes::store::list(&mut conn, case.id).await?;
+    drop(conn);
     let reading = Reading::of(&case.events, &case.complications);
     let then = KnownThen::at_decision(case, &reading, decision);
     let known = |id: i64| then.case.events.iter().any(|event| event.id == id);
@@ -85,7 +92,6 @@ async fn respond(
         &DecisionPage {
             frame: visit.frame(Place::Cases),
             code: case.code.to_string(),
-            title: case.head.title.to_string(),
             time: decision.at.to_string(),
             question: decision.question.to_string(),
             options: decision.options.clone(),
@@ -95,6 +101,7 @@ async fn respond(
             chosen: chosen_in_words(decision),
             followed: decision.followed.as_ref().map(ToString::to_string).unwrap_or_default(),
             then: ThenView::of(&then, app, decision.at, "decision-known"),
+            room: room(decision, &polls),
             later,
         },
     )
@@ -107,6 +114,35 @@ pub(super) fn chosen_in_words(decision: &Decision) -> String {
     };
     let by = decision.chosen_by.as_ref().map(|role| format!(" Chosen by: {role}.")).unwrap_or_default();
     format!("Option {number}: {}.{by}", option.text.as_str().trim_end_matches('.'))
+}
+
+/// The room's answers, before it saw what followed and after; none where nobody answered.
+fn room(decision: &Decision, polls: &[Poll]) -> Option<Figure> {
+    let answered = |phase| that_counts(polls, &decision.key, phase).filter(|poll| poll.total() > 0);
+    let (before, after) = (answered(Phase::Before), answered(Phase::After));
+    let latest = after.or(before)?;
+    let earlier = |text: &str| {
+        let option = before?.options.iter().find(|option| option.text == text)?;
+        Some(option.total())
+    };
+    let options = latest.options.iter().map(|option| VoteOption {
+        label: option.text.clone(),
+        would: None,
+        votes: option.total(),
+        before: earlier(&option.text).unwrap_or_default(),
+    });
+    let asked = match (before, after) {
+        (Some(_), Some(_)) => Asked::BeforeAndAfter("what followed was shown".to_owned()),
+        _ => Asked::Once,
+    };
+    let chosen = decision.chosen_option().map(|option| option.text.as_str());
+    let chart = VoteChart {
+        question: latest.question.clone(),
+        options: options.collect(),
+        asked,
+        chosen: latest.options.iter().position(|option| Some(option.text.as_str()) == chosen),
+    };
+    Some(chart.draw("room-answers"))
 }
 
 fn own_form(path: &str, decision: &Decision, values: Values, errors: Vec<FieldError>) -> FormView {

@@ -9,7 +9,7 @@ use crate::clinical::Kind;
 use crate::rates::Subject;
 use crate::vocabulary::Vocabulary;
 use crate::web::form::capitalised;
-use crate::web::rates::path_of;
+use crate::web::rates::subject_path;
 
 /// A fact of a list of facts; none is "Not recorded".
 pub(super) struct Fact {
@@ -301,7 +301,7 @@ pub(super) fn action_items(
                     .map(|slug| {
                         let label = vocabulary.mechanism_label(slug);
                         Link::new(
-                            path_of(&Subject::Mechanism(slug.clone())),
+                            subject_path(&Subject::Mechanism(slug.clone())),
                             format!("Is it happening less? {label}"),
                         )
                     })

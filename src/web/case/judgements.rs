@@ -8,13 +8,14 @@ use axum::response::Response;
 use super::load;
 use crate::case::StoredCase;
 use crate::case::reading::words::{count, upper_first};
+use crate::choices;
 use crate::figure::Figure;
 use crate::figure::ratings::{RatingChart, RatingStep};
 use crate::review::judgement::{
     Avoidability, Care, Judgement, Opened, Round, Seen, Step, counts, disagree, middle, spread, store,
 };
 use crate::web::error::Error;
-use crate::web::form::{Choice, Control, Field, FieldError, FormView, Reader, Values};
+use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, lead_to, page_with};
 use crate::web::state::App;
 
@@ -122,12 +123,6 @@ fn values_of(judgement: &Judgement) -> Values {
 }
 
 fn form(case: &StoredCase, after: bool, values: Values, errors: Vec<FieldError>) -> FormView {
-    let steps = |all: &[(String, &'static str)]| {
-        all.iter().map(|(slug, label)| Choice::new(slug, label)).collect::<Vec<_>>()
-    };
-    let avoidability: Vec<_> =
-        Avoidability::ALL.iter().map(|step| (step.to_string(), step.label())).collect();
-    let care: Vec<_> = Care::ALL.iter().map(|step| (step.to_string(), step.label())).collect();
     FormView {
         action: path_of(case),
         cancel: format!("/cases/{}", case.code),
@@ -136,10 +131,10 @@ fn form(case: &StoredCase, after: bool, values: Values, errors: Vec<FieldError>)
             Field::new(
                 "avoidability",
                 "Could the harm have been avoided?",
-                Control::Radios(steps(&avoidability)),
+                Control::Radios(choices!(Avoidability)),
             )
             .hint("Six ordered steps, knowing what was known then."),
-            Field::new("care", "How did the care go?", Control::Radios(steps(&care)))
+            Field::new("care", "How did the care go?", Control::Radios(choices!(Care)))
                 .hint("About the process, not about a person, and again knowing what was known then."),
             Field::lines("remark", "Why", 3).optional(),
         ],
@@ -183,19 +178,19 @@ impl RoundPart {
 }
 
 /// One scale: in words and drawn.
-fn scale<S: Step + Labelled>(what: &str, name: &str, steps: impl Iterator<Item = S>) -> ScalePart {
+fn scale<S: Step>(what: &str, name: &str, steps: impl Iterator<Item = S>) -> ScalePart {
     let counts = counts(steps);
     let sentence = match middle::<S>(&counts).zip(spread::<S>(&counts)) {
         Some(((one, other), (lowest, highest))) if counts.iter().sum::<usize>() > 1 => {
             let middle = if one == other {
-                format!("in the middle “{}”", one.label())
+                format!("in the middle “{}”", one.words())
             } else {
-                format!("the middle between “{}” and “{}”", one.label(), other.label())
+                format!("the middle between “{}” and “{}”", one.words(), other.words())
             };
             let range = if lowest == highest {
                 "all the same".to_owned()
             } else {
-                format!("from “{}” to “{}”", lowest.label(), highest.label())
+                format!("from “{}” to “{}”", lowest.words(), highest.words())
             };
             format!("{what}: {middle}, {range}.")
         }
@@ -203,29 +198,12 @@ fn scale<S: Step + Labelled>(what: &str, name: &str, steps: impl Iterator<Item =
         _ => String::new(),
     };
     let step = |(step, count): (&S, &usize)| RatingStep {
-        label: step.label().to_owned(),
+        label: step.words().to_owned(),
         count: u32::try_from(*count).unwrap_or(u32::MAX),
     };
     let chart =
         RatingChart { scale: what.to_owned(), steps: S::steps().iter().zip(&counts).map(step).collect() };
     ScalePart { sentence, figure: chart.draw(name) }
-}
-
-/// A step with its label.
-trait Labelled {
-    fn label(self) -> &'static str;
-}
-
-impl Labelled for Avoidability {
-    fn label(self) -> &'static str {
-        Self::label(self)
-    }
-}
-
-impl Labelled for Care {
-    fn label(self) -> &'static str {
-        Self::label(self)
-    }
 }
 
 fn read(values: &Values) -> Result<Judgement, Vec<FieldError>> {

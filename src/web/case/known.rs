@@ -69,7 +69,6 @@ impl ThenView {
 struct KnownPage {
     frame: Frame,
     code: String,
-    title: String,
     number: usize,
     time: String,
     what: String,
@@ -92,7 +91,6 @@ pub(super) async fn show_known(
     page(&KnownPage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
-        title: case.head.title.to_string(),
         number,
         time: event.value.at.to_string(),
         what: event.value.text.as_ref().map_or_else(

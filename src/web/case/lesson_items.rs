@@ -5,14 +5,20 @@ use super::items::{Button, Folded, Item, Link, Version};
 use crate::accounts::Role;
 use crate::case::reading::Reading;
 use crate::case::reading::words::count;
+use crate::case::recurring::one_of;
 use crate::case::store::{EarlierLesson, Joined};
-use crate::case::{Fingerprint, Lesson, Row, StoredCase};
+use crate::case::{Day, Fingerprint, Lesson, Row, StoredCase, Words};
 
 /// What the lessons of a case do not hold themselves.
 #[derive(Debug, Default)]
 pub(super) struct LessonNotes {
     pub(super) earlier: Vec<EarlierLesson>,
     pub(super) joined: Vec<Joined>,
+}
+
+/// Who stands behind a lesson, a sentence.
+pub(in crate::web) fn signed_by(name: &Words, on: Day) -> String {
+    format!("Signed by {name}, {}.", on.in_words())
 }
 
 pub(super) fn lesson_items(
@@ -32,7 +38,7 @@ pub(super) fn lesson_items(
                 meta: comes_from(case, reading, lesson),
                 text: lesson.text.to_string(),
                 foot: match &signed {
-                    Some((name, day)) => format!("Signed by {name}, {}.", day.in_words()),
+                    Some((name, day)) => signed_by(name, *day),
                     None if signs => "Not signed yet.".to_owned(),
                     None => "Not signed yet. An attending signs it.".to_owned(),
                 },
@@ -70,11 +76,7 @@ fn links(case: &StoredCase, row: &Row<Lesson>, notes: &LessonNotes, role: Role) 
         links.push(Link::new(reference.address(), reference.to_string()));
     }
     if let Some(joined) = joined {
-        let label = match joined.cases {
-            0 | 1 => "A recurring lesson, so far in this case".to_owned(),
-            cases => format!("One of {} cases with this lesson", count(cases).to_lowercase()),
-        };
-        links.push(Link::new(format!("/lessons/recurring/{}", joined.recurring), label));
+        links.push(Link::new(format!("/lessons/recurring/{}", joined.recurring), one_of(joined.cases)));
     }
     if role.writes() {
         let label = if joined.is_some() { "Change what it is joined with" } else { "Join with other cases" };

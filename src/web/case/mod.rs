@@ -18,7 +18,7 @@ mod lab_part;
 mod labs;
 pub(super) mod leaf_choices;
 mod lesion_part;
-mod lesson_items;
+pub(super) mod lesson_items;
 mod lesson_part;
 mod links;
 mod list;

@@ -10,6 +10,7 @@ use super::links::{basis, path_of};
 use crate::conference::store::{Candidates, MOST_RECORDED, MOST_WEIGHED, candidates};
 use crate::conference::worth::{Weight, Worth};
 use crate::conference::{Conference, Fit};
+use crate::review::judgement::store as judgements;
 use crate::vocabulary::Vocabulary;
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Values};
@@ -121,7 +122,9 @@ pub(super) async fn page_of(
     errors: Vec<FieldError>,
 ) -> Result<CandidatesPage, Error> {
     let vocabulary = app.vocabulary();
-    let found = candidates(conn, &vocabulary, conference.id, (app.today(), app.this_month())).await?;
+    let far_apart = judgements::far_apart(conn).await?;
+    let now = (app.today(), app.this_month());
+    let found = candidates(conn, &vocabulary, conference.id, now, &far_apart).await?;
     let frame = visit.frame(Place::Conferences);
     Ok(CandidatesPage::of(frame, conference, &found, &vocabulary, (&values, errors)))
 }

@@ -1,6 +1,6 @@
 //! Addresses of conferences, of what their pages lead to, and of nothing else: each in one place.
 
-use crate::case::CaseCode;
+use crate::conference::AgendaCase;
 use crate::conference::worth::{Candidate, Reason};
 use crate::rates::Period;
 use crate::vocabulary::MechanismSlug;
@@ -16,9 +16,9 @@ pub(super) fn meeting_path(id: i64) -> String {
     format!("/conferences/{id}/meeting")
 }
 
-/// Where a case is presented.
-pub(super) fn present_path(code: CaseCode) -> String {
-    format!("/cases/{code}/present")
+/// Where a case of an agenda is presented, with its time box for the presenter's clock.
+pub(super) fn present_path(case: &AgendaCase) -> String {
+    format!("{}?minutes={}", crate::web::present::present_path(case.code), case.plan.time_box)
 }
 
 /// The list of cases with a mechanism, of some months or in some stages.

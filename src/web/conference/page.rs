@@ -190,7 +190,7 @@ impl AgendaPart {
                 Stage::Ready | Stage::Presented | Stage::Closed => "",
             },
             href: format!("/cases/{}", case.code),
-            present: present_path(case.code),
+            present: present_path(case),
             plan: plan_in_words(case),
             split: Split::of(case.plan.time_box).map(Split::in_words),
             is_first,

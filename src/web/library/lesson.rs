@@ -1,7 +1,8 @@
 //! A lesson in the library, made ready for its template.
 
-use crate::case::reading::words::count;
+use crate::case::recurring::one_of;
 use crate::case::store::{LearnedLesson, Recurring};
+use crate::web::case::lesson_items::signed_by;
 use crate::web::hits::{Piece, pieces};
 
 /// A place to go on to.
@@ -28,11 +29,7 @@ impl LessonView {
         Self {
             kind: lesson.kind.label(),
             text: pieces(&lesson.text),
-            signed: lesson
-                .signed
-                .as_ref()
-                .map(|(by, on)| format!("Signed by {by}, {}.", on.in_words()))
-                .unwrap_or_default(),
+            signed: lesson.signed.as_ref().map(|(by, on)| signed_by(by, *on)).unwrap_or_default(),
             reference: lesson
                 .reference
                 .as_ref()
@@ -46,9 +43,5 @@ impl LessonView {
 }
 
 fn recurring_link(recurring: &Recurring) -> Onward {
-    let label = match recurring.cases {
-        0 | 1 => "A recurring lesson, so far in this case".to_owned(),
-        cases => format!("One of {} cases with this lesson", count(cases).to_lowercase()),
-    };
-    Onward { href: format!("/lessons/recurring/{}", recurring.id), label }
+    Onward { href: format!("/lessons/recurring/{}", recurring.id), label: one_of(recurring.cases) }
 }

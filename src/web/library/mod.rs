@@ -24,6 +24,7 @@ use super::router::Routes;
 use super::state::App;
 use crate::case::list::{Cursor, page as list_page};
 use crate::case::store;
+use crate::review::walk;
 use crate::vocabulary::Vocabulary;
 
 /// The library's address.
@@ -47,6 +48,10 @@ struct Answer {
 }
 
 impl Answer {
+    fn is_by_lesson(&self) -> bool {
+        matches!(self.rows, Rows::Lessons(_))
+    }
+
     fn is_empty(&self) -> bool {
         match &self.rows {
             Rows::Cases(rows) => rows.is_empty(),
@@ -130,7 +135,7 @@ async fn answer(
             let found = list_page(conn, &asked.filter, asked.after.as_ref()).await?;
             let ids: Vec<i64> = found.rows.iter().map(|row| row.id).collect();
             let lessons = store::lessons_of_cases(conn, &ids, asked.filter.words.as_ref()).await?;
-            let walks = store::with_choices(conn, &ids).await?;
+            let walks = walk::store::with_stops(conn, &ids).await?;
             let rows = case_rows(found.rows, lessons, &walks, (asked.filter.lesson_kind, vocabulary));
             Answer { rows: Rows::Cases(rows), total: found.total, next: found.next }
         }

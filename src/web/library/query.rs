@@ -4,6 +4,7 @@ use std::str::FromStr;
 
 use crate::case::list::{Cursor, Filter};
 use crate::case::search_sqlite::SearchQuery;
+use crate::case::store::readers_see;
 use crate::case::{LessonKind, Stage};
 use crate::choices;
 use crate::quantity::words;
@@ -103,7 +104,7 @@ impl Asked {
             cause,
             cause_branch,
             lesson_kind: reader.optional::<LessonKind>("lesson"),
-            stages: vec![Stage::Presented, Stage::Closed],
+            stages: Stage::ALL.iter().copied().filter(|stage| readers_see(*stage)).collect(),
             words: SearchQuery::parse(values.get("q")),
             ..Filter::default()
         };

@@ -29,6 +29,8 @@ struct Line {
     suggested: bool,
     /// Why it cannot go where it was sent, or why its notes cannot be kept.
     error: String,
+    /// Whether it is the notes that cannot be kept.
+    notes_are_wrong: bool,
     /// What somebody else saved meanwhile, where it differs.
     theirs: String,
     is_stop: bool,
@@ -80,6 +82,7 @@ fn respond(
             title: screen.title.clone(),
             hidden: typed.hidden,
             suggested: typed.notes.trim() == screen.notes.trim() && !screen.notes.is_empty(),
+            notes_are_wrong: Notes::typed(&typed.notes, &screen.notes).is_err(),
             notes: typed.notes.clone(),
             error: wrong.get(&key).cloned().unwrap_or_default(),
             theirs,
@@ -188,15 +191,6 @@ pub(super) async fn save_deck(
         let stale = (StatusCode::CONFLICT, &Wrong::new(), Some(deck.seats.as_slice()));
         return respond(&visit, &case, &deck, stale, &seats);
     }
-    if values.ticked("reset") {
-        store::forget_order(&mut tx, case.id).await?;
-        tx.commit().await?;
-        return Ok(lead_to(
-            &path,
-            "The screens stand in the order of the record again. Notes are kept.",
-            None,
-        ));
-    }
     let mut wrong = Wrong::new();
     let moved = move_one(&mut seats, values.get("move"));
     let order: Vec<Seat> = seats.iter().map(|(seat, _)| seat.clone()).collect();
@@ -211,7 +205,7 @@ pub(super) async fn save_deck(
         match Notes::typed(&typed.notes, &seat.screen.notes) {
             Ok(notes) => given.push(Arranged {
                 screen: seat.screen.key.clone(),
-                position,
+                position: Some(position),
                 hidden: typed.hidden,
                 notes,
             }),
@@ -225,6 +219,15 @@ pub(super) async fn save_deck(
         return respond(&visit, &case, &deck, (StatusCode::UNPROCESSABLE_ENTITY, &wrong, None), &seats);
     }
     store::save(&mut tx, case.id, &given).await?;
+    if values.ticked("reset") {
+        store::forget_order(&mut tx, case.id).await?;
+        tx.commit().await?;
+        return Ok(lead_to(
+            &path,
+            "The screens stand in the order of the record again, all of them shown. Notes are kept.",
+            None,
+        ));
+    }
     tx.commit().await?;
     let to = moved.map_or_else(|| path.clone(), |key| format!("{path}#line-{key}"));
     Ok(lead_to(&to, &format!("Saved {}.", app.clock()), None))

@@ -5,7 +5,7 @@
 //! and who has no script follows a link.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 
 use super::gather::gather;
@@ -73,18 +73,18 @@ pub(super) async fn show_audience(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
-    uri: axum::http::Uri,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    page(&AudiencePage { shown: shown(&app, &visit, &code, uri.query()).await? })
+    page(&AudiencePage { shown: shown(&app, &visit, &code, query.as_deref()).await? })
 }
 
 pub(super) async fn show_presenter(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
-    uri: axum::http::Uri,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    page(&PresenterPage { shown: shown(&app, &visit, &code, uri.query()).await? })
+    page(&PresenterPage { shown: shown(&app, &visit, &code, query.as_deref()).await? })
 }
 
 /// The screens behind one stop point, up to the next; 0 are those that the page itself holds.

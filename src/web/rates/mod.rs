@@ -18,7 +18,6 @@ pub(super) use self::subject::path_of as subject_path;
 
 use self::page::{RatesPage, Results};
 use self::query::{Asked, form_of_rates, query_of};
-pub(super) use self::subject::path_of;
 use super::access::Allow;
 use super::error::Error;
 use super::form::Values;

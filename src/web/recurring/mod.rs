@@ -5,13 +5,14 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 
 use super::access::Allow;
+use super::case::lesson_items::signed_by;
 use super::error::Error;
 use super::frame::{Frame, Place, Visit, page};
 use super::router::Routes;
 use super::state::App;
 use crate::case::reading::words::{count, lower_first};
 use crate::case::recurring::{JoinedLesson, RecurringLesson};
-use crate::case::store::{CasesShown, recurring_lessons};
+use crate::case::store::{CasesShown, readers_see, recurring_lessons};
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
@@ -127,16 +128,9 @@ fn case_lesson(lesson: &JoinedLesson) -> CaseLesson {
         code: lesson.code.to_string(),
         title: lesson.title.to_string(),
         month: lesson.month.in_words(),
-        stage: if crate::case::store::readers_see(lesson.stage) {
-            String::new()
-        } else {
-            lower_first(lesson.stage.label())
-        },
+        stage: if readers_see(lesson.stage) { String::new() } else { lower_first(lesson.stage.label()) },
         kind: lesson.kind.label(),
         text: lesson.text.to_string(),
-        signed: match &lesson.signed {
-            Some((by, on)) => format!("Signed by {by}, {}.", on.in_words()),
-            None => String::new(),
-        },
+        signed: lesson.signed.as_ref().map(|(by, on)| signed_by(by, *on)).unwrap_or_default(),
     }
 }

@@ -1,6 +1,6 @@
 // The window that the audience sees.
 
-import { fit, overflows, put } from "./deck.js";
+import { fit, put } from "./deck.js";
 import { keys } from "./keys.js";
 import { buttons, start } from "./shared.js";
 import { panel, showAnswers, showCode } from "./votes.js";
@@ -61,5 +61,3 @@ addEventListener("mousemove", wake);
 addEventListener("resize", () => show("move"));
 document.addEventListener("fullscreenchange", () => show("move"));
 show("move");
-// For tests: whether something of the screen that is shown is cut off.
-globalThis.relookOverflows = () => overflows(deck.current);

@@ -149,7 +149,7 @@ export function put(stage, screen) {
 }
 
 /** Whether something of a screen would be cut off. */
-export function overflows(screen) {
+function overflows(screen) {
   const body = screen.querySelector(".deck-body");
   const over = (box) => box && (box.scrollHeight > box.clientHeight + 1 || box.scrollWidth > box.clientWidth + 1);
   return over(screen) || over(body);

@@ -21,9 +21,10 @@ function copy(screen) {
 
 function small(place, screen, votes) {
   const made = copy(screen);
+  // The answers take room too: text is fitted round them.
+  showAnswers(made, votes);
   place.replaceChildren();
   put(place, made);
-  showAnswers(made, votes);
 }
 
 function heldBack(place, sentence) {
@@ -51,11 +52,13 @@ function list(deck) {
     row.textContent = "What comes after the stop point is listed once you go on.";
     rows.push(row);
   }
+  const held = find("jump").contains(document.activeElement);
   find("jump").replaceChildren(...rows);
   // The list alone is moved, never the window round it.
   const box = find("jump").closest("nav");
   const row = find("jump").querySelector("[aria-current]");
   if (row) box.scrollTop = row.offsetTop - box.offsetTop - box.clientHeight / 2;
+  if (row && held) row.focus({ preventScroll: true });
 }
 
 function show(what) {

@@ -11,9 +11,8 @@ const read = (place, name) => {
 const write = (place, name, value) => {
   try {
     place().setItem(name, JSON.stringify(value));
-    return true;
   } catch {
-    return false;
+    // It may keep nothing here.
   }
 };
 

@@ -6,7 +6,7 @@ import { kept } from "./store.js";
 
 const EVERY = 1000;
 const AGAIN = 10_000;
-const NO_ROUTE = "This server keeps no answers. Hands are kept in this browser and shown here.";
+const GONE = "The record does not have this question now. Hands are kept in this browser and shown here.";
 const NO_SERVER = "The server does not answer. Hands are kept in this browser and sent when it is back.";
 
 const blank = (options) => ({ hands: options.map(() => 0), phones: options.map(() => 0), poll: null, open: false, counted: false, unsent: false, address: null, qr: null });
@@ -17,7 +17,6 @@ export class Votes {
     this.name = `relook-votes-${code}`;
     this.told = told;
     this.said = "";
-    this.noRoute = false;
     // One window asks for the counts: the audience's, and the one in which phones were opened.
     this.leads = false;
     this.busy = Promise.resolve();
@@ -36,11 +35,21 @@ export class Votes {
     return this.all()[decision]?.[phase] ?? null;
   }
 
+  /** Each phase of each decision of which something is kept. */
+  *each() {
+    for (const [decision, points] of Object.entries(this.all())) {
+      for (const [phase, answers] of Object.entries(points)) yield [decision, phase, answers];
+    }
+  }
+
+  /** Changes what is kept of a phase; what stays the same is not drawn or said again. */
   change(decision, phase, options, change) {
     const all = this.all();
+    const before = JSON.stringify(all);
     const points = (all[decision] ??= {});
     const answers = (points[phase] ??= blank(options));
     change(answers);
+    if (JSON.stringify(all) === before) return;
     kept.write(this.name, all);
     this.told();
   }
@@ -63,20 +72,21 @@ export class Votes {
 
   async sendNow(decision, phase, options) {
     const answers = this.of(decision, phase);
-    if (!answers?.unsent || this.noRoute) return;
+    if (!answers?.unsent) return;
     const poll = answers.poll ?? (await this.openNow(decision, phase, options));
     if (!poll) return;
     const body = new URLSearchParams(answers.hands.map((hands, index) => [String(index + 1), String(hands)]));
     const view = await this.ask(`/polls/${poll}/hands`, body);
-    if (view) this.take(decision, phase, options, view, true);
-    if (view && answers.closeWhenSent) await this.closeNow(decision, phase, options);
+    if (!view) return;
+    // Hands that were counted meanwhile are sent in their turn.
+    const areTheLatest = String(this.of(decision, phase)?.hands) === String(answers.hands);
+    this.take(decision, phase, options, view, areTheLatest);
+    if (this.of(decision, phase)?.closeWhenSent) await this.closeNow(decision, phase, options);
   }
 
   sendAll() {
-    for (const [decision, points] of Object.entries(this.all())) {
-      for (const [phase, answers] of Object.entries(points)) {
-        if (answers.unsent) this.send(decision, phase, answers.hands.map(() => ""));
-      }
+    for (const [decision, phase, answers] of this.each()) {
+      if (answers.unsent) this.send(decision, phase, answers.hands.map(() => ""));
     }
   }
 
@@ -105,10 +115,10 @@ export class Votes {
     if (!answers) return;
     if (answers.unsent) {
       // Hands come first; the poll is closed once they are in.
-      this.change(decision, phase, options, (kept) => { kept.closeWhenSent = true; kept.open = false; });
+      this.change(decision, phase, options, (now) => { now.closeWhenSent = true; now.open = false; });
       return;
     }
-    this.change(decision, phase, options, (kept) => { kept.open = false; });
+    this.change(decision, phase, options, (now) => { now.open = false; now.closeWhenSent = false; });
     if (!answers.poll) return;
     const view = await this.ask(`/polls/${answers.poll}/close`, new URLSearchParams());
     if (view) this.take(decision, phase, options, view, false);
@@ -116,12 +126,19 @@ export class Votes {
 
   /** The counts of what is open, once a second. */
   async poll() {
-    for (const [decision, points] of Object.entries(this.all())) {
-      for (const [phase, answers] of Object.entries(points)) {
-        if (!answers.open || !answers.poll || !this.leads) continue;
-        const view = await this.ask(`/polls/${answers.poll}`);
-        if (view) this.take(decision, phase, answers.hands.map(() => ""), view, false);
-      }
+    if (!this.leads) return;
+    for (const [decision, phase, answers] of this.each()) {
+      if (!answers.open || !answers.poll) continue;
+      const view = await this.ask(`/polls/${answers.poll}`);
+      if (view) this.take(decision, phase, answers.hands.map(() => ""), view, false);
+    }
+  }
+
+  /** A poll that the record no longer has: what is sent next opens another. */
+  forget(code) {
+    for (const [decision, phase, answers] of this.each()) {
+      if (answers.poll !== code) continue;
+      this.change(decision, phase, [], (now) => { now.poll = null; now.open = false; now.phones = now.phones.map(() => 0); });
     }
   }
 
@@ -147,8 +164,8 @@ export class Votes {
     try {
       const answer = await fetch(address, { method: body ? "POST" : "GET", body, credentials: "same-origin", redirect: "error" });
       if (answer.status === 404) {
-        this.noRoute = Boolean(body) && address.startsWith("/cases/");
-        this.say(NO_ROUTE);
+        if (address.startsWith("/polls/")) this.forget(address.split("/")[2]);
+        else this.say(GONE);
         return null;
       }
       const view = await answer.json().catch(() => null);
@@ -156,7 +173,7 @@ export class Votes {
         this.say(view?.error ?? "The server did not take this.");
         return null;
       }
-      if (this.said === NO_SERVER) this.say("");
+      if ([NO_SERVER, GONE].includes(this.said)) this.say("");
       return view;
     } catch {
       this.say(NO_SERVER);

@@ -184,7 +184,7 @@ async fn the_order_and_the_notes_that_were_given_are_kept_and_new_screens_find_t
         .filter(|(_, seat)| seat.screen.key.as_str() != "rate")
         .map(|(position, seat)| Arranged {
             screen: seat.screen.key.clone(),
-            position,
+            position: Some(position),
             hidden: seat.screen.key.as_str() == "harms",
             notes: match seat.screen.key.as_str() {
                 "end" => Notes::typed("Thank the team", "").unwrap(),
@@ -236,7 +236,7 @@ async fn a_screen_that_would_tell_too_much_is_refused_and_waits() {
         .zip(&seats)
         .map(|(position, seat)| Arranged {
             screen: seat.screen.key.clone(),
-            position,
+            position: Some(position),
             hidden: false,
             notes: Notes::Suggested,
         })
@@ -244,6 +244,24 @@ async fn a_screen_that_would_tell_too_much_is_refused_and_waits() {
     let again = arrange(deck, &given);
     check(&again).unwrap();
     assert!(place(&again, "stop-d1") < place(&again, "after-d1"));
+}
+
+#[tokio::test]
+async fn a_stop_point_holds_back_while_its_question_is_shown_once() {
+    let bench = Bench::new().await;
+    let deck = derived(&bench.store(&with_decisions()).await, &bench.vocabulary);
+    let mut seats = arrange(deck, &[]);
+    let hide = |seats: &mut [Seat], key: &str| {
+        seats.iter_mut().find(|seat| seat.screen.key.as_str() == key).unwrap().hidden = true;
+    };
+    let with_what_was_chosen = |seats: &[Seat]| {
+        segments(seats).iter().position(|part| part.iter().any(|seat| seat.screen.key.as_str() == "after-d1"))
+    };
+    assert_eq!(with_what_was_chosen(&seats), Some(1));
+    hide(&mut seats, "stop-d1");
+    assert_eq!(with_what_was_chosen(&seats), Some(1), "the room still answers on stop-d1_answer");
+    hide(&mut seats, "stop-d1_answer");
+    assert_eq!(with_what_was_chosen(&seats), Some(0));
 }
 
 /// An event of a generated case.

@@ -322,8 +322,24 @@ async fn an_empty_library_teaches_and_an_empty_answer_says_so() {
     let page = app.with_reader().await.get("/library").await;
     assert!(page.has_heading("The library is empty"), "{page}");
     let page = app.with_fellow().await.get("/library?q=zebra").await;
-    assert!(page.has_heading("Nothing presented answers"), "{page}");
+    assert!(page.has_heading("No presented case answers"), "{page}");
     assert_eq!(page.link("Look among all cases").as_deref(), Some("/cases?q=zebra"));
     let page = app.with_reader().await.get("/library?q=zebra").await;
     assert_eq!(page.link("Look among all cases"), None);
+}
+
+#[tokio::test]
+async fn by_lesson_an_unsigned_one_is_looked_for_by_case() {
+    let app = TestApp::init().await;
+    CaseBuilder::new("Presented")
+        .stage(Stage::Presented)
+        .lesson("prevent", "Look for the lantern.")
+        .insert(&app)
+        .await;
+    let client = app.with_reader().await;
+    let page = client.get("/library?view=lessons").await;
+    assert!(page.has_heading("No lesson is signed yet"), "{page}");
+    let page = client.get("/library?view=lessons&q=lantern").await;
+    assert!(page.has_heading("No signed lesson answers"), "{page}");
+    assert_eq!(client.get("/library?q=lantern").await.count(".lesson"), 1);
 }

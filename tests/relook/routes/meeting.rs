@@ -45,7 +45,7 @@ async fn what_is_typed_in_a_meeting_stands_in_the_record_and_in_the_minutes() {
     let page = fellow.get(&format!("{path}/meeting")).await;
     assert!(page.text.contains("The meeting is today."), "{page}");
     assert!(page.text.contains("Minutes 10 to 35: 25 minutes."), "{page}");
-    assert!(page.links_to(&format!("/cases/{code}/present")));
+    assert!(page.links_to(&format!("/cases/{code}/present?minutes=25")));
     assert!(!page.links_to(&format!("{path}/end")), "an attending ends it");
 
     let answer =

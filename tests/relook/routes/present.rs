@@ -186,10 +186,13 @@ async fn a_fellow_gives_the_screens_an_order_hides_one_and_writes_notes() {
     let refused = send(&app, &page, &path, ("save", "all"), &[("notes-end", &long)]).await;
     refused.expect(StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.text.contains("At most 2000 characters"), "{refused}");
+    assert_eq!(refused.attr("#notes-end", "aria-invalid").as_deref(), Some("true"));
 
-    let reset = send(&app, &client.get(&path).await, &path, ("reset", "order"), &[]).await;
+    let last = [("notes-end", "Typed before the order was given back")];
+    let reset = send(&app, &client.get(&path).await, &path, ("reset", "order"), &last).await;
     reset.expect(StatusCode::SEE_OTHER);
     let page = client.get(&path).await;
+    assert_eq!(page.value("notes-end"), last[0].1);
     assert_eq!(page.values("screen"), before);
     assert_eq!(page.value("notes-title"), "Good <i>morning</i>");
 }

@@ -49,6 +49,7 @@ async fn without_a_second_door_the_presenter_is_told_how_to_open_it() {
     let code = open(&app).await;
     let told = read(&app.with_fellow().await.get(&format!("/polls/{code}")).await);
     assert_eq!(told["address"], format!("http://10.0.0.7:7351/vote/{code}"));
+    assert!(told["qr"].as_str().is_some_and(|drawing| drawing.starts_with("<svg")), "{told}");
     assert_eq!(told["hands_only"], Value::Null);
 }
 

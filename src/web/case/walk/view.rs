@@ -4,11 +4,12 @@ use askama::Template;
 
 use super::path_of;
 use crate::case::reading::words::{count, lower_first};
-use crate::case::{DecisionOption, Lesson, OptionNumber, Row, StoredCase};
+use crate::case::{DecisionOption, Lesson, Line, OptionNumber, Row, StoredCase};
 use crate::review::walk::{Question, Told, Walk};
 use crate::web::case::decision::chosen_in_words;
 use crate::web::case::items::{Fact, patient_facts};
 use crate::web::case::known::ThenView;
+use crate::web::case::lesson_items::signed_by;
 use crate::web::form::{Choice, Control, Field, FieldError, FormView, Values};
 use crate::web::frame::Frame;
 use crate::web::state::App;
@@ -107,7 +108,7 @@ pub(super) struct AskedPage {
 
 /// What spoke for an option and against it, in a line.
 fn reasons_in_words(option: &DecisionOption) -> String {
-    let side = |word: &str, lines: &[crate::case::Line]| {
+    let side = |word: &str, lines: &[Line]| {
         let lines: Vec<String> =
             lines.iter().map(|line| lower_first(line.as_str().trim_end_matches('.'))).collect();
         (!lines.is_empty()).then(|| format!("{word}: {}.", lines.join("; ")))
@@ -171,7 +172,7 @@ impl LessonPart {
         Self {
             kind: lesson.kind.label(),
             text: lesson.text.to_string(),
-            signed: signed.map(|(by, on)| format!("Signed by {by}, {}.", on.in_words())).unwrap_or_default(),
+            signed: signed.map(|(by, on)| signed_by(by, on)).unwrap_or_default(),
         }
     }
 }

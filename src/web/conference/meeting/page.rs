@@ -280,7 +280,7 @@ impl CasePart {
             number,
             title: case.title.to_string(),
             href: format!("/cases/{}", case.code),
-            present: present_path(case.code),
+            present: present_path(case),
             meta: meta.join(" · "),
             mark: match case.stage {
                 Stage::Recorded | Stage::InPreparation => {

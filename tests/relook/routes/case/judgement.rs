@@ -1,6 +1,7 @@
 //! Judgements of a case and of a decision: nobody sees another's before they have given their own.
 
 use axum::http::Method;
+use relook::case::Stage;
 use relook::web::router::routes;
 
 use crate::support::{CaseBuilder, Client, Role, StatusCode, TestApp};
@@ -163,4 +164,50 @@ async fn agreement_is_told_of_five_cases_and_of_no_fewer() {
     let text = told.texts("dl.facts").join(" ");
     assert!(text.contains("1.00"), "{text}");
     assert!(text.contains("no meaning"), "all chose one step of care: {text}");
+}
+
+#[tokio::test]
+async fn an_agenda_is_told_that_judgements_differ_and_that_a_question_is_open() {
+    let app = TestApp::init().await;
+    let case = CaseBuilder::new("Argued")
+        .stage(Stage::InPreparation)
+        .decision("d1", "+3:00", "Flow is gone. What next?", &["A second wire", "A stent at once"])
+        .insert(&app)
+        .await;
+    let path = format!("/cases/{}", case.code);
+    let (fellow, attending) = (app.with_fellow().await, app.with_attending().await);
+    attending
+        .post(
+            "/conferences",
+            &[("held_on", "2090-01-01"), ("title", "To come"), ("length", "60"), ("carried", "10")],
+        )
+        .await
+        .expect(StatusCode::SEE_OTHER);
+    let reasons = async || attending.get("/conferences/1/cases/new").await.texts("main li").join(" ");
+    judge(&fellow, &path, "slight-evidence", "as-most", "").await;
+    let before = reasons().await;
+    assert!(before.contains("Argued") && !before.contains("judge it differently"), "{before}");
+    assert!(before.contains("question"), "nobody recorded what was chosen: {before}");
+    judge(&attending, &path, "definitely", "as-most", "").await;
+    assert!(reasons().await.contains("Its reviewers judge it differently."));
+}
+
+#[tokio::test]
+async fn what_the_room_answered_is_kept_with_the_decision_before_and_after() {
+    let (app, path) = with_a_decision().await;
+    let client = app.with_fellow().await;
+    let address = format!("{path}/points/d1");
+    assert_eq!(client.get(&address).await.count("#later svg"), 0, "nobody was asked");
+    for (phase, hands) in [("before", ["4", "8"]), ("after", ["11", "1"])] {
+        let opened = client.post(&format!("{address}/polls"), &[("phase", phase)]).await;
+        let poll: serde_json::Value = serde_json::from_str(&opened.html).unwrap();
+        let counted = format!("/polls/{}/hands", poll["code"].as_str().unwrap());
+        client.post(&counted, &[("1", hands[0]), ("2", hands[1])]).await.expect(StatusCode::OK);
+    }
+    let page = client.get(&address).await;
+    assert_eq!(page.count("#later svg"), 1);
+    let told = page.texts("#later figcaption").join(" ");
+    assert!(told.contains("leven of twelve") && told.contains("A second wire"), "{told}");
+    // It stands behind the fold with the rest of what was learned later.
+    assert_eq!(page.count("#later details:not([open]) svg"), 1);
 }
