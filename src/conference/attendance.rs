@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
-use std::str::FromStr;
 
 use serde::{Serialize, Serializer};
 
@@ -47,16 +46,16 @@ impl People {
     /// When it is no whole number from 0 to 500.
     pub fn read(text: &str) -> Result<Option<Self>, PeopleError> {
         let text = text.trim();
+        // A plus sign would be read, too.
         if !text.bytes().all(|b| b.is_ascii_digit()) {
             return Err(PeopleError);
         }
-        match text {
-            "" => Ok(None),
-            text => match text.parse::<u16>() {
-                Ok(0) => Ok(None),
-                Ok(number @ 1..=500) => Ok(Some(Self(number))),
-                _ => Err(PeopleError),
-            },
+        if text.is_empty() {
+            return Ok(None);
+        }
+        match text.parse::<i64>().map_err(|_| PeopleError)? {
+            0 => Ok(None),
+            number => Self::try_from(number).map(Some),
         }
     }
 }
@@ -64,14 +63,10 @@ impl People {
 impl TryFrom<i64> for People {
     type Error = PeopleError;
     fn try_from(number: i64) -> Result<Self, PeopleError> {
-        number.to_string().parse()
-    }
-}
-
-impl FromStr for People {
-    type Err = PeopleError;
-    fn from_str(text: &str) -> Result<Self, PeopleError> {
-        Self::read(text)?.ok_or(PeopleError)
+        match u16::try_from(number) {
+            Ok(number @ 1..=500) => Ok(Self(number)),
+            _ => Err(PeopleError),
+        }
     }
 }
 
@@ -98,8 +93,7 @@ impl Attendance {
     }
 
     /// Everybody together.
-    #[must_use]
-    pub fn total(&self) -> u32 {
+    fn total(&self) -> u32 {
         self.0.values().map(|people| people.get()).sum()
     }
 
@@ -107,6 +101,14 @@ impl Attendance {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
+    }
+
+    /// `Fellows and trainees: 4; Nurses: 3`; empty when nobody is counted.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let groups: Vec<String> =
+            self.groups().map(|(group, people)| format!("{}: {people}", group.label())).collect();
+        groups.join("; ")
     }
 
     /// `14 people`, `1 person`.
@@ -139,7 +141,9 @@ mod tests {
         for bad in ["-1", "501", "four", "2.5", "+3", "99999", "1 2"] {
             assert_eq!(People::read(bad), Err(PeopleError), "{bad}");
         }
-        assert_eq!("0".parse::<People>(), Err(PeopleError));
+        for bad in [i64::MIN, -1, 0, 501, 65_536 + 3] {
+            assert_eq!(People::try_from(bad), Err(PeopleError), "{bad}");
+        }
     }
 
     #[test]
@@ -150,6 +154,7 @@ mod tests {
         let groups: Vec<Attendee> = came.groups().map(|(group, _)| group).collect();
         assert_eq!(groups, [Attendee::Interventional, Attendee::Nurse]);
         assert_eq!(came.total_in_words(), "7 people");
+        assert_eq!(came.in_words(), "Interventional cardiologists: 4; Nurses: 3");
         assert_eq!(Attendance::default().total(), 0);
     }
 }

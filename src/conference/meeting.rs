@@ -5,7 +5,9 @@ use serde::Serialize;
 
 use super::{AgendaCase, Attendance, CasePlan, Conference, Notes};
 use crate::case::reading::words::{lower_first, sentence};
-use crate::case::{ActionState, CaseCode, Day, Harm, LessonKind, Paragraph, Sentences, Strength, Words};
+use crate::case::{
+    ActionState, CaseCode, Day, Harm, LessonKind, Paragraph, Sentences, Stage, Strength, Words,
+};
 use crate::vocabulary::MechanismSlug;
 
 /// What a meeting said of an action of an earlier case.
@@ -60,6 +62,19 @@ pub struct ActionLine {
     pub state: ActionState,
     /// The day from which it was in place.
     pub done_on: Option<Day>,
+}
+
+impl ActionLine {
+    /// Where it stands: `open`, `in place since 12 June 2026`, `dropped`.
+    #[must_use]
+    pub fn state_in_words(&self) -> String {
+        match (self.state, self.done_on) {
+            (ActionState::Open, _) => "open".to_owned(),
+            (ActionState::Done, Some(day)) => format!("in place since {}", day.in_words()),
+            (ActionState::Done, None) => "done".to_owned(),
+            (ActionState::Dropped, _) => "dropped".to_owned(),
+        }
+    }
 }
 
 /// An action of an earlier case that opens a meeting.
@@ -160,7 +175,6 @@ impl AtTheEnd {
     /// What happens to a case.
     #[must_use]
     pub const fn of(case: &AgendaCase) -> Self {
-        use crate::case::Stage;
         match case.stage {
             Stage::Ready => Self::IsPresented,
             Stage::Recorded | Stage::InPreparation => Self::Stays,

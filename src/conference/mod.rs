@@ -59,6 +59,17 @@ pub struct AgendaCase {
     pub plan: CasePlan,
 }
 
+impl AgendaCase {
+    /// Whether it is prepared far enough to be shown.
+    #[must_use]
+    pub const fn is_ready(&self) -> bool {
+        match self.stage {
+            Stage::Recorded | Stage::InPreparation => false,
+            Stage::Ready | Stage::Presented | Stage::Closed => true,
+        }
+    }
+}
+
 /// When a conference is, what it is called, and how its time is spent.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Plan {

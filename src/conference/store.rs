@@ -10,7 +10,7 @@ mod typed;
 
 use std::collections::BTreeMap;
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use super::{AgendaCase, CasePlan, Conference, Conferences, Minutes, Plan};
 use crate::case::store::code_of;
@@ -51,6 +51,17 @@ struct AgendaRow {
     box_minutes: i64,
     presenter: Option<String>,
     discussant: Option<String>,
+}
+
+/// A statement that ends in a list of these ids, in parentheses.
+fn of_ids(start: &'static str, ids: &[i64]) -> QueryBuilder<Sqlite> {
+    let mut sql = QueryBuilder::<Sqlite>::new(start);
+    let mut list = sql.separated(", ");
+    for id in ids {
+        list.push_bind(*id);
+    }
+    sql.push(")");
+    sql
 }
 
 /// Stored minutes as minutes.

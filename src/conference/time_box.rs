@@ -31,6 +31,12 @@ impl Minutes {
     pub const fn get(self) -> u32 {
         self.0 as u32
     }
+
+    /// `25 minutes`, `1 minute`.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        minutes_in_words(self.get())
+    }
 }
 
 impl TryFrom<i64> for Minutes {
@@ -96,13 +102,7 @@ impl Split {
         Some(Self(parts))
     }
 
-    /// The minutes of each part.
-    #[must_use]
-    pub const fn parts(self) -> [u32; 4] {
-        self.0
-    }
-
-    /// `5 for situation and background, 5 for the timeline …`.
+    /// `5 situation and background, 5 timeline with stop points, 10 discussion and …`.
     #[must_use]
     pub fn in_words(self) -> String {
         let parts: Vec<String> =
@@ -133,14 +133,12 @@ impl Fit {
     }
 
     /// By how many minutes it does not fit; 0 when it does.
-    #[must_use]
-    pub const fn over(self) -> u32 {
+    const fn over(self) -> u32 {
         (self.carried + self.of_cases).saturating_sub(self.length)
     }
 
     /// How many minutes are left; 0 when it does not fit.
-    #[must_use]
-    pub const fn left(self) -> u32 {
+    const fn left(self) -> u32 {
         self.length.saturating_sub(self.carried + self.of_cases)
     }
 
@@ -150,7 +148,7 @@ impl Fit {
         self.over() == 0
     }
 
-    /// What is planned and what is left or too much, in two sentences.
+    /// What is planned, what is left or too much, and what can be done when it is too much.
     #[must_use]
     pub fn in_words(self) -> String {
         let mut planned = Vec::new();
@@ -164,8 +162,7 @@ impl Fit {
         let planned = if planned.is_empty() { "nothing is planned yet".to_owned() } else { join(&planned) };
         let verdict = match (self.over(), self.left()) {
             (0, 0) => "It fits exactly.".to_owned(),
-            (0, 1) => "1 minute is left.".to_owned(),
-            (0, left) => format!("{left} minutes are left."),
+            (0, left) => format!("{} {} left.", minutes_in_words(left), if left == 1 { "is" } else { "are" }),
             (over, _) => format!(
                 "It does not fit: {} too much. Shorten a box, take a case off, or make the conference longer.",
                 minutes_in_words(over)

@@ -1,7 +1,6 @@
 //! What is to be done before a conference can be held.
 
 use super::{AgendaCase, Conference, Fit};
-use crate::case::Stage;
 use crate::case::reading::words::join;
 
 /// What is to be done before a conference can be held, each as a request; empty when it is ready: it has
@@ -23,24 +22,17 @@ pub fn to_hold(conference: &Conference) -> Vec<String> {
     if !without.is_empty() {
         open.push(format!("name the presenter’s role for {}", join(&without)));
     }
-    let not_ready = codes(&|case| !is_ready(case.stage));
+    let not_ready = codes(&|case| !case.is_ready());
     if !not_ready.is_empty() {
         open.push(format!("make {} ready", join(&not_ready)));
     }
     open
 }
 
-/// Whether a case of this stage can be shown.
-const fn is_ready(stage: Stage) -> bool {
-    match stage {
-        Stage::Recorded | Stage::InPreparation => false,
-        Stage::Ready | Stage::Presented | Stage::Closed => true,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::case::Stage;
     use crate::conference::samples::conference;
 
     #[test]

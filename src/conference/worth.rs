@@ -175,8 +175,7 @@ pub struct Worth {
 
 impl Worth {
     /// How many kinds of reasons of a weight it has.
-    #[must_use]
-    pub fn kinds(&self, weight: Weight) -> usize {
+    fn kinds(&self, weight: Weight) -> usize {
         let of_weight = self.reasons.iter().filter(|reason| reason.weight() == weight);
         of_weight.map(Reason::kind).collect::<BTreeSet<_>>().len()
     }
@@ -200,8 +199,7 @@ pub fn weigh(candidates: Vec<Candidate>, around: &Surroundings) -> Vec<Worth> {
 }
 
 /// The reasons for one case, in the order of their kinds.
-#[must_use]
-pub fn reasons(case: &Candidate, around: &Surroundings) -> Vec<Reason> {
+fn reasons(case: &Candidate, around: &Surroundings) -> Vec<Reason> {
     let harm = match case.harm {
         Some(Harm::Death) => Some(Reason::Death),
         Some(Harm::Severe) => Some(Reason::SevereHarm),

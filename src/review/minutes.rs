@@ -35,7 +35,7 @@ struct Writing<'a> {
     next: Option<&'a (Day, Title)>,
 }
 
-const AS_IT_STANDS: &str = "Made from the record: lessons and actions read as they stand there now, also when they were changed after the meeting.";
+const AS_IT_STANDS: &str = "Made from the record: stages, lessons and actions read as they stand there now, also when they were changed after the meeting.";
 const NO_NAMES: &str = "People are counted and named by role alone. Minutes tell what was said of processes and conditions, and judge nobody.";
 
 /// The minutes of a conference.

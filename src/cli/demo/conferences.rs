@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use jiff::{Span, Timestamp};
 use sqlx::SqliteConnection;
 
-use crate::case::{Case, CaseCode, Day, Stage, store as cases};
-use crate::conference::meeting::{ActionLine, Became, CarriedAction};
+use crate::case::{Case, Day, Stage, store as cases};
+use crate::conference::meeting::Became;
 use crate::conference::{Attendee, CasePlan, Minutes, People, Plan, store};
 
 /// The day of the conference that was held: that on which a lesson of its second case was signed.
@@ -138,34 +138,17 @@ async fn carry_over(
     (code, place, due, dropped): (&str, usize, &str, Option<&str>),
     held_on: Day,
 ) -> anyhow::Result<()> {
-    let code: CaseCode = code.parse()?;
-    let Some(case) = cases::find(conn, code).await? else {
+    let Some(case) = cases::find(conn, code.parse()?).await? else {
         return Ok(());
     };
     let Some(row) = case.actions.get(place - 1) else {
         return Ok(());
     };
-    let action = &row.value;
     let became = match dropped {
         Some(why) => Became::Dropped(why.parse()?),
-        None => Became::Done(action.done_on.unwrap_or(held_on)),
+        None => Became::Done(row.value.done_on.unwrap_or(held_on)),
     };
-    let carried = CarriedAction {
-        code,
-        action: ActionLine {
-            id: row.id,
-            what: action.what.clone(),
-            owner: action.owner.clone(),
-            due: action.due,
-            strength: action.strength,
-            measure: action.measure.clone(),
-            state: action.state,
-            done_on: action.done_on,
-        },
-        due_before: due.parse()?,
-        became: None,
-    };
-    Ok(store::remark(conn, id, &carried, &became, held_on).await?)
+    Ok(store::remark(conn, id, (row.id, due.parse()?), &became, held_on).await?)
 }
 
 /// Puts the first cases that are ready on the agenda of a conference a week from now.
@@ -180,7 +163,7 @@ pub(super) async fn announce_one(
     set_plan(conn, id, day).await?;
     let ready = cases.iter().filter(|(_, case)| case.stage == Stage::Ready).filter_map(|(_, case)| case.code);
     for (code, roles) in ready.zip(NEXT) {
-        if let Some(case_id) = crate::case::store::find_id(conn, code).await? {
+        if let Some(case_id) = cases::find_id(conn, code).await? {
             put_on(conn, id, case_id, roles).await?;
         }
     }

@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
+use sqlx::{FromRow, SqliteConnection};
 
+use super::of_ids;
 use crate::case::store::code_of;
 use crate::case::{Day, Month};
 use crate::conference::worth::signals::{recent, window};
@@ -87,15 +88,9 @@ async fn with_open_question(conn: &mut SqliteConnection, ids: &[i64]) -> Result<
     if ids.is_empty() {
         return Ok(BTreeSet::new());
     }
-    let mut sql = QueryBuilder::<Sqlite>::new(
-        "select distinct case_id from decisions where removed_at is null and chosen is null and case_id in (",
-    );
-    let mut list = sql.separated(", ");
-    for id in ids {
-        list.push_bind(*id);
-    }
-    sql.push(")");
-    let rows: Vec<(i64,)> = sql.build_query_as().fetch_all(conn).await?;
+    let start = "select distinct case_id from decisions
+         where removed_at is null and chosen is null and case_id in (";
+    let rows: Vec<(i64,)> = of_ids(start, ids).build_query_as().fetch_all(conn).await?;
     Ok(rows.into_iter().map(|(id,)| id).collect())
 }
 
@@ -145,14 +140,9 @@ pub(super) async fn mechanisms(
     if ids.is_empty() {
         return Ok(found);
     }
-    let mut sql = QueryBuilder::<Sqlite>::new(
-        "select case_id, mechanism from complications where removed_at is null and case_id in (",
-    );
-    let mut list = sql.separated(", ");
-    for id in ids {
-        list.push_bind(*id);
-    }
-    sql.push(") order by case_id, consequence_of is not null, id");
+    let start = "select case_id, mechanism from complications where removed_at is null and case_id in (";
+    let mut sql = of_ids(start, ids);
+    sql.push(" order by case_id, consequence_of is not null, id");
     let rows: Vec<(i64, String)> = sql.build_query_as().fetch_all(conn).await?;
     for (id, slug) in &rows {
         let slug = read("complications", id, slug)?;

@@ -91,15 +91,15 @@ pub async fn carried(
     rows.iter().map(carried_action).collect()
 }
 
-/// Keeps what a meeting said of an action, over what it said of it before. The due day that it had
-/// before the meeting stays. The action itself is changed by its own store.
+/// Keeps what a meeting said of an action, over what it said of it before. `due_before` is when it was due
+/// before the meeting; the first one that is kept stays. The action itself is changed by its own store.
 ///
 /// # Errors
 /// What the database says.
 pub async fn remark(
     conn: &mut SqliteConnection,
     conference_id: i64,
-    carried: &CarriedAction,
+    (action_id, due_before): (i64, Day),
     became: &Became,
     on: Day,
 ) -> Result<(), StoreError> {
@@ -116,11 +116,11 @@ pub async fn remark(
          on conflict (action_id, conference_id) do update set became = excluded.became, text = excluded.text,
              due_after = excluded.due_after, done_on = excluded.done_on, written_on = excluded.written_on",
     )
-    .bind(carried.action.id)
+    .bind(action_id)
     .bind(conference_id)
     .bind(slug)
     .bind(text)
-    .bind(carried.due_before.to_string())
+    .bind(due_before.to_string())
     .bind(due_after.map(|day| day.to_string()))
     .bind(done_on.map(|day| day.to_string()))
     .bind(on.to_string())

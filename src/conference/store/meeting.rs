@@ -2,10 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
+use sqlx::{FromRow, SqliteConnection};
 
 use super::candidates::mechanisms;
 use super::carried::carried;
+use super::of_ids;
 use crate::conference::meeting::{ActionLine, Discussed, LessonLine, Meeting, Written};
 use crate::conference::votes::{in_words, store as polls_of};
 use crate::conference::{Attendance, Conference, People};
@@ -101,17 +102,6 @@ async fn heads(
     .fetch_all(conn)
     .await?;
     Ok(rows.into_iter().map(|(id, notes, harm)| (id, (notes, harm))).collect())
-}
-
-/// A statement that ends in a list of these ids, in parentheses.
-fn of_ids(start: &'static str, ids: &[i64]) -> QueryBuilder<Sqlite> {
-    let mut sql = QueryBuilder::<Sqlite>::new(start);
-    let mut list = sql.separated(", ");
-    for id in ids {
-        list.push_bind(*id);
-    }
-    sql.push(")");
-    sql
 }
 
 #[derive(FromRow)]

@@ -53,9 +53,9 @@ fn what_is_left_or_too_much_is_said_in_words() {
 fn the_usual_box_is_split_as_is_common_practice() {
     // Two cases of 25 minutes: 5 situation and background, 5 timeline with stop points, 10 discussion, 5
     // lessons and actions (common practice).
-    assert_eq!(Split::of(Minutes::USUAL_CASE).unwrap().parts(), [5, 5, 10, 5]);
-    assert_eq!(Split::of(minutes(50)).unwrap().parts(), [10, 10, 20, 10]);
-    assert_eq!(Split::of(minutes(30)).unwrap().parts(), [6, 6, 12, 6]);
+    assert_eq!(Split::of(Minutes::USUAL_CASE).unwrap().0, [5, 5, 10, 5]);
+    assert_eq!(Split::of(minutes(50)).unwrap().0, [10, 10, 20, 10]);
+    assert_eq!(Split::of(minutes(30)).unwrap().0, [6, 6, 12, 6]);
     assert_eq!(Split::of(minutes(9)), None);
     assert_eq!(
         Split::of(minutes(25)).unwrap().in_words(),
@@ -66,7 +66,7 @@ fn the_usual_box_is_split_as_is_common_practice() {
 proptest! {
     #[test]
     fn a_split_adds_up_to_its_box_and_discussion_has_the_most(number in 10_i64..=240) {
-        let parts = Split::of(minutes(number)).unwrap().parts();
+        let parts = Split::of(minutes(number)).unwrap().0;
         prop_assert_eq!(i64::from(parts.iter().sum::<u32>()), number);
         prop_assert!(parts.iter().all(|part| *part >= 1 && *part <= parts[2]));
     }

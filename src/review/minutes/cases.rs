@@ -2,7 +2,7 @@
 
 use super::Writing;
 use crate::case::reading::words::{join, lower_first, sentence, upper_first};
-use crate::case::{ActionState, Harm, Stage, Words};
+use crate::case::{Harm, Words};
 use crate::conference::meeting::{ActionLine, Discussed, LessonLine, Written};
 use crate::document::{Document, Fact, Phrase};
 
@@ -23,7 +23,7 @@ impl Writing<'_> {
         document.facts([
             Fact::new("Code", Phrase::new().mono(case.case.code.to_string())),
             Fact::or_missing("What it was", self.what_it_was(case)),
-            Fact::new("Time box", format!("{} minutes", plan.time_box)),
+            Fact::new("Time box", plan.time_box.in_words()),
             Fact::or_missing("Presented by", role(&plan.presenter)),
             Fact::or_missing("Discussed by", role(&plan.discussant)),
             Fact::new("Stage", case.case.stage.label()),
@@ -45,8 +45,12 @@ impl Writing<'_> {
         } else {
             document.part("Actions").bullets(case.actions.iter().map(action));
         }
-        if matches!(case.case.stage, Stage::Recorded | Stage::InPreparation) {
-            document.note("The case was not ready, so it was not presented.");
+        if !case.case.is_ready() {
+            document.note(if self.meeting.conference.is_ended() {
+                "The case was not ready, so it was not presented."
+            } else {
+                "The case is not ready yet."
+            });
         }
     }
 
@@ -91,12 +95,6 @@ fn action(written: &Written<ActionLine>) -> Phrase {
         Some(measure) => phrase.text(format!("Measure: {}", sentence(&lower_first(measure.as_str())))),
         None => phrase.missing("Measure not recorded."),
     };
-    let state = match (action.state, action.done_on) {
-        (ActionState::Open, _) => "open".to_owned(),
-        (ActionState::Done, Some(day)) => format!("in place since {}", day.in_words()),
-        (ActionState::Done, None) => "done".to_owned(),
-        (ActionState::Dropped, _) => "dropped".to_owned(),
-    };
     let here = if written.here { HERE } else { "" };
-    phrase.quiet(format!(" {} action, {state}.{here}", action.strength.label()))
+    phrase.quiet(format!(" {} action, {}.{here}", action.strength.label(), action.state_in_words()))
 }

@@ -14,7 +14,7 @@ impl Writing<'_> {
         let came = if self.meeting.attendance.is_empty() {
             String::new()
         } else {
-            format!("{} met. ", capital(&self.meeting.attendance.total_in_words()))
+            format!("{} met. ", self.meeting.attendance.total_in_words())
         };
         document.paragraph(format!(
             "{came}{} {} on the agenda. {}",
@@ -24,7 +24,7 @@ impl Writing<'_> {
         ));
         document.facts([
             Fact::new("Day", plan.held_on.in_words()),
-            Fact::new("Planned length", format!("{} minutes", plan.length)),
+            Fact::new("Planned length", plan.length.in_words()),
             Fact::or_missing("Moderator", plan.moderator.as_ref().map(|role| role.as_str())),
         ]);
     }
@@ -38,18 +38,14 @@ impl Writing<'_> {
             .meeting
             .carried
             .iter()
-            .filter(|one| one.became.as_ref().is_some_and(|became| *became != Became::NotReached));
-        let parts = [
-            things(lessons, "lesson"),
-            lower_first(&things(actions, "action")),
-            lower_first(&things(spoken.count(), "carried-over action")),
-        ];
+            .filter(|one| one.became.as_ref().is_some_and(|became| *became != Became::NotReached))
+            .count();
         format!(
             "{} and {} were written in the meeting; {} {} spoken of.",
-            parts[0],
-            parts[1],
-            parts[2],
-            if parts[2].starts_with("one ") { "was" } else { "were" }
+            things(lessons, "lesson"),
+            lower_first(&things(actions, "action")),
+            lower_first(&things(spoken, "carried-over action")),
+            if spoken == 1 { "was" } else { "were" }
         )
     }
 
@@ -60,11 +56,7 @@ impl Writing<'_> {
             return;
         }
         let groups: Vec<String> = self.meeting.attendance.groups().map(group).collect();
-        document.paragraph(format!(
-            "{}: {}.",
-            capital(&self.meeting.attendance.total_in_words()),
-            join(&groups)
-        ));
+        document.paragraph(format!("{}: {}.", self.meeting.attendance.total_in_words(), join(&groups)));
     }
 
     pub(super) fn notes(&self, document: &mut Document) {
@@ -87,12 +79,8 @@ fn group((group, people): (Attendee, People)) -> String {
     format!("{}\u{a0}{people}", lower_first(group.label()))
 }
 
-/// `No lesson`, `One lesson`, `Three lessons`.
+/// `No lessons`, `One lesson`, `Three lessons`.
 fn things(number: usize, one: &str) -> String {
     let s = if number == 1 { "" } else { "s" };
     format!("{} {one}{s}", count(number))
-}
-
-fn capital(text: &str) -> String {
-    crate::case::reading::words::upper_first(text)
 }

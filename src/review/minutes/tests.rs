@@ -176,12 +176,19 @@ fn what_is_missing_is_said_where_it_would_stand() {
         "Not recorded: a lesson",
         "Not recorded: an action",
         "# How the room answered\nSecond view: 9 of 12 would take it.",
-        "The case was not ready, so it was not presented.",
+        "The case is not ready yet.",
         "None is set yet.",
     ] {
         assert!(text.contains(line), "{line}\nis not in\n{text}");
     }
     assert!(!text.contains("# Notes"), "{text}");
+}
+
+#[test]
+fn a_case_that_was_not_ready_was_not_presented_once_the_meeting_is_ended() {
+    let mut inputs = inputs();
+    inputs.meeting.cases[0].case.stage = Stage::InPreparation;
+    assert!(text(&inputs).contains("The case was not ready, so it was not presented."));
 }
 
 #[test]

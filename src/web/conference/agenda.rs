@@ -21,6 +21,15 @@ pub(super) fn of_agenda<'c>(conference: &'c Conference, code: &str) -> Result<&'
     conference.case(code).ok_or(Error::NotFound)
 }
 
+/// Why a plan and an agenda do not change any more.
+pub(super) const ENDED: &str =
+    "The meeting was ended, so its plan and its agenda stay as they are. Open it again to change them.";
+
+/// Leads back to an agenda that stays as it is, because its meeting was ended.
+fn stays(conference: &Conference) -> Option<Response> {
+    conference.is_ended().then(|| lead_to(&path_of(conference.id), ENDED, None))
+}
+
 /// Reads which case goes on an agenda.
 fn read_case(values: &Values) -> Result<CaseCode, Vec<FieldError>> {
     let mut reader = Reader::new(values);
@@ -64,6 +73,9 @@ async fn put_on(
     code: CaseCode,
 ) -> Result<Result<(), Vec<FieldError>>, Error> {
     let wrong = |message: String| Ok(Err(vec![FieldError { name: "code".to_owned(), message }]));
+    if conference.is_ended() {
+        return wrong(ENDED.to_owned());
+    }
     let Some(case_id) = cases::find_id(conn, code).await? else {
         return wrong(format!("There is no case {code}. Check the code in the list of cases."));
     };
@@ -92,6 +104,9 @@ async fn move_case(
     let mut tx = app.database.write().await?;
     let conference = find(&mut tx, &id).await?;
     let case = of_agenda(&conference, &code)?;
+    if let Some(stays) = stays(&conference) {
+        return Ok(stays);
+    }
     let moved = store::move_case(&mut tx, conference.id, case.id, way).await?;
     tx.commit().await?;
     let said = match (moved, way) {
@@ -110,6 +125,9 @@ pub(super) async fn remove_case(
     let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
     let mut tx = app.database.write().await?;
     let conference = find(&mut tx, &id).await?;
+    if let Some(stays) = stays(&conference) {
+        return Ok(stays);
+    }
     let path = path_of(conference.id);
     let Some(place) = conference.cases.iter().position(|case| case.code == code) else {
         return Ok(lead_to(&path, &format!("{code} was not on this agenda any more."), None));
@@ -135,6 +153,9 @@ pub(super) async fn put_back_case(
     let mut tx = app.database.write().await?;
     let conference = find(&mut tx, &id).await?;
     let case_id = cases::find_id(&mut tx, code).await?.ok_or(Error::NotFound)?;
+    if let Some(stays) = stays(&conference) {
+        return Ok(stays);
+    }
     let added = store::put_back(&mut tx, conference.id, case_id, stood.place.unwrap_or(MOST_CASES)).await?;
     tx.commit().await?;
     let said = match added {

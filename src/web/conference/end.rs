@@ -46,7 +46,7 @@ impl CasePart {
         Self {
             code: case.code.to_string(),
             title: case.title.to_string(),
-            stage: case.stage.label().to_lowercase(),
+            stage: lower_first(case.stage.label()),
         }
     }
 }
@@ -131,9 +131,13 @@ fn what_happened(conference: &Conference) -> String {
         some => format!("{} cases are presented now.", count(some)),
     };
     let stay: Vec<String> = cases_that(conference, AtTheEnd::Stays)
-        .map(|case| format!("{}, which is {}", case.code, lower_first(case.stage.label())))
+        .map(|case| format!("{} ({})", case.code, lower_first(case.stage.label())))
         .collect();
-    if stay.is_empty() { presented } else { format!("{presented} It stays as it is: {}.", join(&stay)) }
+    match stay.as_slice() {
+        [] => presented,
+        [one] => format!("{presented} One stays as it is: {one}."),
+        some => format!("{presented} These stay as they are: {}.", join(some)),
+    }
 }
 
 pub(super) async fn reopen_meeting(

@@ -13,7 +13,7 @@ pub(super) fn path_of(id: i64) -> String {
 
 /// The page on which a conference is held.
 pub(super) fn meeting_path(id: i64) -> String {
-    format!("/conferences/{id}/meeting")
+    format!("{}/meeting", path_of(id))
 }
 
 /// Where a case of an agenda is presented, with its time box for the presenter's clock.

@@ -5,7 +5,7 @@ use askama::Template;
 use super::links::{meeting_path, path_of, present_path};
 use crate::accounts::Role;
 use crate::case::reading::words::{count, lower_first};
-use crate::case::{Day, Stage, store::readers_see};
+use crate::case::{Day, store::readers_see};
 use crate::conference::meeting::CarriedAction;
 use crate::conference::{AgendaCase, Conference, Conferences, Confidentiality, Fit, Split, to_hold};
 use crate::web::frame::Frame;
@@ -130,7 +130,7 @@ impl ConferencePage {
             meeting_path: meeting_path(conference.id),
             is_ended: conference.is_ended(),
             line: line.to_string(),
-            length: format!("{} minutes", conference.plan.length),
+            length: conference.plan.length.in_words(),
             carried: carried_in_words(conference, carried),
             moderator: conference.plan.moderator.as_ref().map(ToString::to_string),
             fits: fit.fits(),
@@ -161,7 +161,7 @@ fn carried_in_words(conference: &Conference, carried: Option<&[CarriedAction]>) 
     let time_box = conference
         .plan
         .carried
-        .map_or_else(|| "no box".to_owned(), |minutes| format!("{minutes} minutes at the beginning"));
+        .map_or_else(|| "no box".to_owned(), |minutes| format!("{} at the beginning", minutes.in_words()));
     let Some(carried) = carried.filter(|_| !conference.is_ended()) else {
         return time_box;
     };
@@ -185,10 +185,7 @@ impl AgendaPart {
             code: case.code.to_string(),
             title: case.title.to_string(),
             stage: case.stage.label(),
-            mark: match case.stage {
-                Stage::Recorded | Stage::InPreparation => "not ready yet",
-                Stage::Ready | Stage::Presented | Stage::Closed => "",
-            },
+            mark: if case.is_ready() { "" } else { "not ready yet" },
             href: format!("/cases/{}", case.code),
             present: present_path(case),
             plan: plan_in_words(case),
@@ -208,10 +205,10 @@ pub(super) fn plan_in_words(case: &AgendaCase) -> String {
         .map_or_else(|| "Nobody is down to present it yet".to_owned(), |role| format!("Presented by {role}"));
     let discussant =
         plan.discussant.as_ref().map_or_else(String::new, |role| format!(", discussed by {role}"));
-    format!("{} minutes. {presenter}{discussant}.", plan.time_box)
+    format!("{}. {presenter}{discussant}.", plan.time_box.in_words())
 }
 
-/// `No case`, `One case`, `Three cases`.
+/// `No cases`, `One case`, `Three cases`.
 fn cases_in_words(number: usize) -> String {
     let noun = if number == 1 { "case" } else { "cases" };
     format!("{} {noun}", count(number))
@@ -236,11 +233,7 @@ fn state(conference: &Conference, today: Day) -> String {
         let open = if conference.is_ended() { "" } else { " Its meeting was not ended." };
         return format!("Held on {day}. {number} {verb} on the agenda.{open}");
     }
-    let waiting = conference
-        .cases
-        .iter()
-        .filter(|case| matches!(case.stage, Stage::Recorded | Stage::InPreparation))
-        .count();
+    let waiting = conference.cases.iter().filter(|case| !case.is_ready()).count();
     let readiness = match (conference.cases.len(), waiting) {
         (0, _) => String::new(),
         (_, 0) => "; all is ready".to_owned(),

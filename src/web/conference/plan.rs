@@ -4,9 +4,10 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
+use super::agenda::{ENDED, of_agenda};
+use super::find;
 use super::form::{day_field, day_is_taken};
 use super::links::path_of;
-use super::{agenda::of_agenda, find};
 use crate::case::{Day, Fingerprint, Title, Words};
 use crate::conference::{AgendaCase, CasePlan, Conference, Minutes, Plan, Split, store};
 use crate::web::error::Error;
@@ -18,6 +19,14 @@ use crate::web::state::App;
 /// What every field of a role says.
 const A_ROLE: &str = "A role, never a name: fellow on call, visiting surgeon.";
 const MINUTES: &str = "Whole minutes, 1 to 240.";
+
+/// That the meeting was ended, when it was.
+fn of_ended(conference: &Conference) -> Result<(), Vec<FieldError>> {
+    if conference.is_ended() {
+        return Err(vec![FieldError { name: String::new(), message: ENDED.to_owned() }]);
+    }
+    Ok(())
+}
 
 fn values_of(plan: &Plan) -> Values {
     Values::new()
@@ -97,7 +106,7 @@ pub(super) async fn save_plan(
         form.form.base = base;
         page_with(StatusCode::UNPROCESSABLE_ENTITY, &form)
     };
-    let plan = match read(&values) {
+    let plan = match of_ended(&conference).and_then(|()| read(&values)) {
         Ok(plan) => plan,
         Err(errors) => return again(values, errors),
     };
@@ -188,7 +197,7 @@ pub(super) async fn save_case_plan(
     let mut tx = app.database.write().await?;
     let conference = find(&mut tx, &id).await?;
     let case = of_agenda(&conference, &code)?;
-    let plan = match read_case(&values) {
+    let plan = match of_ended(&conference).and_then(|()| read_case(&values)) {
         Ok(plan) => plan,
         Err(errors) => {
             let base = values.get("base").to_owned();

@@ -3,7 +3,7 @@
 
 use relook::case::{ActionState, CaseCode, Stage};
 
-use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp, of};
+use crate::support::{CaseBuilder, Client, Page, StatusCode, TestApp, of};
 
 /// A conference of today, and its address.
 async fn conference(app: &TestApp, client: &Client, codes: &[CaseCode]) -> String {
@@ -145,8 +145,10 @@ async fn a_form_of_the_meeting_that_cannot_be_read_comes_back_as_it_was_typed() 
                 held.iter().any(|(other, text)| other == name && text.trim_start_matches('\n') == *value);
             assert!(kept || is_foreign, "{name} of {typed:?} is lost: {held:?}");
         }
-        // What is folded away stands open when it is marked.
         assert_eq!(page.count(".error-summary"), 1, "{page}");
+        // What is folded away stands open when it is marked.
+        let is_folded = field != "notes";
+        assert_eq!(page.count(&format!("#{anchor} details[open] .marked")) > 0, is_folded, "{typed:?}");
     }
     let stored = app.case(code).await;
     assert!(stored.lessons.is_empty() && stored.actions.is_empty());
@@ -351,6 +353,56 @@ async fn what_became_of_an_action_is_asked_for_whole() {
 }
 
 #[tokio::test]
+async fn what_another_said_of_an_action_meanwhile_is_not_written_over_unseen() {
+    let app = TestApp::init().await;
+    let (first, second) = (app.with_fellow().await, app.with_attending().await);
+    let earlier =
+        CaseBuilder::new("Earlier").stage(Stage::Closed).action("A clock", "2099-03-01").insert(&app).await;
+    let path = conference(&app, &second, &[]).await;
+    let id = app.case(earlier.code).await.actions[0].id;
+    let (address, action) = (format!("actions/{id}"), format!("{path}/meeting/actions/{id}"));
+    let said = |why| [("became", "still-open"), ("due", "2099-03-01"), ("why", why)];
+    let open = first.get(&format!("{path}/meeting")).await;
+    // The action itself stays as it was: only the reason is new.
+    send(&second, &path, &address, &said("The bench is booked")).await.expect(StatusCode::SEE_OTHER);
+    let page = first.submit(&open, &action, &said("Nobody ordered it")).await;
+    page.expect(StatusCode::CONFLICT);
+    assert!(page.texts(".said").concat().contains("now due 1 March 2099: the bench is booked."), "{page}");
+    first.submit(&page, &action, &[]).await.expect(StatusCode::SEE_OTHER);
+    let page = first.get(&format!("{path}/meeting")).await;
+    assert!(page.text.contains("Still open, now due 1 March 2099: nobody ordered it."), "{page}");
+}
+
+#[tokio::test]
+async fn the_plan_and_the_agenda_of_a_meeting_that_was_ended_stay_as_they_are() {
+    let app = TestApp::init().await;
+    let signer = app.with_attending().await;
+    let mut codes = Vec::new();
+    for title in ["One", "Two", "Three"] {
+        codes.push(case(&app, title, Stage::Ready).await);
+    }
+    let path = conference(&app, &signer, &codes[..2]).await;
+    let at = format!("{path}/cases/{}", codes[0]);
+    let (plan, of_case) =
+        (signer.get(&format!("{path}/edit")).await, signer.get(&format!("{at}/edit")).await);
+    end(&signer, &path).await.expect(StatusCode::SEE_OTHER);
+    let before = signer.get(&path).await;
+    for act in ["down", "remove", "put-back?place=1"] {
+        let page = signer.follow(&signer.post(&format!("{at}/{act}"), &[]).await).await;
+        assert!(page.notice().unwrap().starts_with("The meeting was ended"), "{act}: {page}");
+    }
+    let added = signer.post(&format!("{path}/cases"), &[("code", &codes[2].to_string())]).await;
+    added.expect(StatusCode::UNPROCESSABLE_ENTITY);
+    let page = signer.submit(&plan, &path, &[("length", "90")]).await;
+    page.expect(StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.value("length"), "90");
+    let page = signer.submit(&of_case, &at, &[("presenter", "fellow on call")]).await;
+    page.expect(StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(page.text.contains("The meeting was ended, so its plan"), "{page}");
+    assert_eq!(signer.get(&path).await.text, before.text);
+}
+
+#[tokio::test]
 async fn ending_a_meeting_says_first_what_happens_and_does_that() {
     let app = TestApp::init().await;
     let signer = app.with_attending().await;
@@ -378,7 +430,7 @@ async fn ending_a_meeting_says_first_what_happens_and_does_that() {
     assert_eq!(
         minutes.notice(),
         Some(format!(
-            "The meeting is ended. One case is presented now. It stays as it is: {waits}, which is in preparation."
+            "The meeting is ended. One case is presented now. One stays as it is: {waits} (in preparation)."
         ))
     );
     let stages = async || {
@@ -485,11 +537,9 @@ async fn an_empty_meeting_and_its_minutes_teach() {
     ] {
         assert!(minutes.text.contains(line), "{line}: {minutes}");
     }
-    for role in [Role::Reader] {
-        let client = app.as_role(role).await;
-        for page in ["meeting", "minutes", "minutes.md", "end"] {
-            client.get(&format!("{path}/{page}")).await.expect(StatusCode::FORBIDDEN);
-        }
+    let reader = app.with_reader().await;
+    for page in ["meeting", "minutes", "minutes.md", "end"] {
+        reader.get(&format!("{path}/{page}")).await.expect(StatusCode::FORBIDDEN);
     }
     for id in ["0", "-1", "abc", "99999999999999999999"] {
         for page in ["meeting", "minutes", "minutes.md", "end", "edit"] {

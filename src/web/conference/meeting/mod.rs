@@ -16,8 +16,9 @@ use super::links::meeting_path;
 use crate::case::reading::words::join;
 use crate::case::store::{self as cases, RowValue};
 use crate::case::{CaseCode, Fingerprint};
-use crate::conference::meeting::Meeting;
+use crate::conference::meeting::{Became, CarriedAction, Meeting};
 use crate::conference::{Notes, store};
+use crate::database::StoreError;
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Values};
 use crate::web::frame::{Place, Visit, lead_to, page, page_with};
@@ -49,11 +50,42 @@ enum NotSaved {
     Stale(String),
     /// The meeting was ended meanwhile.
     Ended,
+    /// There is no such form, or something failed.
+    Failed(Error),
+}
+
+impl From<Vec<FieldError>> for NotSaved {
+    fn from(errors: Vec<FieldError>) -> Self {
+        Self::Wrong(errors)
+    }
+}
+
+impl From<Error> for NotSaved {
+    fn from(error: Error) -> Self {
+        Self::Failed(error)
+    }
+}
+
+impl From<StoreError> for NotSaved {
+    fn from(error: StoreError) -> Self {
+        Self::Failed(error.into())
+    }
+}
+
+/// What was saved: its place on the page, and what is said of it.
+struct Saved {
+    anchor: String,
+    said: String,
 }
 
 /// The fingerprint of notes.
 fn fingerprint(notes: Option<&Notes>) -> Fingerprint {
     Fingerprint::of(&notes.map(|notes| notes.as_str()))
+}
+
+/// The fingerprint of a carried-over action and of what the meeting said of it.
+fn fingerprint_of_carried(carried: &CarriedAction) -> Fingerprint {
+    Fingerprint::of(&(&carried.action, carried.became.as_ref().map(Became::in_words)))
 }
 
 async fn load(conn: &mut SqliteConnection, id: &str) -> Result<Meeting, Error> {
@@ -99,6 +131,7 @@ async fn again(
             ),
             None,
         ),
+        NotSaved::Failed(error) => return Err(error),
     };
     let typed = Typed { sent, values, errors, meanwhile };
     page_with(status, &page_of(conn, app, visit, meeting, Some(&typed)).await?)
@@ -114,103 +147,135 @@ pub(super) async fn show_meeting(
     page(&page_of(&mut conn, &app, &visit, &meeting, None).await?)
 }
 
-/// Leads back to the form that was saved.
-fn back_to(meeting: &Meeting, anchor: &str, said: &str) -> Response {
-    lead_to(&format!("{}#{anchor}", meeting_path(meeting.conference.id)), said, None)
-}
-
 pub(super) async fn save_attendance(
-    State(app): State<App>,
+    state: State<App>,
     visit: Visit,
     Path(id): Path<String>,
     values: Values,
 ) -> Result<Response, Error> {
-    let mut tx = app.database.write().await?;
-    let meeting = load(&mut tx, &id).await?;
-    let why = match read_attendance(&values) {
-        _ if meeting.conference.is_ended() => NotSaved::Ended,
-        Err(errors) => NotSaved::Wrong(errors),
-        Ok(came)
-            if came != meeting.attendance
-                && !Fingerprint::of(&meeting.attendance).matches(values.get("base")) =>
-        {
-            let groups =
-                meeting.attendance.groups().map(|(group, people)| format!("{}: {people}", group.label()));
-            NotSaved::Stale(groups.collect::<Vec<_>>().join("; "))
-        }
-        Ok(came) => {
-            store::set_attendance(&mut tx, meeting.conference.id, &came).await?;
-            tx.commit().await?;
-            let said = format!("Saved {}: {} came.", app.clock(), came.total_in_words());
-            return Ok(back_to(&meeting, "attendance", &said));
-        }
-    };
-    again(&mut tx, (&app, &visit), &meeting, (Sent::Attendance, values), why).await
+    save(state, visit, &id, Sent::Attendance, values).await
 }
 
 pub(super) async fn save_notes(
-    State(app): State<App>,
+    state: State<App>,
     visit: Visit,
     Path(id): Path<String>,
     values: Values,
 ) -> Result<Response, Error> {
-    let mut tx = app.database.write().await?;
-    let meeting = load(&mut tx, &id).await?;
-    let why = match read_notes(&values) {
-        _ if meeting.conference.is_ended() => NotSaved::Ended,
-        Err(errors) => NotSaved::Wrong(errors),
-        Ok(notes) => match stale_notes(meeting.notes.as_ref(), notes.as_ref(), &values) {
-            Some(saved) => NotSaved::Stale(saved),
-            None => {
-                store::set_notes(&mut tx, meeting.conference.id, notes.as_ref()).await?;
-                tx.commit().await?;
-                return Ok(back_to(&meeting, "notes", &format!("Saved {}.", app.clock())));
-            }
-        },
-    };
-    again(&mut tx, (&app, &visit), &meeting, (Sent::Notes, values), why).await
-}
-
-/// What was saved meanwhile, when notes that were changed would be written over it.
-fn stale_notes(saved: Option<&Notes>, typed: Option<&Notes>, values: &Values) -> Option<String> {
-    let is_stale = saved != typed && !fingerprint(saved).matches(values.get("base"));
-    is_stale.then(|| saved.map_or_else(String::new, ToString::to_string))
+    save(state, visit, &id, Sent::Notes, values).await
 }
 
 pub(super) async fn save_case(
-    State(app): State<App>,
+    state: State<App>,
     visit: Visit,
     Path((id, code)): Path<(String, String)>,
     values: Values,
 ) -> Result<Response, Error> {
+    let code = code.parse().map_err(|_| Error::NotFound)?;
+    save(state, visit, &id, Sent::Case(code), values).await
+}
+
+pub(super) async fn save_carried(
+    state: State<App>,
+    visit: Visit,
+    Path((id, action)): Path<(String, String)>,
+    values: Values,
+) -> Result<Response, Error> {
+    let action = action.parse().map_err(|_| Error::NotFound)?;
+    save(state, visit, &id, Sent::Carried(action), values).await
+}
+
+/// Saves the form that was sent and leads back to it, or gives it back as it was typed.
+async fn save(
+    State(app): State<App>,
+    visit: Visit,
+    id: &str,
+    sent: Sent,
+    values: Values,
+) -> Result<Response, Error> {
     let mut tx = app.database.write().await?;
-    let meeting = load(&mut tx, &id).await?;
-    let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
-    let discussed = meeting.cases.iter().find(|one| one.case.code == code).ok_or(Error::NotFound)?;
-    let why = match read_case(&values) {
-        _ if meeting.conference.is_ended() => NotSaved::Ended,
-        Err(errors) => NotSaved::Wrong(errors),
-        Ok(new) => match stale_notes(discussed.notes.as_ref(), new.notes.as_ref(), &values) {
-            Some(saved) => NotSaved::Stale(saved),
-            None => {
-                let stored = cases::find(&mut tx, code).await?.ok_or(Error::NotFound)?;
-                let errors = problems(&stored.to_case(), &new, &app.vocabulary());
-                if errors.is_empty() {
-                    let changed = new.notes != discussed.notes;
-                    keep(&mut tx, &app, (meeting.conference.id, stored.id), (&new, changed)).await?;
-                    tx.commit().await?;
-                    let said = said_of_case(&new, changed, code, &app.clock());
-                    return Ok(back_to(&meeting, &format!("case-{code}"), &said));
-                }
-                NotSaved::Wrong(errors)
-            }
-        },
+    let meeting = load(&mut tx, id).await?;
+    let outcome = match sent {
+        Sent::Attendance => keep_attendance(&mut tx, &app, &meeting, &values).await,
+        Sent::Notes => keep_notes(&mut tx, &app, &meeting, &values).await,
+        Sent::Case(code) => keep_case(&mut tx, &app, &meeting, code, &values).await,
+        Sent::Carried(action) => keep_carried(&mut tx, &app, &meeting, action, &values).await,
     };
-    again(&mut tx, (&app, &visit), &meeting, (Sent::Case(code), values), why).await
+    match outcome {
+        Ok(Saved { anchor, said }) => {
+            tx.commit().await?;
+            Ok(lead_to(&format!("{}#{anchor}", meeting_path(meeting.conference.id)), &said, None))
+        }
+        Err(why) => again(&mut tx, (&app, &visit), &meeting, (sent, values), why).await,
+    }
+}
+
+/// Nothing is added to a meeting that was ended.
+const fn is_open(meeting: &Meeting) -> Result<(), NotSaved> {
+    if meeting.conference.is_ended() { Err(NotSaved::Ended) } else { Ok(()) }
+}
+
+async fn keep_attendance(
+    conn: &mut SqliteConnection,
+    app: &App,
+    meeting: &Meeting,
+    values: &Values,
+) -> Result<Saved, NotSaved> {
+    is_open(meeting)?;
+    let came = read_attendance(values)?;
+    let saved = &meeting.attendance;
+    if came != *saved && !Fingerprint::of(saved).matches(values.get("base")) {
+        return Err(NotSaved::Stale(saved.in_words()));
+    }
+    store::set_attendance(conn, meeting.conference.id, &came).await?;
+    let said = format!("Saved {}: {} came.", app.clock(), came.total_in_words());
+    Ok(Saved { anchor: "attendance".to_owned(), said })
+}
+
+async fn keep_notes(
+    conn: &mut SqliteConnection,
+    app: &App,
+    meeting: &Meeting,
+    values: &Values,
+) -> Result<Saved, NotSaved> {
+    is_open(meeting)?;
+    let notes = read_notes(values)?;
+    stale_notes(meeting.notes.as_ref(), notes.as_ref(), values)?;
+    store::set_notes(conn, meeting.conference.id, notes.as_ref()).await?;
+    Ok(Saved { anchor: "notes".to_owned(), said: format!("Saved {}.", app.clock()) })
+}
+
+/// What was saved meanwhile, when notes that were changed would be written over it.
+fn stale_notes(saved: Option<&Notes>, typed: Option<&Notes>, values: &Values) -> Result<(), NotSaved> {
+    if saved != typed && !fingerprint(saved).matches(values.get("base")) {
+        return Err(NotSaved::Stale(saved.map_or_else(String::new, ToString::to_string)));
+    }
+    Ok(())
+}
+
+async fn keep_case(
+    conn: &mut SqliteConnection,
+    app: &App,
+    meeting: &Meeting,
+    code: CaseCode,
+    values: &Values,
+) -> Result<Saved, NotSaved> {
+    let discussed = meeting.cases.iter().find(|one| one.case.code == code).ok_or(Error::NotFound)?;
+    is_open(meeting)?;
+    let new = read_case(values)?;
+    stale_notes(discussed.notes.as_ref(), new.notes.as_ref(), values)?;
+    let stored = cases::find(conn, code).await?.ok_or(Error::NotFound)?;
+    let errors = problems(&stored.to_case(), &new, &app.vocabulary());
+    if !errors.is_empty() {
+        return Err(NotSaved::Wrong(errors));
+    }
+    let changed = new.notes != discussed.notes;
+    write_case(conn, app, (meeting.conference.id, stored.id), (&new, changed)).await?;
+    Ok(Saved { anchor: format!("case-{code}"), said: said_of_case(&new, changed, code, &app.clock()) })
 }
 
 /// Writes the notes of a case when they changed, and its new lesson and action.
-async fn keep(
+async fn write_case(
     conn: &mut SqliteConnection,
     app: &App,
     (conference_id, case_id): (i64, i64),
@@ -244,34 +309,25 @@ fn said_of_case(new: &OfCase, changed: bool, code: CaseCode, clock: &str) -> Str
     format!("Saved {clock}: {} of {code}.", join(&parts))
 }
 
-pub(super) async fn save_carried(
-    State(app): State<App>,
-    visit: Visit,
-    Path((id, action)): Path<(String, String)>,
-    values: Values,
-) -> Result<Response, Error> {
-    let mut tx = app.database.write().await?;
-    let meeting = load(&mut tx, &id).await?;
-    let action_id: i64 = action.parse().map_err(|_| Error::NotFound)?;
-    // A meeting that was ended carries nothing over any more, but what was typed must come back.
+async fn keep_carried(
+    conn: &mut SqliteConnection,
+    app: &App,
+    meeting: &Meeting,
+    action_id: i64,
+    values: &Values,
+) -> Result<Saved, NotSaved> {
     let carried = meeting.carried.iter().find(|one| one.action.id == action_id).ok_or(Error::NotFound)?;
-    let held_on = meeting.conference.held_on();
-    let why = match read_carried(&values, held_on, app.today()) {
-        _ if meeting.conference.is_ended() => NotSaved::Ended,
-        Err(errors) => NotSaved::Wrong(errors),
-        Ok(_) if !Fingerprint::of(&carried.action).matches(values.get("base")) => {
-            NotSaved::Stale(stands(&carried.action))
-        }
-        Ok(became) => {
-            let stored = cases::find(&mut tx, carried.code).await?.ok_or(Error::NotFound)?;
-            let row = stored.actions.iter().find(|row| row.id == action_id).ok_or(Error::NotFound)?;
-            let action = RowValue::Action(as_said(&row.value, &became));
-            cases::update_row(&mut tx, stored.id, action_id, &action, app.now()).await?;
-            store::remark(&mut tx, meeting.conference.id, carried, &became, app.today()).await?;
-            tx.commit().await?;
-            let said = format!("Saved {}. {}", app.clock(), became.in_words());
-            return Ok(back_to(&meeting, &format!("carried-{action_id}"), &said));
-        }
-    };
-    again(&mut tx, (&app, &visit), &meeting, (Sent::Carried(action_id), values), why).await
+    is_open(meeting)?;
+    let became = read_carried(values, meeting.conference.held_on(), app.today())?;
+    if !fingerprint_of_carried(carried).matches(values.get("base")) {
+        return Err(NotSaved::Stale(stands(carried)));
+    }
+    let stored = cases::find(conn, carried.code).await?.ok_or(Error::NotFound)?;
+    let row = stored.actions.iter().find(|row| row.id == action_id).ok_or(Error::NotFound)?;
+    let action = RowValue::Action(as_said(&row.value, &became));
+    cases::update_row(conn, stored.id, action_id, &action, app.now()).await?;
+    let was = (action_id, carried.due_before);
+    store::remark(conn, meeting.conference.id, was, &became, app.today()).await?;
+    let said = format!("Saved {}. {}", app.clock(), became.in_words());
+    Ok(Saved { anchor: format!("carried-{action_id}"), said })
 }

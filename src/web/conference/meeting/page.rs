@@ -9,9 +9,9 @@ use super::forms::{
 use super::{Sent, Typed};
 use crate::accounts::Role;
 use crate::case::reading::words::{lower_first, sentence, upper_first};
-use crate::case::{ActionState, Day, Fingerprint, Stage};
-use crate::conference::meeting::{ActionLine, Became, CarriedAction, Discussed, Meeting};
-use crate::conference::{Confidentiality, Notes, Split};
+use crate::case::{Day, Fingerprint};
+use crate::conference::meeting::{ActionLine, Became, CarriedAction, Discussed, LessonLine, Meeting};
+use crate::conference::{Confidentiality, Minutes, Notes, Split};
 use crate::export::html::markdown_to_html_below;
 use crate::vocabulary::Vocabulary;
 use crate::web::conference::links::{meeting_path, path_of, present_path};
@@ -143,8 +143,7 @@ impl MeetingPage {
     ) -> Self {
         let conference = &meeting.conference;
         let forms = Forms { path: meeting_path(conference.id), is_ended: conference.is_ended(), typed };
-        let carried_minutes = conference.plan.carried.map_or(0, crate::conference::Minutes::get);
-        let mut begins = carried_minutes;
+        let mut begins = conference.plan.carried.map_or(0, Minutes::get);
         let cases = (1_usize..)
             .zip(&meeting.cases)
             .map(|(number, case)| {
@@ -169,10 +168,10 @@ impl MeetingPage {
                 &Fingerprint::of(&meeting.attendance),
                 |_| attendance_groups(),
             ),
-            opening: match carried_minutes {
-                0 => String::new(),
-                minutes => format!("The first {minutes} minutes."),
-            },
+            opening: conference
+                .plan
+                .carried
+                .map_or_else(String::new, |minutes| format!("The first {}.", minutes.in_words())),
             carried: meeting.carried.iter().map(|one| CarriedPart::of(&forms, meeting, one)).collect(),
             cases,
             notes_said: said(meeting.notes.as_ref(), 2),
@@ -212,9 +211,7 @@ fn came(meeting: &Meeting) -> String {
     if meeting.attendance.is_empty() {
         return "Nobody is counted yet.".to_owned();
     }
-    let groups: Vec<String> =
-        meeting.attendance.groups().map(|(group, people)| format!("{}: {people}", group.label())).collect();
-    format!("{}. {}.", upper_first(&meeting.attendance.total_in_words()), groups.join("; "))
+    format!("{}. {}.", meeting.attendance.total_in_words(), meeting.attendance.in_words())
 }
 
 impl CarriedPart {
@@ -226,7 +223,7 @@ impl CarriedPart {
             sent,
             (anchor.clone(), format!("actions/{}", action.id), "Save what became of it"),
             carried_values(carried.became.as_ref()),
-            &Fingerprint::of(action),
+            &super::fingerprint_of_carried(carried),
             carried_groups,
         );
         Self {
@@ -244,15 +241,19 @@ impl CarriedPart {
     }
 }
 
-/// How an action stands, for whoever is to look at it again.
-pub(super) fn stands(action: &ActionLine) -> String {
-    let state = match (action.state, action.done_on) {
-        (ActionState::Open, _) => "open".to_owned(),
-        (ActionState::Done, Some(day)) => format!("in place since {}", day.in_words()),
-        (ActionState::Done, None) => "done".to_owned(),
-        (ActionState::Dropped, _) => "dropped".to_owned(),
-    };
-    format!("{} It is {state}, due {}.", sentence(action.what.as_str()), action.due.in_words())
+/// How an action stands and what was said of it, for whoever is to look at it again.
+pub(super) fn stands(carried: &CarriedAction) -> String {
+    let action = &carried.action;
+    let stands = format!(
+        "{} It is {}, due {}.",
+        sentence(action.what.as_str()),
+        action.state_in_words(),
+        action.due.in_words()
+    );
+    match &carried.became {
+        Some(became) => format!("{stands} Said of it: {}", lower_first(&became.in_words())),
+        None => stands,
+    }
 }
 
 impl CasePart {
@@ -282,11 +283,10 @@ impl CasePart {
             href: format!("/cases/{}", case.code),
             present: present_path(case),
             meta: meta.join(" · "),
-            mark: match case.stage {
-                Stage::Recorded | Stage::InPreparation => {
-                    "Not ready: it stays where it is when the meeting is ended."
-                }
-                Stage::Ready | Stage::Presented | Stage::Closed => "",
+            mark: if case.is_ready() {
+                ""
+            } else {
+                "Not ready: it stays where it is when the meeting is ended."
             },
             plan: format!("Minutes {from} to {to}: {}", plan_in_words(case)),
             split: Split::of(case.plan.time_box).map(Split::in_words),
@@ -298,30 +298,25 @@ impl CasePart {
     }
 }
 
-const HERE: &str = "Written in this meeting.";
+const HERE: &str = " Written in this meeting.";
 
-fn lesson_line(lesson: &crate::conference::meeting::LessonLine, here: bool) -> LinePart {
+fn lesson_line(lesson: &LessonLine, here: bool) -> LinePart {
     let signed = if lesson.signed { "Signed." } else { "Not signed yet." };
     LinePart {
         lead: format!("{}.", lesson.kind.label()),
         text: sentence(lesson.text.as_str()),
-        foot: if here { format!("{signed} {HERE}") } else { signed.to_owned() },
+        foot: format!("{signed}{}", if here { HERE } else { "" }),
     }
 }
 
 fn action_part(action: &ActionLine, here: bool) -> LinePart {
-    let state = match action.state {
-        ActionState::Open => "Open.",
-        ActionState::Done => "Done.",
-        ActionState::Dropped => "Dropped.",
-    };
     LinePart {
         lead: format!("{}, by {}:", upper_first(action.owner.as_str()), action.due.in_words()),
         text: sentence(&lower_first(action.what.as_str())),
         foot: format!(
-            "{} action. {state}{}{}",
+            "{} action, {}.{}",
             action.strength.label(),
-            if here { " " } else { "" },
+            action.state_in_words(),
             if here { HERE } else { "" }
         ),
     }
