@@ -213,8 +213,25 @@ pub(super) fn check_figure(figure: &Figure) -> Vec<Drawn> {
     let size = (drawn[0].num("width"), drawn[0].num("height"));
     assert_eq!(standalone::size(&figure.svg), Some(size), "{}", figure.title);
     assert!(figure.table.rows.iter().all(|row| row.len() == figure.table.columns.len()));
-    assert!(!figure.svg.contains("NaN") && !figure.svg.contains("inf\""));
+    assert_eq!(number_gone_wrong(&drawn), None, "{}", figure.title);
     drawn
+}
+
+/// An attribute that holds what is no number where one belongs. The words of a figure may say so.
+fn number_gone_wrong(drawn: &[Drawn]) -> Option<&(String, String)> {
+    let names = |name: &str| name.starts_with("aria-") || ["id", "class"].contains(&name);
+    let attributes = drawn.iter().flat_map(|element| &element.attributes);
+    attributes
+        .filter(|(name, _)| !names(name))
+        .find(|(_, value)| value.contains("NaN") || value.contains("inf"))
+}
+
+#[test]
+fn a_number_gone_wrong_is_found_in_an_attribute_and_words_may_say_nan() {
+    let found = |svg: &str| number_gone_wrong(&parse(svg)).map(|(name, _)| name.clone());
+    assert_eq!(found("<svg><text x=\"1.0\" class=\"info\">NaN and inf</text></svg>"), None);
+    assert_eq!(found("<svg><text x=\"NaN\">12</text></svg>").as_deref(), Some("x"));
+    assert_eq!(found("<svg><path d=\"M1.0 2.0L-inf 3.0\"/></svg>").as_deref(), Some("d"));
 }
 
 /// Checks the figures of examples, and that the same example is always drawn the same.

@@ -58,7 +58,7 @@ const LEAST_FOR_SHARES: u64 = 10;
 const WIDTH: f64 = 960.0;
 /// Where the bars begin, and the room for what is written after a bar.
 const BARS: f64 = 330.0;
-const AFTER: f64 = 190.0;
+const AFTER: f64 = 240.0;
 const TOP: f64 = 6.0;
 const NOTE_SIZE: f64 = 12.5;
 
