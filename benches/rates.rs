@@ -47,7 +47,7 @@ async fn fill(conn: &mut SqliteConnection, cases: i64) {
     for sql in [
         format!(
             "with recursive numbers(n) as (select 1 union all select n + 1 from numbers where n < {cases})
-             insert into cases (id, code_year, code_number, title, procedure_month, stage, created_at, updated_at)
+             insert into case_records (id, code_year, code_number, title, procedure_month, stage, created_at, updated_at)
              select n, 2000, n, 'A case', {month}, 'recorded', '', '' from numbers"
         ),
         "create temp table leaves as

@@ -7,7 +7,9 @@ use std::time::Duration;
 use sqlx::sqlite::{
     SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
 };
-use sqlx::{Sqlite, Transaction};
+use sqlx::{Sqlite, SqliteConnection, Transaction};
+
+use crate::history::{self, Author};
 
 static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("./migrations");
 
@@ -27,6 +29,9 @@ pub enum OpenError {
     /// A migration failed; its transaction was rolled back.
     #[error("Bringing the database up to date failed, and that step was undone: {0}")]
     Migration(sqlx::migrate::MigrateError),
+    /// The history could not be begun.
+    #[error("The history of the record could not be begun: {0}")]
+    History(String),
     /// The file could not be opened.
     #[error("The database file {path} cannot be opened: {source}")]
     File {
@@ -177,6 +182,8 @@ impl Database {
             .statement_cache_capacity(200)
             // Kibibytes for each connection: a list over many cases walks an index and many rows.
             .pragma("cache_size", "-8000")
+            // What is purged is overwritten in the file.
+            .pragma("secure_delete", "on")
             .optimize_on_close(true, Some(400));
         let pool = SqlitePoolOptions::new()
             .max_connections(6)
@@ -184,13 +191,26 @@ impl Database {
             .connect_with(options)
             .await
             .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
+        let told = |source: sqlx::Error| OpenError::History(source.to_string());
+        let mut conn = pool.acquire().await.map_err(told)?;
+        history::seal_what_was_changed_elsewhere(&mut conn, &now()).await.map_err(told)?;
+        drop(conn);
         MIGRATIONS.run(&pool).await.map_err(|error| match error {
             sqlx::migrate::MigrateError::VersionMissing(version)
             | sqlx::migrate::MigrateError::VersionTooNew(version, _) => OpenError::Newer(version),
             sqlx::migrate::MigrateError::VersionMismatch(version) => OpenError::Different(version),
             other => OpenError::Migration(other),
         })?;
-        Ok(Self { pool })
+        let database = Self { pool };
+        database.keep_history().await.map_err(told)?;
+        Ok(database)
+    }
+
+    /// Has every change of the record written down from now on.
+    async fn keep_history(&self) -> Result<(), sqlx::Error> {
+        let mut tx = self.pool.begin_with("BEGIN IMMEDIATE").await?;
+        history::keep(&mut tx, &now()).await?;
+        tx.commit().await
     }
 
     /// Opens a database that is there, to read only: it is neither made nor brought up to date.
@@ -216,16 +236,68 @@ impl Database {
     }
 
     /// A transaction for writing. It takes the write lock at once, so that what it reads is what
-    /// it writes over.
+    /// it writes over. What it changes goes into the history under the name of who acts now
+    /// ([`history::as_author`]).
     ///
     /// # Errors
     /// When another writer does not finish in time.
-    pub async fn write(&self) -> Result<Transaction<'static, Sqlite>, StoreError> {
-        Ok(self.pool.begin_with("BEGIN IMMEDIATE").await?)
+    pub async fn write(&self) -> Result<Writing, StoreError> {
+        let mut tx = self.pool.begin_with("BEGIN IMMEDIATE").await?;
+        history::store::seal_leftovers(&mut tx, &now()).await?;
+        Ok(Writing { tx, note: None })
     }
 
     /// Closes every connection, so that the file is whole without its side files.
     pub async fn close(&self) {
         self.pool.close().await;
+    }
+}
+
+/// The present moment, in UTC, as the history writes it.
+fn now() -> String {
+    jiff::Timestamp::now().to_string()
+}
+
+/// A transaction for writing. Without [`Writing::commit`] nothing of it stays.
+#[derive(Debug)]
+pub struct Writing {
+    tx: Transaction<'static, Sqlite>,
+    note: Option<String>,
+}
+
+impl Writing {
+    /// Says in the history why this is done.
+    pub fn because(&mut self, note: impl Into<String>) {
+        self.note = Some(note.into());
+    }
+
+    /// Keeps what was written, and seals it in the history as one revision.
+    ///
+    /// # Errors
+    /// What the database says; then nothing is kept.
+    pub async fn commit(mut self) -> Result<(), StoreError> {
+        history::store::seal(&mut self.tx, &Author::now(), &now(), self.note.as_deref()).await?;
+        Ok(self.tx.commit().await?)
+    }
+
+    /// Lets go of what was written.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn rollback(self) -> Result<(), StoreError> {
+        Ok(self.tx.rollback().await?)
+    }
+}
+
+impl std::ops::Deref for Writing {
+    type Target = SqliteConnection;
+    fn deref(&self) -> &SqliteConnection {
+        &self.tx
+    }
+}
+
+impl std::ops::DerefMut for Writing {
+    fn deref_mut(&mut self) -> &mut SqliteConnection {
+        &mut self.tx
     }
 }

@@ -20,11 +20,13 @@ pub mod evidence;
 pub mod harm_times;
 pub mod known;
 pub mod list;
+pub mod past;
 pub mod reading;
 pub mod recurring;
 pub mod series;
 pub mod store;
 pub mod traits;
+pub mod withdrawal;
 
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};

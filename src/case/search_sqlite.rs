@@ -29,6 +29,17 @@ pub(super) async fn refresh(conn: &mut SqliteConnection, case_id: i64) -> Result
     refresh_lessons(conn, case_id).await
 }
 
+/// Has a case and its lessons found by nothing.
+pub(super) async fn forget(conn: &mut SqliteConnection, case_id: i64) -> Result<(), StoreError> {
+    for sql in [
+        "delete from case_search where rowid = $1",
+        "delete from lesson_search where rowid in (select id from lessons where case_id = $1)",
+    ] {
+        sqlx::query(sql).bind(case_id).execute(&mut *conn).await?;
+    }
+    Ok(())
+}
+
 /// Writes what each lesson of a case is found by: its words, and those it shares with others.
 async fn refresh_lessons(conn: &mut SqliteConnection, case_id: i64) -> Result<(), StoreError> {
     for sql in [

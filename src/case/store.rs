@@ -17,6 +17,8 @@ mod observations;
 mod prompts;
 mod recurring;
 mod rows;
+mod versions;
+mod withdrawal;
 
 use sqlx::SqliteConnection;
 
@@ -36,6 +38,8 @@ pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned,
 pub use prompts::say;
 pub use recurring::{CasesShown, Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+pub use versions::{restore, tables_of};
+pub use withdrawal::{kept_for, purge, purged, put_case_back, set_kept_for, was_given, withdraw, withdrawn};
 
 /// The id of a case by its code; none when there is no such case.
 ///

@@ -3,6 +3,7 @@
 
 use std::io::Write;
 use std::path::PathBuf;
+use std::str::FromStr;
 
 use clap::Args;
 
@@ -13,6 +14,7 @@ use super::trees;
 use crate::case::store as cases;
 use crate::database::Database;
 use crate::export::case_file::schema;
+use crate::history::{Digest, verify};
 use crate::rates::store::{self as rates, Differs};
 
 /// The arguments of `relook check`.
@@ -27,10 +29,15 @@ pub(super) struct Check {
     #[arg(long, conflicts_with = "files")]
     schema: bool,
 
-    /// Check the database of the data folder instead: that the kept counts behind the rates are
-    /// those of the record
+    /// Check the database of the data folder instead: that the history is whole, that the record is what its
+    /// history adds up to, and that the kept counts behind the rates are those of the record
     #[arg(long, conflicts_with_all = ["files", "schema"])]
     database: bool,
+
+    /// With --database: a revision and its digest that you wrote down earlier, as the check prints them; says
+    /// whether the history still holds it
+    #[arg(long, requires = "database", value_name = "REVISION:DIGEST")]
+    known: Option<Known>,
 
     /// With --database: count everything anew from the record
     #[arg(long, requires = "database", conflicts_with = "files")]
@@ -44,6 +51,7 @@ Examples:
   relook check --schema > case.schema.json
   relook check --database
   relook check --database --rebuild
+  relook check --database --known 1204:9f86d081…   that the history was not cut short since
 
 Exit code: 0 when nothing is wrong, 1 when something is.";
 
@@ -59,7 +67,7 @@ impl Check {
             return Ok(Verdict::Fine);
         }
         if self.database {
-            return check_database(data, self.rebuild, out, complaints).await;
+            return check_database(data, self.known, self.rebuild, out, complaints).await;
         }
         let files = Files::read(&self.files, &trees::of(data).await?);
         files.tell(out)?;
@@ -81,15 +89,83 @@ impl Check {
 /// Compares the kept counts with a count from scratch, and with `rebuild` keeps the latter.
 async fn check_database(
     data: &DataFolder,
+    known: Option<Known>,
     rebuild: bool,
     out: &mut dyn Write,
     complaints: &mut dyn Write,
 ) -> anyhow::Result<Verdict> {
     let database = data.open_existing().await?;
-    let verdict = compare(&database, rebuild, out, complaints).await;
+    let verdict = check_all(&database, known, rebuild, out, complaints).await;
     // Whatever the transaction held is given back by now, or the database could not close.
     database.close().await;
     verdict
+}
+
+/// A revision that was written down elsewhere.
+#[derive(Debug, Clone)]
+struct Known(i64, Digest);
+
+impl FromStr for Known {
+    type Err = &'static str;
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let parts = text.trim().split_once(':');
+        parts
+            .and_then(|(number, digest)| Some(Self(number.parse().ok()?, digest.parse().ok()?)))
+            .ok_or("a revision's number, a colon, and its digest of 64 digits")
+    }
+}
+
+async fn check_all(
+    database: &Database,
+    known: Option<Known>,
+    rebuild: bool,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> anyhow::Result<Verdict> {
+    let history = check_history(database, known, out, complaints).await?;
+    let counts = compare(database, rebuild, out, complaints).await?;
+    Ok(if history == Verdict::Fine { counts } else { history })
+}
+
+/// Checks the chain of the history, and the record against it.
+async fn check_history(
+    database: &Database,
+    known: Option<Known>,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> anyhow::Result<Verdict> {
+    let mut conn = database.read().await?;
+    let known = known.map(|Known(revision, digest)| (revision, digest));
+    let mut findings = verify::chain(&mut conn, known.as_ref()).await?;
+    findings.broken.extend(verify::record(&mut conn).await?);
+    for broken in &findings.broken {
+        writeln!(out, "{broken}")?;
+    }
+    for revision in &findings.elsewhere {
+        writeln!(out, "Note: what revision {revision} holds was changed in the file, not through Relook.")?;
+    }
+    match (findings.broken.len(), &findings.head) {
+        (0, Some((revision, digest))) => {
+            writeln!(
+                out,
+                "The history is whole: {} revisions. Write down its end, away from this machine:\n{revision}:{digest}",
+                findings.revisions
+            )?;
+            Ok(Verdict::Fine)
+        }
+        (0, None) => {
+            writeln!(out, "The history is empty.")?;
+            Ok(Verdict::Fine)
+        }
+        (found, _) => {
+            let things = if found == 1 { "1 thing".to_owned() } else { format!("{found} things") };
+            writeln!(
+                complaints,
+                "{things} in the record or its history are not as they were written. Keep the file as it is, and compare it with a backup."
+            )?;
+            Ok(Verdict::Problems)
+        }
+    }
 }
 
 async fn compare(

@@ -22,6 +22,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
+use crate::history::{Author, as_author};
+
 use data::DataFolder;
 
 /// Relook: the complication review of a cath-lab department, from the first note to the rate.
@@ -108,6 +110,10 @@ impl Cli {
     /// # Errors
     /// Why the command could not be done, as a sentence.
     pub async fn run(self, out: &mut dyn Write, complaints: &mut dyn Write) -> anyhow::Result<Verdict> {
+        as_author(Author::command_line(), self.answer(out, complaints)).await
+    }
+
+    async fn answer(self, out: &mut dyn Write, complaints: &mut dyn Write) -> anyhow::Result<Verdict> {
         let data = DataFolder::new(self.data);
         match self.command {
             Command::Demo(command) => command.run(out).await,

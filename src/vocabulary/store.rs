@@ -285,9 +285,11 @@ pub async fn retire_cause(
 /// What the database says.
 pub async fn uses(conn: &mut SqliteConnection) -> Result<Vec<(String, i64)>, StoreError> {
     Ok(sqlx::query_as(
-        "select mechanism, count(distinct case_id) from complications where removed_at is null group by mechanism
+        "select mechanism, count(distinct case_id) from complications
+         where removed_at is null and case_id not in (select id from withdrawn_cases) group by mechanism
          union all
-         select cause, count(distinct case_id) from causes where removed_at is null group by cause",
+         select cause, count(distinct case_id) from causes
+         where removed_at is null and case_id not in (select id from withdrawn_cases) group by cause",
     )
     .fetch_all(conn)
     .await?)

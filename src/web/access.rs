@@ -14,6 +14,7 @@ use super::form::Values;
 use super::frame::{Frame, Place, page_with};
 use super::state::App;
 use crate::accounts::{Role, Secret, User, store};
+use crate::history::{Author, as_author};
 
 /// The cookie that carries a session's secret.
 const SESSION_COOKIE: &str = "relook_session";
@@ -75,8 +76,10 @@ pub(super) async fn identify(
             Err(error) => return error.into_response(),
         },
     };
+    let author = user.as_ref().map_or_else(Author::visitor, |user| Author::account(user.id, &user.name));
     request.extensions_mut().insert(Viewer(user));
-    next.run(request).await
+    // Whatever the request changes is written down under this name.
+    as_author(author, next.run(request)).await
 }
 
 async fn find(app: &App, secret: &Secret) -> Result<Option<User>, Error> {

@@ -102,15 +102,19 @@ pub(super) async fn find(
     }))
 }
 
-/// The next free number of a year.
+/// The next free number of a year; a number that was given once is not given again.
 ///
 /// # Errors
 /// What the database says.
 pub async fn next_number(conn: &mut SqliteConnection, year: i64) -> Result<i64, StoreError> {
-    let (last,): (Option<i64>,) = sqlx::query_as("select max(code_number) from cases where code_year = $1")
-        .bind(year)
-        .fetch_one(conn)
-        .await?;
+    let (last,): (Option<i64>,) = sqlx::query_as(
+        "select max(code_number) from (select code_year, code_number from case_records
+                                       union all select code_year, code_number from purged_cases) as given
+         where code_year = $1",
+    )
+    .bind(year)
+    .fetch_one(conn)
+    .await?;
     Ok(last.unwrap_or(0) + 1)
 }
 
@@ -127,9 +131,11 @@ pub(super) async fn insert(
     now: jiff::Timestamp,
 ) -> Result<i64, StoreError> {
     let (id,): (i64,) = sqlx::query_as(
-        "insert into cases (code_year, code_number, title, procedure_month, stage, recorded_by,
-                            created_at, updated_at)
-         values ($1, $2, $3, $4, $5, $6, $7, $7) returning id",
+        "insert into case_records (id, code_year, code_number, title, procedure_month, stage, recorded_by,
+                                   created_at, updated_at)
+         select coalesce(max(id), 0) + 1, $1, $2, $3, $4, $5, $6, $7, $7
+         from (select id from case_records union all select case_id from purged_cases) as given
+         returning id",
     )
     .bind(code.year())
     .bind(code.number())
@@ -166,7 +172,7 @@ async fn write(
     now: jiff::Timestamp,
 ) -> Result<(), StoreError> {
     sqlx::query(
-        "update cases set title = $2, procedure_month = $3, stage = $4, time_zero = $5,
+        "update case_records set title = $2, procedure_month = $3, stage = $4, time_zero = $5,
                 situation = $6, narrative = $7, patient_age = $8, sex = $9, presentation = $10,
                 egfr = $11, weight_kg = $12, urgency = $13, strategy = $14, discharge = $15,
                 harm = $16, updated_at = $17
@@ -227,7 +233,7 @@ pub async fn set_stage(
     stage: Stage,
     now: jiff::Timestamp,
 ) -> Result<(), StoreError> {
-    sqlx::query("update cases set stage = $2, updated_at = $3 where id = $1")
+    sqlx::query("update case_records set stage = $2, updated_at = $3 where id = $1")
         .bind(case_id)
         .bind(stage.slug())
         .bind(now.to_string())

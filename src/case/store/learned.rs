@@ -216,7 +216,8 @@ async fn case_counts(
     }
     let mut sql = QueryBuilder::new(
         "select recurring_id, count(distinct case_id) from lessons
-         where removed_at is null and recurring_id in (",
+         where removed_at is null and case_id not in (select id from withdrawn_cases)
+           and recurring_id in (",
     );
     let mut list = sql.separated(", ");
     for id in ids {

@@ -176,7 +176,7 @@ pub(super) async fn touch(
     case_id: i64,
     now: jiff::Timestamp,
 ) -> Result<(), StoreError> {
-    sqlx::query("update cases set updated_at = $2 where id = $1")
+    sqlx::query("update case_records set updated_at = $2 where id = $1")
         .bind(case_id)
         .bind(now.to_string())
         .execute(&mut *conn)

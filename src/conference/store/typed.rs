@@ -114,7 +114,7 @@ pub async fn end(
 ) -> Result<(), StoreError> {
     mark_not_reached(conn, conference_id, today).await?;
     sqlx::query(
-        "update cases set stage = 'presented', updated_at = $2
+        "update case_records set stage = 'presented', updated_at = $2
          where stage = 'ready' and id in (select case_id from conference_cases
                                           where conference_id = $1 and removed_at is null)",
     )

@@ -101,6 +101,7 @@ pub async fn causes(
         "select cause, count(distinct causes.case_id) as cases from causes
          where causes.removed_at is null and causes.case_id in
              (select complications.case_id from complications where complications.removed_at is null
+                and complications.case_id not in (select id from withdrawn_cases)
                 and complications.procedure_month between ",
     );
     sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string());
@@ -126,7 +127,8 @@ pub async fn times(
     let mut sql = QueryBuilder::<Sqlite>::new(
         "select recognised_after, without_flow, restored from complications
          left join complication_times on complication_times.complication_id = complications.id
-         where complications.removed_at is null and complications.procedure_month between ",
+         where complications.removed_at is null and complications.case_id not in (select id from withdrawn_cases)
+           and complications.procedure_month between ",
     );
     sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string());
     of_subject(&mut sql, subject);

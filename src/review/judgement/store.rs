@@ -148,7 +148,8 @@ pub async fn seen(conn: &mut SqliteConnection, case_id: i64, user_id: i64) -> Re
 pub async fn own_by_case(conn: &mut SqliteConnection) -> Result<BTreeMap<i64, Vec<Judgement>>, StoreError> {
     let rows: Vec<JudgementRow> = sqlx::query_as(
         "select case_id, user_id, round, avoidability, care, remark from case_judgements
-         where round = 'own' order by case_id, given_on, user_id",
+         where round = 'own' and case_id not in (select id from withdrawn_cases)
+         order by case_id, given_on, user_id",
     )
     .fetch_all(conn)
     .await?;

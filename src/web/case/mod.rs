@@ -11,6 +11,7 @@ mod event_part;
 mod files;
 mod findings;
 mod head_parts;
+mod history;
 mod items;
 mod judgements;
 mod known;
@@ -33,9 +34,11 @@ mod summary;
 mod timeline;
 mod view;
 mod walk;
+mod withdraw;
 
 use sqlx::SqliteConnection;
 
+pub(super) use self::history::moment;
 pub(super) use self::items::{measure_in_words, standing_in_words};
 
 use self::action_part::ActionPart;
@@ -89,6 +92,11 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .post("/record", Writers, record::record_case)
         .get("/cases/{code}", SignedIn, page::show_case)
         .post("/cases/{code}/stage", Writers, stage::move_stage)
+        .get("/cases/{code}/history", Writers, history::show_history)
+        .get("/cases/{code}/history/{revision}", Writers, history::show_version)
+        .post("/cases/{code}/history/{revision}/restore", Writers, history::restore_version)
+        .get("/cases/{code}/withdraw", Writers, withdraw::show_withdraw)
+        .post("/cases/{code}/withdraw", Writers, withdraw::withdraw)
         .get("/cases/{code}/summary", SignedIn, summary::show_summary)
         .get("/cases/{code}/summary.md", SignedIn, summary::download_markdown)
         .get("/cases/{code}/case.toml", SignedIn, files::download_toml)

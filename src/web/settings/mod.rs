@@ -7,6 +7,7 @@ mod prompts;
 mod rates;
 mod users;
 mod vocabulary;
+mod withdrawn;
 
 pub(super) use at_risk::Year;
 
@@ -29,7 +30,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
     let routes = super::operators::add_routes(conference::add_routes(routes));
-    at_risk::add_routes(vocabulary::add_routes(users::add_routes(routes)))
+    at_risk::add_routes(vocabulary::add_routes(users::add_routes(withdrawn::add_routes(routes))))
 }
 
 /// One thing that can be set or read.
@@ -63,6 +64,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
         entries.push(conference::entry(&mut conn).await?);
+        entries.push(withdrawn::entry(&mut conn).await?);
         entries.push(users_entry(&accounts::list(&mut conn).await?));
     }
     let (state, next) = if visit.user.role.keeps() {

@@ -423,7 +423,7 @@ async fn ending_a_meeting_says_first_what_happens_and_does_that() {
     again.expect(StatusCode::CONFLICT);
     assert!(again.text.contains("The agenda changed since you looked"), "{again}");
     assert_eq!(list(&again, "stay-h"), ["Is ready", "Is not ready"]);
-    app.execute("update cases set stage = 'ready' where title = 'Is ready'").await;
+    app.execute("update case_records set stage = 'ready' where title = 'Is ready'").await;
 
     let answer = end(&signer, &path).await;
     let minutes = signer.follow(&answer).await;

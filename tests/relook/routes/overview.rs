@@ -213,9 +213,9 @@ async fn what_moved_follows_every_change_at_once() {
     assert!(moved().await.unwrap().contains("from 100.0 to 900.0"));
     app.execute("update complications set mechanism = 'wire-subintimal' where id = 10").await;
     assert!(moved().await.unwrap().contains("from 100.0 to 800.0"));
-    app.execute("update cases set procedure_month = '2001-01' where id = 9").await;
+    app.execute("update case_records set procedure_month = '2001-01' where id = 9").await;
     assert!(moved().await.unwrap().contains("from 100.0 to 700.0"));
-    app.execute("delete from cases where id = 1").await;
+    app.execute("delete from case_records where id = 1").await;
     assert!(moved().await.unwrap().contains("from 0 to 700.0"));
     app.execute("update mechanisms set label = 'Renamed' where slug = 'flow-no-reflow'").await;
     app.app.reload_vocabulary().await.unwrap();

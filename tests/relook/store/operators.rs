@@ -112,7 +112,7 @@ async fn a_case_has_one_operator_and_loses_it_with_itself() {
     assert_eq!(store::cases(&mut conn, year, 1).await.unwrap().len(), 1);
     let refused = store::assign(&mut conn, &[(early, Some(999))]).await.unwrap_err();
     assert!(refused.is_constraint("FOREIGN KEY"), "{refused}");
-    sqlx::query("delete from cases where id = $1").bind(late).execute(&mut *conn).await.unwrap();
+    sqlx::query("delete from case_records where id = $1").bind(late).execute(&mut *conn).await.unwrap();
     let (left,): (i64,) =
         sqlx::query_as("select count(*) from case_operators").fetch_one(&mut *conn).await.unwrap();
     assert_eq!(left, 0);

@@ -169,7 +169,11 @@ async fn perform(conn: &mut SqliteConnection, act: &Act, record: &mut Vec<Expect
         }
         Act::Purge { case } => {
             let gone = record.remove(case % cases);
-            sqlx::query("delete from cases where id = $1").bind(gone.id).execute(&mut *conn).await.unwrap();
+            sqlx::query("delete from case_records where id = $1")
+                .bind(gone.id)
+                .execute(&mut *conn)
+                .await
+                .unwrap();
         }
     }
 }
@@ -358,7 +362,11 @@ fn a_chart_is_the_same_whether_its_cases_come_in_one_import_or_in_two_and_in_ano
             }
             pictures.push(picture);
             for id in codes {
-                sqlx::query("delete from cases where id = $1").bind(id).execute(&mut *conn).await.unwrap();
+                sqlx::query("delete from case_records where id = $1")
+                    .bind(id)
+                    .execute(&mut *conn)
+                    .await
+                    .unwrap();
             }
         }
         assert_eq!(pictures[0], pictures[1]);

@@ -128,7 +128,7 @@ async fn votes_go_with_their_case() {
     let app = TestApp::init().await;
     let code = open(&app).await;
     cast(&app, &code, &Device::generate().unwrap(), "1").await;
-    app.execute("delete from cases").await;
+    app.execute("delete from case_records").await;
     for table in
         ["select count(*) from polls", "select count(*) from poll_options", "select count(*) from poll_votes"]
     {

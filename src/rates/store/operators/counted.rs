@@ -17,18 +17,21 @@ const OF_WHOLE: &str = "select case_operators.operator_id, complications.procedu
             count(distinct complications.case_id)
      from case_operators join complications on complications.case_id = case_operators.case_id
      where complications.removed_at is null and complications.procedure_month between $1 and $2
+       and complications.case_id not in (select id from withdrawn_cases)
      group by case_operators.operator_id, complications.procedure_month";
 const OF_BRANCH: &str = "select case_operators.operator_id, complications.procedure_month,
             count(distinct complications.case_id)
      from case_operators join complications on complications.case_id = case_operators.case_id
      join mechanisms on mechanisms.slug = complications.mechanism
      where complications.removed_at is null and complications.procedure_month between $1 and $2
+       and complications.case_id not in (select id from withdrawn_cases)
        and mechanisms.branch = $3
      group by case_operators.operator_id, complications.procedure_month";
 const OF_MECHANISM: &str = "select case_operators.operator_id, complications.procedure_month,
             count(distinct complications.case_id)
      from case_operators join complications on complications.case_id = case_operators.case_id
      where complications.removed_at is null and complications.procedure_month between $1 and $2
+       and complications.case_id not in (select id from withdrawn_cases)
        and complications.mechanism = $3
      group by case_operators.operator_id, complications.procedure_month";
 
