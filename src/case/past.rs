@@ -288,7 +288,7 @@ mod tests {
         let row = &told[&2][0];
         assert_eq!((row.row.as_str(), row.became), ("Event e1", "changed"));
         let time = row.fields.iter().find(|field| field.label == "time").unwrap();
-        assert_eq!((time.old.as_str(), time.new.as_str()), ("0:00", "1:30"));
+        assert_eq!((time.old.as_str(), time.new.as_str()), ("+0:00", "+1:30"));
         let text = row.fields.iter().find(|field| field.label == "text").unwrap();
         assert_eq!((text.old.as_str(), text.new.as_str()), ("a", "b"));
     }

@@ -90,14 +90,20 @@ impl Import {
 
 async fn refuse_taken_codes(conn: &mut SqliteConnection, files: &mut Files) -> anyhow::Result<()> {
     for (path, case) in &files.cases {
-        if let Some(code) = case.code
-            && store::find_id(conn, code).await?.is_some()
-        {
-            files.problems.push(format!(
-                "{}: There is a case {code} already. Leave the code out to import this as a new case.",
-                path.display()
-            ));
-        }
+        let Some(code) = case.code else {
+            continue;
+        };
+        let why = if store::find_id(conn, code).await?.is_some() {
+            "There is a case"
+        } else if store::was_given(conn, code).await? {
+            "There was, and is withdrawn, a case"
+        } else {
+            continue;
+        };
+        files.problems.push(format!(
+            "{}: {why} {code} already. Leave the code out to import this as a new case.",
+            path.display()
+        ));
     }
     Ok(())
 }

@@ -96,6 +96,7 @@ pub const TRACKED: &[Tracked] = &[
     house("operator_procedures"),
     whole("case_operators", "ROW.case_id", Shown::Nowhere),
     house("settings"),
+    house("purged_cases"),
 ];
 
 /// Tables whose changes are not kept, each with the reason.

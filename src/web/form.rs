@@ -9,6 +9,7 @@ use axum::body::Body;
 use axum::extract::{FromRequest, Request};
 
 use super::error::Error;
+use super::merge::{MARKS, marks};
 use super::state::App;
 use crate::case::Month;
 use crate::department::unit_of;
@@ -31,6 +32,13 @@ impl Values {
     #[must_use]
     pub fn with(mut self, name: &str, value: impl ToString) -> Self {
         self.0.push((name.to_owned(), value.to_string()));
+        self
+    }
+
+    /// The values without those of a name.
+    #[must_use]
+    pub fn without(mut self, name: &str) -> Self {
+        self.0.retain(|(other, _)| other != name);
         self
     }
 
@@ -486,6 +494,16 @@ pub struct FormView {
 }
 
 impl FormView {
+    /// What the form held when it was opened, as marks of its fields: as they were sent along, else of what it
+    /// holds now.
+    #[must_use]
+    pub fn marks(&self) -> String {
+        match self.values.get(MARKS) {
+            "" => marks(&self.fields, &self.values),
+            carried => carried.to_owned(),
+        }
+    }
+
     /// The unit that a number is shown with: the one that was chosen, else the usual one.
     #[must_use]
     pub fn unit<'a>(&'a self, name: &str, usual: &'a str) -> &'a str {

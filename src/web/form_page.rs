@@ -4,6 +4,7 @@ use askama::Template;
 
 use super::form::{Control, FormView, Values};
 use super::frame::Frame;
+use super::merge::{MARKS, Merged, marks, merge};
 
 /// A page that is one form.
 #[derive(Template)]
@@ -18,13 +19,6 @@ pub(super) struct FormPage {
     pub(super) form: FormView,
 }
 
-/// A field that two versions answer differently.
-struct Difference {
-    label: String,
-    saved: String,
-    yours: String,
-}
-
 /// The page that sets what was saved meanwhile beside what was typed, and asks.
 #[derive(Template)]
 #[template(path = "stale.html")]
@@ -32,7 +26,7 @@ pub(super) struct StalePage {
     frame: Frame,
     eyebrow: String,
     title: String,
-    differences: Vec<Difference>,
+    merged: Merged,
     form: FormView,
 }
 
@@ -40,22 +34,12 @@ impl FormPage {
     /// The same form over what was saved meanwhile.
     pub(super) fn stale(self, saved: &Values) -> StalePage {
         let Self { frame, eyebrow, title, form, .. } = self;
-        let differences = form
-            .fields
-            .iter()
-            .map(|field| Difference {
-                label: field.label.clone(),
-                saved: FormView::in_words(field, saved),
-                yours: FormView::in_words(field, &form.values),
-            })
-            .filter(|difference| difference.saved.trim() != difference.yours.trim())
-            .collect();
-        StalePage {
-            frame,
-            eyebrow,
-            title,
-            differences,
-            form: FormView { save: "Save yours over it", ..form },
-        }
+        let FormView { fields, values, .. } = &form;
+        let mut merged = merge(fields, saved, values.clone());
+        // From here on the form builds on what is saved now.
+        merged.values = merged.values.without(MARKS).with(MARKS, marks(fields, saved));
+        let save = if merged.both.is_empty() { "Save both" } else { "Save yours over it" };
+        let form = FormView { save, values: merged.values.clone(), ..form };
+        StalePage { frame, eyebrow, title, merged, form }
     }
 }

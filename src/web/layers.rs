@@ -15,6 +15,7 @@ use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
 
 use super::access::{Viewer, identify};
+use super::drafts::let_go_when_saved;
 use super::error::{Error, Fault};
 use super::frame::{Frame, NOTICE_COOKIE, Place};
 use super::state::App;
@@ -46,6 +47,7 @@ pub(super) fn wrap(routes: Router<App>, app: App) -> Router {
                 .layer(CompressionLayer::new())
                 .layer(from_fn(add_headers))
                 .layer(from_fn_with_state(app.clone(), identify))
+                .layer(from_fn_with_state(app.clone(), let_go_when_saved))
                 .layer(from_fn_with_state(app.clone(), error_pages))
                 .layer(CatchPanicLayer::custom(answer_panic))
                 .layer(tower_http::csrf::CsrfLayer::new())

@@ -6,12 +6,14 @@
 mod access;
 mod assets;
 mod download;
+mod drafts;
 mod error;
 mod figure_part;
 mod filters;
 mod frame;
 mod hits;
 mod layers;
+mod merge;
 mod paging;
 mod state;
 mod usual_rates;

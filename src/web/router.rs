@@ -9,8 +9,8 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 use super::access::{Allow, guard};
 use super::state::App;
 use super::{
-    account, actions, assets, case, conference, definitions, judgements, library, overview, present, rates,
-    recurring, settings, sign_in, votes,
+    account, actions, assets, case, conference, definitions, drafts, judgements, library, overview, present,
+    rates, recurring, settings, sign_in, votes,
 };
 
 /// A row of the table: what a test can walk.
@@ -94,7 +94,7 @@ pub fn routes() -> Routes {
         .get("/definitions", Allow::SignedIn, definitions::show_definitions)
         .get("/account", Allow::SignedIn, account::show_account)
         .post("/account/password", Allow::SignedIn, account::save_password);
-    let routes = present::add_routes(case::add_routes(routes));
+    let routes = drafts::add_routes(present::add_routes(case::add_routes(routes)));
     let routes = recurring::add_routes(library::add_routes(routes));
     let routes = actions::add_routes(judgements::add_routes(routes));
     let routes = votes::add_phone_routes(votes::add_presenter_routes(routes));

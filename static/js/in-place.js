@@ -51,6 +51,7 @@ async function open(link) {
     const own = link.isConnected ? link : sameLink(document, link);
     if (answer.status === 200 && form && own) {
       setApart(form);
+      form.dataset.page = own.getAttribute("href");
       entitle(form, answer.doc, own);
       return place(own, form);
     }

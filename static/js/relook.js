@@ -4,6 +4,7 @@ import { start as inPlace } from "./in-place.js";
 import { start as timelineEntry } from "./timeline-entry.js";
 import { start as keys } from "./keys.js";
 import { start as filter } from "./filter.js";
+import { start as drafts } from "./drafts.js";
 import { enhance as statement } from "./statement.js";
 
 for (const enhance of [chooser, statement]) {
@@ -14,3 +15,4 @@ inPlace();
 timelineEntry();
 keys();
 filter();
+drafts();

@@ -26,8 +26,9 @@ fn is_file(path: &str) -> bool {
         // What a page of a presentation loads is a part of it.
         || path.contains("/segments/")
         || path.starts_with("/vote/static/")
-        // Counts for a script.
+        // Counts and drafts for a script.
         || path.starts_with("/polls/")
+        || path == "/drafts/form"
         || path.ends_with("{file}")
         || Path::new(path)
             .extension()

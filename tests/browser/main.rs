@@ -15,6 +15,7 @@
 mod support;
 
 mod accessibility;
+mod drafts;
 mod keyboard;
 mod library;
 mod main_job;

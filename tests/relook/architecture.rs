@@ -8,8 +8,18 @@ use std::path::{Path, PathBuf};
 const FLOOR: &[&str] = &["quantity"];
 const CORES: &[&str] =
     &["clinical", "deidentify", "document", "figure", "response", "statement", "stats", "timeline"];
-const RECORD: &[&str] =
-    &["history", "database", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
+const RECORD: &[&str] = &[
+    "history",
+    "database",
+    "vocabulary",
+    "accounts",
+    "draft",
+    "case",
+    "department",
+    "rates",
+    "conference",
+    "review",
+];
 const EDGES: &[&str] = &["import", "export", "web", "cli"];
 
 fn sources() -> Vec<(PathBuf, String)> {

@@ -12,6 +12,7 @@
 mod architecture;
 mod cli;
 mod demo_cases;
+mod history;
 mod import;
 mod migrations;
 mod published;

@@ -9,6 +9,7 @@ use crate::case::store::UnsignedLesson;
 use crate::case::{Action, CaseCode, Day, Month, Row, Stage, store as cases};
 use crate::conference::{Conference, store as conferences};
 use crate::database::StoreError;
+use crate::draft::store as drafts;
 use crate::rates::{Movements, Period, RatesTable, moved, store as rates};
 use crate::review::stage::{NextStep, next_step};
 use crate::vocabulary::{StratumSlug, Vocabulary};
@@ -50,6 +51,8 @@ pub(super) struct Gathered {
     /// Whether procedures at risk were ever counted.
     pub(super) ever_counted: bool,
     pub(super) movements: Movements,
+    /// How many texts the person typed and did not save.
+    pub(super) drafts: usize,
     pub(super) conference: Option<Conference>,
     pub(super) actions: Vec<(CaseCode, Row<Action>)>,
     pub(super) mine: Option<Page>,
@@ -77,6 +80,7 @@ impl Gathered {
             any_case: table.recorded_since.is_some(),
             ever_counted: counted.is_some(),
             movements: moved(&table),
+            drafts: drafts::list(conn, user.id, app.now()).await?.len(),
             conference: conferences::next(conn, today).await?,
             actions: Vec::new(),
             mine: None,

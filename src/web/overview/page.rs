@@ -10,6 +10,7 @@ use crate::accounts::Role;
 use crate::case::list::COUNT_AT_MOST;
 use crate::case::reading::words::{count, lower_first, upper_first};
 use crate::vocabulary::Vocabulary;
+use crate::web::drafts::how_many;
 use crate::web::frame::Frame;
 use crate::web::rates::AT_RISK_PATH;
 
@@ -23,6 +24,8 @@ pub(super) struct OverviewPage {
     state: String,
     next: Link,
     also: Option<Link>,
+    /// What the person typed and did not save; none when all is saved.
+    drafts: Option<String>,
     /// Nothing is recorded yet: the page says how it goes.
     new_house: bool,
     ever_counted: bool,
@@ -56,6 +59,7 @@ impl OverviewPage {
             state: state(gathered, role),
             also: (role.writes() && next.href != RECORD).then(|| Link::new(RECORD, "Record a complication")),
             next,
+            drafts: (gathered.drafts > 0).then(|| how_many(gathered.drafts)),
             new_house: !gathered.any_case,
             ever_counted: gathered.ever_counted,
             mine: cases(&gathered.mine, "", "/cases"),

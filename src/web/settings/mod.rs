@@ -58,6 +58,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     let mut conn = app.database.read().await?;
     let latest = rate_store::latest_counted_month(&mut conn, today).await?;
     let mut entries = vec![account_entry(&visit.user), at_risk_entry(latest)];
+    entries.push(drafts_entry(&mut conn, &app, &visit.user).await?);
     entries.extend(vocabulary_entries(&vocabulary));
     entries.push(prompts::entry(&mut conn, &app).await?);
     if visit.user.role.keeps() {
@@ -77,6 +78,16 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
         )
     };
     page(&SettingsPage { frame: visit.frame(Place::Settings), state, next, entries })
+}
+
+async fn drafts_entry(conn: &mut sqlx::SqliteConnection, app: &App, user: &User) -> Result<Entry, Error> {
+    let drafts = crate::draft::store::list(conn, user.id, app.now()).await?;
+    Ok(Entry {
+        href: "/drafts",
+        title: "What you have not saved",
+        text: "Texts that you typed and did not save, kept for you alone.",
+        now: super::drafts::how_many(drafts.len()),
+    })
 }
 
 /// What waits for whoever keeps the procedures at risk: the months that are over and not counted.

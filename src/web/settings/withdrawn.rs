@@ -9,6 +9,7 @@ use sqlx::SqliteConnection;
 use super::Entry;
 use crate::case::withdrawal::{KeptFor, Purged, Withdrawn};
 use crate::case::{CaseCode, Fingerprint, store};
+use crate::draft::store as drafts;
 use crate::web::access::Allow;
 use crate::web::case::moment;
 use crate::web::error::Error;
@@ -110,6 +111,7 @@ async fn purge(State(app): State<App>, Path(code): Path<String>) -> Result<Respo
         )));
     }
     store::purge(&mut tx, &case, app.today()).await?;
+    drafts::discard_under(&mut tx, &format!("/cases/{}", case.code)).await?;
     tx.because(format!("Case {} purged.", case.code));
     tx.commit().await?;
     let text = format!(

@@ -2,6 +2,7 @@
 
 mod account;
 mod counts;
+mod history;
 mod server;
 mod transfer;
 

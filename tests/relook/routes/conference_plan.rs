@@ -149,10 +149,10 @@ async fn a_plan_that_somebody_saved_meanwhile_is_set_beside_what_was_typed() {
     let page = first.submit(&case, &at, &[("presenter", "fellow on call")]).await;
     page.expect(StatusCode::CONFLICT);
     assert!(page.text.contains("50") && page.value("presenter") == "fellow on call", "{page}");
-    // Saving over it is asked for and done.
+    // They changed other fields than was typed here: saved, both are kept.
     first.submit(&page, &at, &[]).await.expect(StatusCode::SEE_OTHER);
     let page = first.get(&path).await;
-    assert!(page.text.contains("25 minutes. Presented by fellow on call."), "{page}");
+    assert!(page.text.contains("50 minutes. Presented by fellow on call."), "{page}");
     assert!(page.text.contains("Of 90 minutes"), "{page}");
 }
 

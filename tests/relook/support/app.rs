@@ -151,6 +151,11 @@ impl TestApp {
         tx.commit().await.unwrap();
     }
 
+    /// The database's file.
+    pub fn database_file(&self) -> PathBuf {
+        self.folder.path().join("relook.db")
+    }
+
     /// Every byte that the database has on the disk, its write-ahead log too.
     pub fn file_bytes(&self) -> Vec<u8> {
         let mut files: Vec<PathBuf> =

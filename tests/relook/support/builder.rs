@@ -14,6 +14,8 @@ use super::of;
 pub struct Placed {
     /// Its code.
     pub code: CaseCode,
+    /// Its number in the database.
+    pub id: i64,
 }
 
 /// A case in the making. Its events have the keys `e1`, `e2` …, its complications `c1`, `c2` …, in
@@ -266,8 +268,9 @@ impl CaseBuilder {
         };
         let mut tx = app.app.database.write().await.unwrap();
         let code = store::insert(&mut tx, &self.case, recorder, app.app.now()).await.unwrap();
+        let id = store::find_id(&mut tx, code).await.unwrap().unwrap();
         tx.commit().await.unwrap();
-        Placed { code }
+        Placed { code, id }
     }
 }
 

@@ -132,3 +132,45 @@ async fn a_row_that_was_taken_out_meanwhile_is_not_brought_back_by_a_save() {
     late.expect(StatusCode::NOT_FOUND);
     assert!(app.case(of(path.trim_start_matches("/cases/"))).await.causes.is_empty());
 }
+
+#[tokio::test]
+async fn two_people_who_changed_different_fields_are_merged_without_a_question() {
+    let (app, path) = with_a_case().await;
+    let (fay, ada) = (app.with_fellow().await, app.with_attending().await);
+    let (form, save) = (format!("{path}/outcome/edit"), format!("{path}/outcome"));
+    let hers = ada.get(&form).await;
+    let theirs = fay.get(&form).await;
+    fay.submit(&theirs, &save, &[("discharge", "Walked home on day two.")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
+    let stale = ada.submit(&hers, &save, &[("harm", "severe")]).await;
+    stale.expect(StatusCode::CONFLICT);
+    assert_eq!(stale.count(".stale-version"), 0, "nothing is asked: {stale}");
+    assert_eq!(stale.value("discharge"), "Walked home on day two.");
+    assert!(stale.texts(".stale-taken li")[0].contains("Walked home on day two."), "{stale}");
+    ada.press(&stale, "Save both").await.expect(StatusCode::SEE_OTHER);
+    let outcome = app.case(of(path.trim_start_matches("/cases/"))).await.head.outcome;
+    assert_eq!(outcome.discharge.unwrap().as_str(), "Walked home on day two.");
+    assert_eq!(outcome.harm.unwrap().slug(), "severe");
+}
+
+#[tokio::test]
+async fn a_conflict_in_one_field_takes_over_what_was_not_touched_in_another() {
+    let (app, path) = with_a_case().await;
+    let (fay, ada) = (app.with_fellow().await, app.with_attending().await);
+    let (form, save) = (format!("{path}/outcome/edit"), format!("{path}/outcome"));
+    let hers = ada.get(&form).await;
+    let theirs = fay.get(&form).await;
+    let typed = [("discharge", "What Fay wrote"), ("harm", "mild")];
+    fay.submit(&theirs, &save, &typed).await.expect(StatusCode::SEE_OTHER);
+    let stale = ada.submit(&hers, &save, &[("discharge", "What Ada wrote")]).await;
+    stale.expect(StatusCode::CONFLICT);
+    assert_eq!(
+        stale.texts(".stale-version"),
+        ["Saved meanwhile What Fay wrote", "Yours, not saved What Ada wrote"]
+    );
+    ada.press(&stale, "Save yours over it").await.expect(StatusCode::SEE_OTHER);
+    let outcome = app.case(of(path.trim_start_matches("/cases/"))).await.head.outcome;
+    assert_eq!(outcome.discharge.unwrap().as_str(), "What Ada wrote");
+    assert_eq!(outcome.harm.unwrap().slug(), "mild");
+}

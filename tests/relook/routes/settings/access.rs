@@ -5,7 +5,7 @@ use relook::web::Allow;
 use relook::web::router::routes;
 
 use super::reading::Reading as _;
-use crate::support::{Role, StatusCode, TestApp};
+use crate::support::{CaseBuilder, Role, StatusCode, TestApp};
 
 /// What the house promises: written down a second time, so that a slip in the table is seen.
 const PROMISED: &[(&str, &str, Allow)] = &[
@@ -49,6 +49,11 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/prompts/{slug}/edit", Allow::Keepers),
     ("POST", "/settings/prompts/{slug}/retire", Allow::Keepers),
     ("POST", "/settings/prompts/{slug}/bring-back", Allow::Keepers),
+    ("GET", "/settings/withdrawn", Allow::Keepers),
+    ("GET", "/settings/withdrawn/term", Allow::Keepers),
+    ("POST", "/settings/withdrawn/term", Allow::Keepers),
+    ("POST", "/settings/withdrawn/{code}/put-back", Allow::Keepers),
+    ("POST", "/settings/withdrawn/{code}/purge", Allow::Keepers),
     ("GET", "/settings/users", Allow::Keepers),
     ("GET", "/settings/users/new", Allow::Keepers),
     ("POST", "/settings/users/new", Allow::Keepers),
@@ -61,6 +66,10 @@ const PROMISED: &[(&str, &str, Allow)] = &[
 
 /// A list of response prompts of the department's own, one that cannot be read: even that has its pages.
 const OWN_LIST: &str = "insert into prompt_lists (slug, text, retired) values ('our-list', 'slug = 1', 0)";
+
+const WITHDRAW: &str =
+    "update case_records set withdrawn_at = '2020-01-01T00:00:00Z', withdrawn_by = 'Fay Fellow',
+    withdrawn_because = 'Recorded twice.'";
 
 #[test]
 fn the_table_of_routes_keeps_what_is_promised() {
@@ -87,6 +96,8 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
             let house = TestApp::init().await;
             let visitor = house.as_role(*role).await;
             house.execute(OWN_LIST).await;
+            let withdrawn = CaseBuilder::new("Withdrawn long ago").insert(&house).await.code;
+            house.execute(WITHDRAW).await;
             let fellow = house.user(Role::Fellow).await.id.to_string();
             let slug = match path {
                 path if path.contains("causes") => "pt-anatomy-hostile",
@@ -94,6 +105,7 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
                 _ => "flow-no-reflow",
             };
             let path = path.replace("{id}", &fellow).replace("{slug}", slug);
+            let path = path.replace("{code}", &withdrawn.to_string());
             let reply = if *method == Method::GET {
                 visitor.get(&path).await
             } else {
