@@ -17,6 +17,7 @@ mod observations;
 mod prompts;
 mod recurring;
 mod rows;
+mod sight;
 
 use sqlx::SqliteConnection;
 
@@ -25,7 +26,6 @@ use super::code::{CaseCode, Key};
 use super::record::Case;
 use super::search_sqlite;
 use super::stored::StoredCase;
-use super::words::Stage;
 use crate::database::StoreError;
 
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
@@ -34,8 +34,9 @@ pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
-pub use recurring::{CasesShown, Joined, joined_lessons, recurring_lessons};
+pub use recurring::{Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+pub use sight::{is_seen, push_sight};
 
 /// The id of a case by its code; none when there is no such case.
 ///
@@ -176,10 +177,4 @@ pub fn code_of(table: &'static str, year: i64, number: i64) -> Result<CaseCode, 
         key: format!("{year}-{number}"),
         why: error.to_string(),
     })
-}
-
-/// Whether a stage lets a reader see the case.
-#[must_use]
-pub const fn readers_see(stage: Stage) -> bool {
-    matches!(stage, Stage::Presented | Stage::Closed)
 }

@@ -10,6 +10,7 @@ use super::access::Viewer;
 use super::error::Error;
 use super::state::App;
 use crate::accounts::User;
+use crate::case::Sight;
 use crate::quantity::words;
 
 /// The cookie that carries a notice over one redirect.
@@ -128,6 +129,12 @@ pub struct Visit {
 }
 
 impl Visit {
+    /// Which cases the account sees.
+    #[must_use]
+    pub const fn sight(&self) -> Sight {
+        Sight::of(&self.user)
+    }
+
     /// The frame for a page at this place of the house.
     #[must_use]
     pub fn frame(&self, place: Place) -> Frame {

@@ -78,9 +78,9 @@ async fn show_conference(
     let conference = find(&mut conn, &id).await?;
     let line = store::confidentiality(&mut conn).await?;
     let carried =
-        if visit.user.role.writes() { Some(store::carried(&mut conn, &conference).await?) } else { None };
+        if visit.user.role.writes() { Some(store::carried(&mut conn, &conference, visit.sight()).await?) } else { None };
     let frame = visit.frame(Place::Conferences);
-    page(&ConferencePage::of(frame, &conference, &line, carried.as_deref(), (app.today(), visit.user.role)))
+    page(&ConferencePage::of(frame, &conference, &line, carried.as_deref(), (app.today(), &visit.user)))
 }
 
 fn new_page(visit: &Visit, values: Values, errors: Vec<FieldError>) -> FormPage {
