@@ -151,7 +151,8 @@ fn the_second_door_serves_votes_alone_and_closes_with_the_first() {
     assert!(get(&server.links()[0]).starts_with("HTTP/1.1 200"));
     // A phone that never ends its request does not keep the server up.
     let mut slow = TcpStream::connect(door.trim_start_matches("http://")).expect("the door");
-    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: x\r\nContent-Length: 9\r\n\r\nopt").expect("the door");
+    let host = door.trim_start_matches("http://");
+    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: {host}\r\nContent-Length: 9\r\n\r\nopt").expect("the door");
     assert_eq!(server.stop(), Some(0));
 }
 

@@ -4,6 +4,7 @@ mod access;
 mod case;
 mod conference;
 mod conference_plan;
+mod guard;
 mod library;
 mod meeting;
 mod operators;
