@@ -25,3 +25,5 @@ mod print;
 mod privacy;
 mod rates;
 mod script_off;
+mod stored_script;
+mod vectors;

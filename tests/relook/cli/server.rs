@@ -8,15 +8,20 @@ use std::time::{Duration, Instant};
 use super::House;
 
 /// A running server; killed when the test is done with it, however it ends.
-struct Running {
+pub struct Running {
     child: Child,
     /// What it has printed up to the line that says how to stop it.
-    said: String,
+    pub said: String,
 }
 
 impl Running {
-    fn start(mut program: Command) -> Self {
-        let mut child = program.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().expect("the program");
+    pub fn start(program: Command) -> Self {
+        Self::start_with_log(program, Stdio::null())
+    }
+
+    /// The same, with its log going there.
+    pub fn start_with_log(mut program: Command, log: Stdio) -> Self {
+        let mut child = program.stdout(Stdio::piped()).stderr(log).spawn().expect("the program");
         let mut lines = BufReader::new(child.stdout.take().expect("its output")).lines();
         let mut said = String::new();
         for line in &mut lines {
@@ -33,7 +38,7 @@ impl Running {
         Self { child, said }
     }
 
-    fn links(&self) -> Vec<String> {
+    pub fn links(&self) -> Vec<String> {
         self.said
             .lines()
             .map(str::trim)
@@ -42,10 +47,14 @@ impl Running {
             .collect()
     }
 
+    /// Sends it a signal, when it is still there.
+    pub fn signal(&self, signal: &str) {
+        let _ = Command::new("kill").args([signal, &self.child.id().to_string()]).stderr(Stdio::null()).status();
+    }
+
     /// Asks it to stop, as Ctrl-C does, and gives its exit code.
-    fn stop(mut self) -> Option<i32> {
-        let asked = Command::new("kill").args(["-INT", &self.child.id().to_string()]).status().expect("kill");
-        assert!(asked.success());
+    pub fn stop(mut self) -> Option<i32> {
+        self.signal("-INT");
         let start = Instant::now();
         while start.elapsed() < Duration::from_secs(20) {
             if let Some(status) = self.child.try_wait().expect("the program") {

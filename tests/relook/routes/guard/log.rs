@@ -81,6 +81,8 @@ async fn what_is_typed_and_what_is_secret_stands_in_no_line() {
     for method in [&Method::GET, &Method::POST, &own] {
         statuses.push(visitor.ask(method, "/cases", &told, MARK).await.status.as_u16());
     }
+    let foreign = [HOST, ("origin", "https://zqtyped.example")];
+    statuses.push(visitor.ask(&Method::POST, "/cases", &foreign, "").await.status.as_u16());
     statuses.push(visitor.ask(&Method::GET, "/", &[("host", "zqtyped.example")], "").await.status.as_u16());
     // A stored value that cannot be read: the log names its place, and not the value.
     app.execute("pragma ignore_check_constraints = on").await;

@@ -23,7 +23,7 @@ fn marked(stage: Stage, by: Role) -> CaseBuilder {
         .event("+1:00", "symptom", &format!("{MARK} event"))
         .mechanism("flow-no-reflow")
         .signed_lesson("prevent", &format!("{MARK} signed lesson."))
-        .lesson("treat", &format!("{MARK} lesson."))
+        .lesson("respond", &format!("{MARK} lesson."))
         .action(&format!("{MARK} action"), "2026-03-01")
         .decision("d1", "+0:30", &format!("{MARK} question?"), &["One", "Two"])
         .with(|case| {

@@ -48,7 +48,8 @@ fn is_refused(page: &Page, role: Option<Role>) -> bool {
         Some(_) => page.status == StatusCode::FORBIDDEN,
         None => {
             page.status == StatusCode::UNAUTHORIZED
-                || (page.status == StatusCode::SEE_OTHER && page.location().starts_with("/sign-in"))
+                || (page.status == StatusCode::SEE_OTHER
+                    && (page.location() == "/sign-in" || page.location().starts_with("/sign-in?")))
         }
     }
 }
@@ -61,6 +62,11 @@ async fn every_method_at_every_address_is_answered_as_the_table_says() {
     for rule in super::rules() {
         by_path.entry(rule.path).or_default().push(rule);
     }
+    // Reading changes nothing; a form may end the session that sends it.
+    let mut clients = BTreeMap::new();
+    for role in ROLES {
+        clients.insert(role.map(Role::slug), visitor(&app, role).await);
+    }
     let (mut asked, mut unknown) = (0, 0);
     for (path, rules) in &by_path {
         let address = super::address(&rules[0], &code);
@@ -69,7 +75,9 @@ async fn every_method_at_every_address_is_answered_as_the_table_says() {
             let as_in_table = if method == Method::HEAD { Method::GET } else { method.clone() };
             let rule = rules.iter().find(|rule| rule.method == as_in_table);
             for role in ROLES {
-                let page = ask(&visitor(&app, role).await, &method, &address).await;
+                let fresh = if method == Method::POST { Some(visitor(&app, role).await) } else { None };
+                let client = fresh.as_ref().unwrap_or(&clients[&role.map(Role::slug)]);
+                let page = ask(client, &method, &address).await;
                 let what = format!("{role:?}: {method} {path} answers {}", page.status);
                 assert!(!page.status.is_server_error(), "{what}");
                 match rule {
@@ -147,6 +155,9 @@ fn the_router_is_made_from_the_table_and_from_nothing_else() {
                 walk(&path, found);
                 continue;
             }
+            if path.extension().is_none_or(|ending| ending != "rs") {
+                continue;
+            }
             let text = std::fs::read_to_string(&path).unwrap();
             let adds = [".route(", ".route_service(", ".nest(", ".nest_service(", ".merge(", "fallback_service("];
             for (index, line) in text.lines().enumerate() {
@@ -164,7 +175,7 @@ fn the_router_is_made_from_the_table_and_from_nothing_else() {
 
 /// A case that has a row in each of its lists.
 fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
-    CaseBuilder::new("Zqtitle").complete().stage(stage).recorded_by(by).action("Zqaction", "2026-05-01").with(
+    CaseBuilder::new("Zqtitle").complete().stage(stage).recorded_by(by).lesson("respond", "Zqlesson.").action("Zqaction", "2026-05-01").with(
         |case| {
             let decisions = r#"
                 [[decisions]]
@@ -203,7 +214,7 @@ fn address_in(rule: &Rule, case: &StoredCase) -> String {
         ("labs", case.labs.first().map(|row| row.id)),
         ("observations", case.observations.first().map(|row| row.id)),
         ("causes", case.causes.first().map(|row| row.id)),
-        ("lessons", case.lessons.first().map(|row| row.id)),
+        ("lessons", case.lessons.last().map(|row| row.id)),
         ("actions", case.actions.first().map(|row| row.id)),
     ];
     let path = rule.path.replace("{code}", &case.code.to_string()).replace("{key}", "d9").replace("{number}", "1");
@@ -221,10 +232,7 @@ fn is_of_a_case(rule: &Rule) -> bool {
 
 /// The rules of a case whose answer to who sees the case is that there is nothing there: they are about a
 /// row that the test's case has not.
-const WITHOUT_A_ROW: [&str; 2] = [
-    "/cases/{code}/prompts/{complication}/{list}/{step}",
-    "/cases/{code}/walk/{number}",
-];
+const WITHOUT_A_ROW: [&str; 1] = ["/cases/{code}/prompts/{complication}/{list}/{step}"];
 
 #[tokio::test]
 async fn each_role_reaches_the_cases_of_each_stage_that_it_sees_and_no_other_by_any_address() {
@@ -236,10 +244,19 @@ async fn each_role_reaches_the_cases_of_each_stage_that_it_sees_and_no_other_by_
         clients.insert(role.slug(), app.as_role(role).await);
     }
     let (mut seen, mut hidden, mut nothing_there) = (0, 0, BTreeSet::new());
+    let mut read: BTreeMap<(&str, &str), CaseCode> = BTreeMap::new();
     for rule in &rules {
         for stage in Stage::ALL.iter().copied() {
             for by in [Role::Fellow, Role::Attending] {
-                let code: CaseCode = with_every_row(stage, by).insert(&app).await.code;
+                // Reading changes nothing, so that one case of a kind is enough for it.
+                let kind = (stage.slug(), by.slug());
+                let code: CaseCode = match read.get(&kind).filter(|_| rule.method == Method::GET) {
+                    Some(code) => *code,
+                    None => with_every_row(stage, by).insert(&app).await.code,
+                };
+                if rule.method == Method::GET {
+                    read.insert(kind, code);
+                }
                 let address = address_in(rule, &app.case(code).await);
                 let mut was_there = false;
                 for role in Role::ALL.iter().copied() {
@@ -266,7 +283,11 @@ async fn each_role_reaches_the_cases_of_each_stage_that_it_sees_and_no_other_by_
                         was_there |= is_there;
                         seen += 1;
                     } else {
-                        assert_eq!(page.status, StatusCode::NOT_FOUND, "{what}");
+                        // As if there were no such case.
+                        let absent = address.replace(&code.to_string(), "1999-999");
+                        let absent = ask(&clients[role.slug()], &rule.method, &absent).await;
+                        assert!(!page.status.is_success(), "{what}");
+                        assert_eq!(page.status, absent.status, "{what}");
                         assert!(!page.html.contains("Zq"), "{what} and tells of it");
                         hidden += 1;
                     }
