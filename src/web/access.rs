@@ -57,6 +57,10 @@ impl Allow {
 #[derive(Debug, Clone)]
 pub(super) struct Viewer(pub(super) Option<User>);
 
+/// The id of the account that asked, for the log; carried in the response to the layer that writes it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Asked(pub(super) Option<i64>);
+
 /// Finds the account behind the request's session.
 pub(super) async fn identify(
     State(app): State<App>,
@@ -72,8 +76,11 @@ pub(super) async fn identify(
             Err(error) => return error.into_response(),
         },
     };
+    let who = user.as_ref().map(|user| user.id);
     request.extensions_mut().insert(Viewer(user));
-    next.run(request).await
+    let mut response = next.run(request).await;
+    response.extensions_mut().insert(Asked(who));
+    response
 }
 
 async fn find(app: &App, secret: &Secret) -> Result<Option<User>, Error> {

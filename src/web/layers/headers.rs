@@ -9,7 +9,7 @@ use crate::web::cookie::Transport;
 
 /// What a page may load and run: our own files only, nothing inline, no frame round it.
 const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
-     font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+     font-src 'self'; connect-src 'self'; form-action 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
 
 /// The headers that every answer carries, unless it has its own.
 ///

@@ -12,7 +12,7 @@ fn header<'p>(page: &'p Page, name: &str) -> &'p str {
 
 fn check_headers(page: &Page) {
     let policy = header(page, "content-security-policy");
-    for part in ["default-src 'none'", "script-src 'self';", "frame-ancestors 'none'", "base-uri 'none'", "form-action 'self'"] {
+    for part in ["default-src 'none'", "script-src 'self';", "object-src 'none'", "frame-ancestors 'none'", "base-uri 'none'", "form-action 'self'"] {
         assert!(policy.contains(part), "{page}: {policy}");
     }
     assert!(!policy.contains("unsafe") && !policy.contains('*') && !policy.contains("http"), "{policy}");

@@ -120,6 +120,9 @@ async fn a_line_of_the_log_an_answer_and_its_error_page_carry_the_same_number() 
     broken.expect(StatusCode::INTERNAL_SERVER_ERROR);
     let number = broken.headers.get("x-request-id").unwrap().to_str().unwrap();
     let text = held.text();
+    let refused = text.lines().find(|line| line.contains("\"status\":403")).unwrap();
+    let account = format!("\"account\":{},", app.user(Role::Fellow).await.id);
+    assert!(refused.contains(&account), "{refused}");
     let failed = text.lines().find(|line| line.contains("request failed")).unwrap();
     assert!(failed.contains(number), "{failed}");
 }
