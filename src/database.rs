@@ -247,6 +247,19 @@ impl Database {
         Ok(Writing { tx, note: None })
     }
 
+    /// Whether the database answers, and holds every step of this version and no other.
+    ///
+    /// # Errors
+    /// What the database says.
+    pub async fn is_up_to_date(&self) -> Result<bool, StoreError> {
+        let held: Vec<(i64, bool)> =
+            sqlx::query_as("select version, success from _sqlx_migrations order by version")
+                .fetch_all(&self.pool)
+                .await?;
+        let wanted = MIGRATIONS.iter().map(|step| (step.version, true));
+        Ok(held.into_iter().eq(wanted))
+    }
+
     /// Closes every connection, so that the file is whole without its side files.
     pub async fn close(&self) {
         self.pool.close().await;

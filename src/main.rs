@@ -4,12 +4,12 @@ use std::io;
 use std::process::ExitCode;
 
 use clap::Parser;
-use relook::cli::{Cli, Verdict};
+use relook::cli::{Cli, LogFormat, Verdict};
 use tracing_subscriber::EnvFilter;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
-    start_log(cli.usual_log());
+    start_log(cli.usual_log(), cli.log_format());
     let runtime = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => runtime,
         Err(error) => return refuse(&error.into()),
@@ -22,9 +22,18 @@ fn main() -> ExitCode {
 }
 
 /// What happens is logged to standard error; `RUST_LOG` says how much.
-fn start_log(usual: &str) {
+fn start_log(usual: &str, format: LogFormat) {
     let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new(usual));
-    tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).init();
+    let log = tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr);
+    match format {
+        LogFormat::Text => log.init(),
+        LogFormat::Json => log.json().init(),
+    }
+    // The message of a panic may hold a text that somebody typed; the place is enough to find it.
+    std::panic::set_hook(Box::new(|panic| {
+        let place = panic.location().map(ToString::to_string).unwrap_or_default();
+        tracing::error!(place, "a panic");
+    }));
 }
 
 fn refuse(error: &anyhow::Error) -> ExitCode {

@@ -1,6 +1,7 @@
 //! The list of cases: what can be asked of it, and the page of rows that answers.
 
-use super::store::code_of;
+use super::sight::Sight;
+use super::store::{code_of, push_sight};
 use sqlx::{QueryBuilder, Row, Sqlite, SqliteConnection};
 
 use super::code::CaseCode;
@@ -282,14 +283,14 @@ impl Filter {
 
 /// The page of the list that starts after `after`.
 ///
-/// It is found by value and not by counting rows off, so that the last page costs what the first
+/// It has the cases that `sight` sees and no other. It is found by value and not by counting rows off, so that the last page costs what the first
 /// does.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn page(
     conn: &mut SqliteConnection,
-    filter: &Filter,
+    (sight, filter): (Sight, &Filter),
     after: Option<&Cursor>,
 ) -> Result<Page, StoreError> {
     let (column, order, beyond) = match filter.sort {
@@ -299,8 +300,9 @@ pub async fn page(
     };
     let common = Common::of(conn, filter).await?;
     let mut sql = QueryBuilder::new(
-        "select id, code_year, code_number, title, procedure_month, stage, updated_at from cases where true",
+        "select id, code_year, code_number, title, procedure_month, stage, updated_at from cases where ",
     );
+    push_sight(&mut sql, sight);
     filter.push_conditions(&mut sql, common);
     if let Some(after) = after {
         sql.push(format!(" and ({column}, id) {beyond} ("));
@@ -319,11 +321,12 @@ pub async fn page(
         id: row.id,
     });
     let rows = fill(conn, filter, &found).await?;
-    Ok(Page { rows, next, total: count(conn, filter).await? })
+    Ok(Page { rows, next, total: count(conn, (sight, filter)).await? })
 }
 
-async fn count(conn: &mut SqliteConnection, filter: &Filter) -> Result<i64, StoreError> {
-    let mut sql = QueryBuilder::new("select count(*) from (select 1 from cases where true");
+async fn count(conn: &mut SqliteConnection, (sight, filter): (Sight, &Filter)) -> Result<i64, StoreError> {
+    let mut sql = QueryBuilder::new("select count(*) from (select 1 from cases where ");
+    push_sight(&mut sql, sight);
     filter.push_conditions(&mut sql, Common::default());
     sql.push(" limit ").push_bind(COUNT_AT_MOST + 1).push(")");
     let (total,): (i64,) = sql.build_query_as().fetch_one(conn).await?;

@@ -10,6 +10,7 @@ mod record;
 mod reference;
 mod remark;
 pub mod search_sqlite;
+mod sight;
 mod stored;
 mod text;
 mod words;
@@ -39,6 +40,7 @@ pub use record::{
 };
 pub use reference::{Reference, ReferenceError};
 pub use remark::{NotOne, PromptRemark, Says, YesNo};
+pub use sight::{Sight, is_presented};
 pub use stored::{Fingerprint, Row, StoredCase};
 pub use text::{Line, Paragraph, Sentences, Story, Text, TextError, Title, Words};
 pub use words::{

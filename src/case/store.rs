@@ -17,6 +17,7 @@ mod observations;
 mod prompts;
 mod recurring;
 mod rows;
+mod sight;
 mod versions;
 mod withdrawal;
 
@@ -27,7 +28,6 @@ use super::code::{CaseCode, Key};
 use super::record::Case;
 use super::search_sqlite;
 use super::stored::StoredCase;
-use super::words::Stage;
 use crate::database::StoreError;
 
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
@@ -36,8 +36,9 @@ pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
-pub use recurring::{CasesShown, Joined, joined_lessons, recurring_lessons};
+pub use recurring::{Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+pub use sight::{is_seen, push_sight};
 pub use versions::{restore, tables_of};
 pub use withdrawal::{kept_for, purge, purged, put_case_back, set_kept_for, was_given, withdraw, withdrawn};
 
@@ -180,10 +181,4 @@ pub fn code_of(table: &'static str, year: i64, number: i64) -> Result<CaseCode, 
         key: format!("{year}-{number}"),
         why: error.to_string(),
     })
-}
-
-/// Whether a stage lets a reader see the case.
-#[must_use]
-pub const fn readers_see(stage: Stage) -> bool {
-    matches!(stage, Stage::Presented | Stage::Closed)
 }

@@ -5,6 +5,7 @@ use std::net::IpAddr;
 use std::str::FromStr;
 
 use crate::accounts::Secret;
+use crate::web::{Hosts, Transport};
 
 /// Where the server listens unless told otherwise: this machine alone.
 pub(super) const DEFAULT: &str = "127.0.0.1:7350";
@@ -14,6 +15,7 @@ pub(super) const DEFAULT: &str = "127.0.0.1:7350";
 pub(super) struct Address {
     host: String,
     port: u16,
+    transport: Transport,
 }
 
 #[derive(Debug, thiserror::Error)]
@@ -26,7 +28,22 @@ impl Address {
     }
 
     pub(super) fn with_port(&self, port: u16) -> Self {
-        Self { host: self.host.clone(), port }
+        Self { port, ..self.clone() }
+    }
+
+    /// The same, reached like this.
+    pub(super) fn over(&self, transport: Transport) -> Self {
+        Self { transport, ..self.clone() }
+    }
+
+    /// The same under another name.
+    pub(super) fn named(&self, host: &str, port: u16) -> Self {
+        Self { host: host.to_owned(), port, transport: self.transport }
+    }
+
+    /// The names that a server which listens here is known by.
+    pub(super) fn hosts(&self) -> Hosts {
+        Hosts::of_address(&self.host, self.port)
     }
 
     /// The host as an IP address; none when it is a name.
@@ -44,15 +61,24 @@ impl Address {
         self.ip().is_some_and(|ip| ip.is_unspecified())
     }
 
-    /// The link that signs in with a secret. Where the server listens on every address of the
-    /// machine, the link names the one that always works on it.
-    pub(super) fn sign_in_link(&self, secret: &Secret) -> String {
+    /// What a browser opens. Where the server listens on every address of the machine, it names the one
+    /// that always works on it.
+    pub(super) fn url(&self) -> String {
         let host = match self.host.as_str() {
             "0.0.0.0" => "127.0.0.1",
             "[::]" => "[::1]",
             host => host,
         };
-        format!("http://{host}:{}/sign-in/link/{}", self.port, secret.expose())
+        let scheme = self.transport.scheme();
+        match (self.transport, self.port) {
+            (Transport::Tls, 443) => format!("{scheme}://{host}"),
+            (_, port) => format!("{scheme}://{host}:{port}"),
+        }
+    }
+
+    /// The link that signs in with a secret.
+    pub(super) fn sign_in_link(&self, secret: &Secret) -> String {
+        format!("{}/sign-in/link/{}", self.url(), secret.expose())
     }
 }
 
@@ -71,7 +97,7 @@ impl FromStr for Address {
         let plain =
             !host.is_empty() && host.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-'));
         if plain || bracketed && host[1..host.len() - 1].parse::<std::net::Ipv6Addr>().is_ok() {
-            Ok(Self { host: host.to_owned(), port })
+            Ok(Self { host: host.to_owned(), port, transport: Transport::Plain })
         } else {
             Err(AddressError)
         }
@@ -82,6 +108,7 @@ impl FromStr for Address {
 mod tests {
     use super::Address;
     use crate::accounts::Secret;
+    use crate::web::Transport;
 
     fn address(text: &str) -> Option<Address> {
         text.parse().ok()
@@ -141,6 +168,11 @@ mod tests {
         let link = |text: &str| address(text).map(|a| a.sign_in_link(&secret)).unwrap_or_default();
         assert!(link("0.0.0.0:80").starts_with("http://127.0.0.1:80/sign-in/link/a1a1"));
         assert!(link("[::]:80").starts_with("http://[::1]:80/sign-in/link/a1a1"));
+        let over_tls = |text: &str| {
+            address(text).map(|a| a.over(Transport::Tls).sign_in_link(&secret)).unwrap_or_default()
+        };
+        assert!(over_tls("review.example:443").starts_with("https://review.example/sign-in/link/a1a1"));
+        assert!(over_tls("review.example:7350").starts_with("https://review.example:7350/sign-in/link/"));
         assert!(link("review.example:80").starts_with("http://review.example:80/sign-in/link/a1a1"));
     }
 }

@@ -18,7 +18,8 @@ use super::Verdict;
 use super::address::{self, Address};
 use super::data;
 use super::import::insert;
-use super::serve::listen;
+use super::reach::HostArguments;
+use super::serve::{listen, settings_of};
 use super::temporary::TemporaryFolder;
 use super::votes::VotesArguments;
 use crate::accounts::{self, Role, Secret};
@@ -29,7 +30,7 @@ use crate::import::{at_risk, case_file};
 use crate::rates;
 use crate::response::PromptList;
 use crate::vocabulary::{self, Vocabulary};
-use crate::web::{self, Doors, Settings, Stop};
+use crate::web::{self, Doors, Settings, Stop, Transport};
 
 /// The arguments of `relook demo`.
 #[derive(Debug, Args)]
@@ -38,6 +39,8 @@ pub(super) struct Demo {
     /// Where to listen; when the port is taken, the next free one
     #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
+    #[command(flatten)]
+    hosts: HostArguments,
     #[command(flatten)]
     votes: VotesArguments,
 }
@@ -70,7 +73,7 @@ impl Demo {
         let stop = Stop::listen()?;
         let listener = listen_nearby(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
-        let phones = self.votes.open().await?;
+        let phones = self.votes.open(&self.hosts, Transport::Plain).await?;
         let folder = TemporaryFolder::make("relook-demo")?;
         let database = data::open(folder.path()).await?;
         let department = fill(&database, Timestamp::now()).await?;
@@ -83,9 +86,14 @@ impl Demo {
         }
         writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
         out.flush()?;
-        let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
-        let settings = Settings { demo: true, votes_address };
-        web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
+        let settings = Settings {
+            demo: true,
+            hosts: self.hosts.of(&address),
+            data_folder: Some(folder.path().to_owned()),
+            ..settings_of(phones.as_ref())
+        };
+        let doors = Doors { record: listener, phones: phones.map(|door| door.listener), certificate: None };
+        web::serve(doors, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }
 }

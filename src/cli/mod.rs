@@ -11,6 +11,7 @@ mod demo;
 mod export;
 mod files;
 mod import;
+mod reach;
 mod serve;
 mod temporary;
 mod trees;
@@ -39,8 +40,29 @@ pub struct Cli {
     #[arg(long, global = true, env = "RELOOK_DATA", value_name = "DIR", hide_env_values = true)]
     data: Option<PathBuf>,
 
+    /// How the log is written to standard error
+    #[arg(
+        long,
+        global = true,
+        env = "RELOOK_LOG_FORMAT",
+        value_enum,
+        default_value_t,
+        hide_env_values = true
+    )]
+    log_format: LogFormat,
+
     #[command(subcommand)]
     command: Command,
+}
+
+/// How the log is written.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum LogFormat {
+    /// A line of text for each event.
+    #[default]
+    Text,
+    /// A JSON object on a line for each event.
+    Json,
 }
 
 const EXAMPLES: &str = "\
@@ -102,6 +124,12 @@ impl Cli {
             Command::Demo(_) => "warn",
             _ => "relook=info,warn",
         }
+    }
+
+    /// How the log is written.
+    #[must_use]
+    pub const fn log_format(&self) -> LogFormat {
+        self.log_format
     }
 
     /// Does what the command line says. What it answers is written to `out`, and what it refuses to

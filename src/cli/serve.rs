@@ -10,11 +10,12 @@ use tokio::net::TcpListener;
 use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
+use super::reach::{HostArguments, RateArguments, TlsArguments};
 use super::user::one_time_link;
-use super::votes::VotesArguments;
+use super::votes::{PhoneDoor, VotesArguments};
 use crate::accounts::{Role, store};
 use crate::database::Database;
-use crate::web::{self, Doors, Settings, Stop};
+use crate::web::{self, Doors, Settings, Stop, Transport};
 
 /// The name of the account that the first start makes.
 const FIRST: &str = "Quality lead";
@@ -27,6 +28,12 @@ pub(super) struct Serve {
     #[arg(long, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
     #[command(flatten)]
+    hosts: HostArguments,
+    #[command(flatten)]
+    tls: TlsArguments,
+    #[command(flatten)]
+    rate: RateArguments,
+    #[command(flatten)]
     votes: VotesArguments,
 }
 
@@ -35,18 +42,23 @@ Examples:
   relook serve
   relook serve --data /srv/relook --address 127.0.0.1:8080
   relook serve --votes-on 192.168.1.20:7351     let phones on the ward's network vote
+  relook serve --address 10.0.0.7:443 --host review.example --tls-cert chain.pem --tls-key key.pem
+  relook serve --host review.example --https    behind a proxy that speaks TLS
 
-Before you open it to a network, put a proxy with TLS in front. RUST_LOG sets what is logged to standard
+Before you open it to a network, give it a certificate or put a proxy with TLS in front. RUST_LOG sets what is logged to standard
 error, such as RUST_LOG=relook=debug.";
 
 impl Serve {
     pub(super) async fn run(self, data: &DataFolder, out: &mut dyn Write) -> anyhow::Result<Verdict> {
         let stop = Stop::listen()?;
+        let certificate = self.tls.certificate()?;
         let listener = listen(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
-        let phones = self.votes.open().await?;
+        let seen = self.tls.seen(&address, self.hosts.given());
+        let own = if self.tls.is_own() { Transport::Tls } else { Transport::Plain };
+        let phones = self.votes.open(&self.hosts, own).await?;
         let database = data.open().await?;
-        if let Some(link) = first_account(&database, &address).await? {
+        if let Some(link) = first_account(&database, &seen).await? {
             writeln!(
                 out,
                 "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n"
@@ -55,15 +67,37 @@ impl Serve {
         if let Some(door) = &phones {
             writeln!(out, "{}", door.sentence())?;
         }
-        writeln!(out, "Relook listens on http://{address}. Stop it with Ctrl-C.")?;
-        if !address.is_this_machine() {
-            writeln!(out, "It can be reached from other machines: put a proxy with TLS in front of it.")?;
+        if !address.is_this_machine() && self.tls.transport() == Transport::Plain {
+            writeln!(
+                out,
+                "It can be reached from other machines without encryption: give it a certificate (--tls-cert), or put a proxy with TLS in front of it (--https)."
+            )?;
         }
+        writeln!(out, "Relook listens on {}. Stop it with Ctrl-C.", address.over(own).url())?;
         out.flush()?;
-        let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
-        let settings = Settings { demo: false, votes_address };
-        web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
+        let settings = Settings {
+            hosts: self.hosts.of(&address),
+            transport: self.tls.transport(),
+            rate: self.rate.rate(),
+            data_folder: Some(data.path()?),
+            ..settings_of(phones.as_ref())
+        };
+        let doors = Doors { record: listener, phones: phones.map(|door| door.listener), certificate };
+        web::serve(doors, database, settings, stop).await?;
         Ok(Verdict::Fine)
+    }
+}
+
+/// How a server runs that has this door for phones.
+pub(super) fn settings_of(phones: Option<&PhoneDoor>) -> Settings {
+    let Some(door) = phones else {
+        return Settings::default();
+    };
+    Settings {
+        votes_address: Some(door.address.clone()),
+        phone_hosts: door.hosts.clone(),
+        phone_transport: door.address.transport(),
+        ..Settings::default()
     }
 }
 

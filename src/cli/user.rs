@@ -12,6 +12,7 @@ use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
 use crate::accounts::{Role, Secret, UserName, store};
+use crate::web::Transport;
 
 /// How long a one-time sign-in link can be used, in hours.
 pub(super) const LINK_HOURS: i64 = 48;
@@ -26,6 +27,10 @@ pub(super) struct User {
     /// The host and port under which the server is reached, for the link
     #[arg(long, global = true, env = "RELOOK_ADDRESS", default_value = address::DEFAULT, value_name = "HOST:PORT", hide_env_values = true)]
     address: Address,
+
+    /// The server is reached over https, by itself or through a proxy
+    #[arg(long, global = true, env = "RELOOK_HTTPS", hide_env_values = true)]
+    https: bool,
 }
 
 const EXAMPLES: &str = "\
@@ -80,11 +85,12 @@ impl User {
             UserCommand::Add { .. } => data.open().await?,
             _ => data.open_existing().await?,
         };
+        let address = if self.https { self.address.over(Transport::Tls) } else { self.address.clone() };
         let mut tx = database.write().await?;
         let answer = match &self.command {
-            UserCommand::Add { name, role } => add(&mut tx, name, *role, &self.address).await?,
+            UserCommand::Add { name, role } => add(&mut tx, name, *role, &address).await?,
             UserCommand::Role { name, role } => set_role(&mut tx, name, *role).await?,
-            UserCommand::Reset { name } => reset(&mut tx, name, &self.address).await?,
+            UserCommand::Reset { name } => reset(&mut tx, name, &address).await?,
             UserCommand::List => Ok(list(&mut tx).await?),
         };
         match answer {

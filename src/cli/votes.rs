@@ -5,7 +5,9 @@ use clap::Args;
 use tokio::net::TcpListener;
 
 use super::address::Address;
+use super::reach::HostArguments;
 use crate::web::votes::VotesAddress;
+use crate::web::{Hosts, Transport};
 
 /// The arguments that open votes to phones.
 #[derive(Debug, Args)]
@@ -24,6 +26,8 @@ pub(super) struct VotesArguments {
 /// The open door.
 pub(super) struct PhoneDoor {
     pub(super) listener: TcpListener,
+    /// The names that it is known by.
+    pub(super) hosts: Hosts,
     pub(super) address: VotesAddress,
 }
 
@@ -35,8 +39,12 @@ impl PhoneDoor {
 }
 
 impl VotesArguments {
-    /// Opens the door when it was asked for, or says why it cannot be opened.
-    pub(super) async fn open(self) -> anyhow::Result<Option<PhoneDoor>> {
+    /// Opens the door when it was asked for; `own` is how the server itself speaks. Or says why it cannot be opened.
+    pub(super) async fn open(
+        self,
+        names: &HostArguments,
+        own: Transport,
+    ) -> anyhow::Result<Option<PhoneDoor>> {
         let Some(on) = self.votes_on else {
             return Ok(None);
         };
@@ -49,10 +57,12 @@ impl VotesArguments {
         let listener = TcpListener::bind(on.to_string()).await.with_context(|| {
             format!("Phones cannot be served on {on}. Is it taken? Choose another with --votes-on")
         })?;
-        let address = match self.votes_address {
+        let on = on.with_port(listener.local_addr()?.port());
+        let address: VotesAddress = match self.votes_address {
             Some(address) => address,
-            None => format!("http://{}", on.with_port(listener.local_addr()?.port())).parse()?,
+            None => on.over(own).url().parse()?,
         };
-        Ok(Some(PhoneDoor { listener, address }))
+        let hosts = names.of(&on).and(address.host());
+        Ok(Some(PhoneDoor { listener, hosts, address }))
     }
 }

@@ -145,7 +145,7 @@ impl Discussed {
     }
 }
 
-/// A conference with all that its meeting holds.
+/// A conference with all that its meeting holds of the cases that the viewer sees.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Meeting {
     /// The conference.
@@ -180,5 +180,13 @@ impl AtTheEnd {
             Stage::Recorded | Stage::InPreparation => Self::Stays,
             Stage::Presented | Stage::Closed => Self::WasPresented,
         }
+    }
+}
+
+impl Meeting {
+    /// How many cases of the agenda the viewer does not see.
+    #[must_use]
+    pub const fn hidden(&self) -> usize {
+        self.conference.cases.len().saturating_sub(self.cases.len())
     }
 }

@@ -24,7 +24,7 @@ pub use confidentiality::Confidentiality;
 pub use time_box::{Fit, Minutes, MinutesError, Split};
 pub use to_hold::to_hold;
 
-use crate::case::{CaseCode, Day, Stage, Text, Title, Words};
+use crate::case::{CaseCode, Day, Sight, Stage, Text, Title, Words};
 
 /// The most cases that one conference discusses.
 pub const MOST_CASES: i64 = 12;
@@ -55,11 +55,19 @@ pub struct AgendaCase {
     pub title: Title,
     /// How far it has come.
     pub stage: Stage,
+    /// The account that recorded it, when it was not imported.
+    pub recorded_by: Option<i64>,
     /// Its time and its roles.
     pub plan: CasePlan,
 }
 
 impl AgendaCase {
+    /// Whether it is among the cases that somebody sees.
+    #[must_use]
+    pub fn is_in(&self, sight: Sight) -> bool {
+        sight.sees(self.stage, self.recorded_by)
+    }
+
     /// Whether it is prepared far enough to be shown.
     #[must_use]
     pub const fn is_ready(&self) -> bool {

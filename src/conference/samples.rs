@@ -11,6 +11,7 @@ pub fn conference(length: i64, carried: Option<i64>, boxes: &[i64]) -> Conferenc
         code: CaseCode::new(2026, number).unwrap(),
         title: format!("Case {number}").parse().unwrap(),
         stage: Stage::Ready,
+        recorded_by: None,
         plan: CasePlan { time_box: minutes(*time_box), presenter: None, discussant: None },
     };
     Conference {

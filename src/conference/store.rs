@@ -48,6 +48,7 @@ struct AgendaRow {
     code_number: i64,
     title: String,
     stage: String,
+    recorded_by: Option<i64>,
     box_minutes: i64,
     presenter: Option<String>,
     discussant: Option<String>,
@@ -94,6 +95,7 @@ fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
         code: code_of("cases", row.code_year, row.code_number)?,
         title: read("cases", row.id, &row.title)?,
         stage: read("cases", row.id, &row.stage)?,
+        recorded_by: row.recorded_by,
         plan: CasePlan {
             time_box: minutes(row.conference_id, row.box_minutes)?,
             presenter: read_opt("conference_cases", row.id, row.presenter.as_ref())?,
@@ -128,7 +130,7 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
     .fetch_all(&mut *conn)
     .await?;
     let agenda_rows: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, recorded_by, box_minutes,
                 presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
          where conference_cases.removed_at is null order by conference_id, conference_cases.position",
@@ -201,7 +203,7 @@ async fn with_agenda(
         return Ok(None);
     };
     let cases: Vec<AgendaRow> = sqlx::query_as(
-        "select conference_id, cases.id, code_year, code_number, cases.title, stage, box_minutes,
+        "select conference_id, cases.id, code_year, code_number, cases.title, stage, recorded_by, box_minutes,
                 presenter, discussant
          from conference_cases join cases on cases.id = conference_cases.case_id
          where conference_id = $1 and conference_cases.removed_at is null

@@ -7,17 +7,14 @@ use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum_extra::extract::CookieJar;
-use axum_extra::extract::cookie::{Cookie, SameSite};
 
+use super::cookie::Ours;
 use super::error::Error;
 use super::form::Values;
 use super::frame::{Frame, Place, page_with};
 use super::state::App;
 use crate::accounts::{Role, Secret, User, store};
 use crate::history::{Author, as_author};
-
-/// The cookie that carries a session's secret.
-const SESSION_COOKIE: &str = "relook_session";
 
 /// Who may use a route.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,6 +58,10 @@ impl Allow {
 #[derive(Debug, Clone)]
 pub(super) struct Viewer(pub(super) Option<User>);
 
+/// The id of the account that asked, for the log; carried in the response to the layer that writes it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Asked(pub(super) Option<i64>);
+
 /// Finds the account behind the request's session.
 pub(super) async fn identify(
     State(app): State<App>,
@@ -68,7 +69,7 @@ pub(super) async fn identify(
     mut request: Request,
     next: Next,
 ) -> Response {
-    let secret = jar.get(SESSION_COOKIE).and_then(|cookie| Secret::from_text(cookie.value()));
+    let secret = session_secret(&app, &jar);
     let user = match secret {
         None => None,
         Some(secret) => match find(&app, &secret).await {
@@ -76,10 +77,13 @@ pub(super) async fn identify(
             Err(error) => return error.into_response(),
         },
     };
+    let who = user.as_ref().map(|user| user.id);
     let author = user.as_ref().map_or_else(Author::visitor, |user| Author::account(user.id, &user.name));
     request.extensions_mut().insert(Viewer(user));
     // Whatever the request changes is written down under this name.
-    as_author(author, next.run(request)).await
+    let mut response = as_author(author, next.run(request)).await;
+    response.extensions_mut().insert(Asked(who));
+    response
 }
 
 async fn find(app: &App, secret: &Secret) -> Result<Option<User>, Error> {
@@ -127,33 +131,28 @@ async fn keep_typed(request: Request<Body>) -> Result<Response, Error> {
 }
 
 /// The session secret of a request.
-pub(super) fn session_secret(jar: &CookieJar) -> Option<Secret> {
-    jar.get(SESSION_COOKIE).and_then(|cookie| Secret::from_text(cookie.value()))
+pub(super) fn session_secret(app: &App, jar: &CookieJar) -> Option<Secret> {
+    Ours::Session.read(jar, app.settings.transport).and_then(|text| Secret::from_text(&text))
 }
 
 /// Signs an account in: a new session, and its cookie.
 pub(super) async fn start_session(app: &App, jar: CookieJar, user_id: i64) -> Result<CookieJar, Error> {
     let secret = Secret::generate().map_err(anyhow::Error::from)?;
     let mut tx = app.database.write().await?;
-    if let Some(old) = session_secret(&jar) {
+    if let Some(old) = session_secret(app, &jar) {
         store::end_session(&mut tx, &old).await?;
     }
     store::start_session(&mut tx, user_id, &secret, app.now()).await?;
     tx.commit().await?;
-    let cookie = Cookie::build((SESSION_COOKIE, secret.expose().to_owned()))
-        .path("/")
-        .http_only(true)
-        .same_site(SameSite::Strict)
-        .build();
-    Ok(jar.add(cookie))
+    Ok(jar.add(Ours::Session.holding(secret.expose(), app.settings.transport)))
 }
 
 /// Signs out: ends the session and takes its cookie away.
 pub(super) async fn end_session(app: &App, jar: CookieJar) -> Result<CookieJar, Error> {
-    if let Some(secret) = session_secret(&jar) {
+    if let Some(secret) = session_secret(app, &jar) {
         let mut tx = app.database.write().await?;
         store::end_session(&mut tx, &secret).await?;
         tx.commit().await?;
     }
-    Ok(jar.remove(Cookie::build(SESSION_COOKIE).path("/").build()))
+    Ok(jar.remove(Ours::Session.gone(app.settings.transport)))
 }

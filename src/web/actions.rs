@@ -88,7 +88,8 @@ async fn show_actions(
     let which: Which = values.get("show").parse().unwrap_or(Which::Open);
     let today = app.today();
     let limit = i64::try_from(AT_MOST + 1).unwrap_or(i64::MAX);
-    let mut found = list_actions(&mut *app.database.read().await?, which.asked(today), limit).await?;
+    let asked = (visit.sight(), which.asked(today));
+    let mut found = list_actions(&mut *app.database.read().await?, asked, limit).await?;
     let more = found.len() > AT_MOST;
     found.truncate(AT_MOST);
     let vocabulary = app.vocabulary();

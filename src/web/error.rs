@@ -46,6 +46,17 @@ pub(super) struct Fault {
 }
 
 impl Error {
+    /// What the log says of it: a stored value that cannot be read may be what somebody typed, so that its
+    /// place alone is named.
+    fn for_log(&self) -> String {
+        match self {
+            Self::Store(StoreError::Corrupt { table, key, .. }) => {
+                format!("the database holds a value in {table} ({key}) that cannot be read")
+            }
+            other => other.to_string(),
+        }
+    }
+
     fn fault(&self) -> Fault {
         let (status, title, text) = match self {
             Self::NotFound => (
@@ -82,7 +93,7 @@ impl IntoResponse for Error {
     fn into_response(self) -> Response {
         let fault = self.fault();
         if fault.status.is_server_error() {
-            tracing::error!(error = %self, "request failed");
+            tracing::error!(error = self.for_log(), "request failed");
         }
         let mut response = (fault.status, fault.text.clone()).into_response();
         response.extensions_mut().insert(fault);

@@ -16,6 +16,8 @@ use crate::department::unit_of;
 
 /// The most bytes that a form may send.
 pub const FORM_BYTES: usize = 512 * 1024;
+/// The most fields that a form may send; the largest of ours, a year of counts, has some 200.
+pub const FORM_FIELDS: usize = 2_000;
 
 /// What a form holds, name by name, as it was typed.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -117,13 +119,18 @@ impl Values {
     /// The values of a form-encoded body.
     ///
     /// # Errors
-    /// When the body is larger than [`FORM_BYTES`] or breaks off.
+    /// When the body is larger than [`FORM_BYTES`], has more than [`FORM_FIELDS`] fields, or breaks off.
     pub async fn from_body(body: Body) -> Result<Self, Error> {
         let bytes = axum::body::to_bytes(body, FORM_BYTES).await.map_err(|_| {
             Error::BadRequest(
                 "The form is larger than half a megabyte. Shorten the longest text; it is still in your browser: go back.".to_owned(),
             )
         })?;
+        if bytes.iter().filter(|byte| **byte == b'&').count() >= FORM_FIELDS {
+            return Err(Error::BadRequest(
+                "The form has more fields than any of ours. Go back, and open its page afresh.".to_owned(),
+            ));
+        }
         Ok(Self(form_urlencoded::parse(&bytes).into_owned().collect()))
     }
 }

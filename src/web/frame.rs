@@ -2,18 +2,17 @@
 
 use askama::Template;
 use axum::extract::{FromRequestParts, OptionalFromRequestParts};
+use axum::http::StatusCode;
 use axum::http::request::Parts;
-use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 
 use super::access::Viewer;
+use super::cookie::Ours;
 use super::error::Error;
 use super::state::App;
 use crate::accounts::User;
+use crate::case::Sight;
 use crate::quantity::words;
-
-/// The cookie that carries a notice over one redirect.
-pub(super) const NOTICE_COOKIE: &str = "relook_notice";
 
 words!(
     /// The parts of the house that the navigation names.
@@ -76,6 +75,18 @@ pub struct Notice {
     pub undo: Option<String>,
 }
 
+impl Notice {
+    /// As it stands in its cookie.
+    pub(super) fn encoded(&self) -> String {
+        let mut value = form_urlencoded::Serializer::new(String::new());
+        value.append_pair("text", &self.text);
+        if let Some(undo) = &self.undo {
+            value.append_pair("undo", undo);
+        }
+        value.finish()
+    }
+}
+
 /// The frame round a page.
 #[derive(Debug, Clone)]
 pub struct Frame {
@@ -128,6 +139,12 @@ pub struct Visit {
 }
 
 impl Visit {
+    /// Which cases the account sees.
+    #[must_use]
+    pub const fn sight(&self) -> Sight {
+        Sight::of(&self.user)
+    }
+
     /// The frame for a page at this place of the house.
     #[must_use]
     pub fn frame(&self, place: Place) -> Frame {
@@ -136,9 +153,8 @@ impl Visit {
 }
 
 /// The notice that a request's cookie carries.
-pub(super) fn notice_of(parts: &Parts) -> Option<Notice> {
-    let jar = axum_extra::extract::CookieJar::from_headers(&parts.headers);
-    let value = jar.get(NOTICE_COOKIE)?.value().to_owned();
+fn notice_of(parts: &Parts, app: &App) -> Option<Notice> {
+    let value = Ours::Notice.read_headers(&parts.headers, app.settings.transport)?;
     let decoded: Vec<(String, String)> = form_urlencoded::parse(value.as_bytes()).into_owned().collect();
     let get = |name: &str| decoded.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone());
     let undo = get("undo").filter(|path| path.starts_with('/') && !path.starts_with("//"));
@@ -151,7 +167,7 @@ impl FromRequestParts<App> for Visit {
         let Viewer(user) = parts.extensions.get::<Viewer>().cloned().unwrap_or(Viewer(None));
         // The route's rule has let nobody through who is not signed in.
         let user = user.ok_or(Error::Forbidden("Sign in first."))?;
-        Ok(Self { user, notice: notice_of(parts), demo: app.settings.demo })
+        Ok(Self { user, notice: notice_of(parts, app), demo: app.settings.demo })
     }
 }
 
@@ -181,15 +197,9 @@ pub fn page_with(status: StatusCode, template: &impl Template) -> Result<Respons
 /// Leads to a page and has it say what was done.
 #[must_use]
 pub fn lead_to(path: &str, text: &str, undo: Option<&str>) -> Response {
-    let mut value = form_urlencoded::Serializer::new(String::new());
-    value.append_pair("text", text);
-    if let Some(undo) = undo {
-        value.append_pair("undo", undo);
-    }
-    let cookie = format!("{NOTICE_COOKIE}={}; Path=/; Max-Age=60; HttpOnly; SameSite=Strict", value.finish());
     let mut response = axum::response::Redirect::to(path).into_response();
-    if let Ok(value) = HeaderValue::from_str(&cookie) {
-        response.headers_mut().append(header::SET_COOKIE, value);
-    }
+    // The layer that knows how people reach the server makes it a cookie.
+    let notice = Notice { text: text.to_owned(), undo: undo.map(str::to_owned) };
+    response.extensions_mut().insert(notice);
     response
 }

@@ -44,7 +44,7 @@ struct Line {
 async fn show_agreement(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
     let mut conn = app.database.read().await?;
     let agreement = Agreement::of(store::own_by_case(&mut conn).await?.values());
-    let waiting = store::waiting(&mut conn, visit.user.id, WAITING_AT_MOST).await?;
+    let waiting = store::waiting(&mut conn, (visit.user.id, visit.sight()), WAITING_AT_MOST).await?;
     drop(conn);
     page(&AgreementPage {
         frame: visit.frame(Place::Cases),

@@ -5,16 +5,20 @@
 
 mod access;
 mod assets;
+mod cookie;
 mod download;
 mod drafts;
 mod error;
 mod figure_part;
 mod filters;
 mod frame;
+mod health;
 mod hits;
+mod hosts;
 mod layers;
 mod merge;
 mod paging;
+mod server;
 mod state;
 mod usual_rates;
 
@@ -39,9 +43,14 @@ mod sign_in;
 pub mod votes;
 
 pub use access::Allow;
+pub use cookie::Transport;
 pub use error::Error;
+pub use hosts::{HostName, HostNameError, Hosts};
+pub use layers::Rate;
+pub use server::{Certificate, CertificateError};
 pub use state::{App, Settings};
 
+use std::sync::Arc;
 use std::time::Duration;
 
 use tokio::net::TcpListener;
@@ -50,7 +59,9 @@ use tokio::sync::watch;
 
 use crate::database::Database;
 
-/// How long a phone may still take to finish its request once the server was asked to stop.
+/// How long requests may still take once the server was asked to stop.
+const PATIENCE: Duration = Duration::from_secs(30);
+/// How long a phone may still take.
 const PHONES_PATIENCE: Duration = Duration::from_secs(3);
 
 /// The application over an open database: what the server runs and what the tests call.
@@ -65,47 +76,45 @@ pub struct Doors {
     pub record: TcpListener,
     /// A second door for phones, opened on purpose: it leads to the votes and to nothing else.
     pub phones: Option<TcpListener>,
+    /// With it both doors speak TLS and nothing else.
+    pub certificate: Option<Certificate>,
 }
 
-/// Serves until the process is asked to stop; requests that were accepted are answered first.
+/// Serves until the process is asked to stop; requests that were accepted are answered first, within
+/// half a minute.
 ///
 /// # Errors
-/// When the vocabularies cannot be read, or a listener fails.
+/// When the vocabularies cannot be read.
 pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: Stop) -> anyhow::Result<()> {
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
+    let certificate = doors.certificate.map(Arc::new);
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
-    let record = axum::serve(doors.record, application(app.clone()))
-        .with_graceful_shutdown(closed(stopped.clone()))
-        .into_future();
-    let stopping = async {
-        stop.asked().await;
-        drop(open);
-        Ok(())
+    let record = server::serve(
+        server::Door {
+            listener: doors.record,
+            router: application(app.clone()),
+            certificate: certificate.clone(),
+            patience: PATIENCE,
+        },
+        stopped.clone(),
+    );
+    let phones = async {
+        if let Some(listener) = doors.phones {
+            let router = votes::phone_router(app);
+            let certificate = certificate.clone();
+            let door = server::Door { listener, router, certificate, patience: PHONES_PATIENCE };
+            server::serve(door, stopped.clone()).await;
+        }
     };
-    tokio::try_join!(record, serve_phones(doors.phones, app, stopped), stopping)?;
+    let stopping = async {
+        stop.asked(certificate.as_deref()).await;
+        drop(open);
+    };
+    tokio::join!(record, phones, stopping);
     database.close().await;
     Ok(())
-}
-
-/// Serves the votes to phones. A phone that never finishes its request does not keep the server up.
-async fn serve_phones(
-    listener: Option<TcpListener>,
-    app: App,
-    stopped: watch::Receiver<()>,
-) -> std::io::Result<()> {
-    let Some(listener) = listener else {
-        return Ok(());
-    };
-    let serving = axum::serve(listener, votes::phone_router(app))
-        .with_graceful_shutdown(closed(stopped.clone()))
-        .into_future();
-    let at_the_latest = async {
-        closed(stopped).await;
-        tokio::time::sleep(PHONES_PATIENCE).await;
-    };
-    tokio::select! { result = serving => result, () = at_the_latest => Ok(()) }
 }
 
 /// Resolves when the other end was dropped.
@@ -113,12 +122,13 @@ async fn closed(mut open: watch::Receiver<()>) {
     while open.changed().await.is_ok() {}
 }
 
-/// SIGINT and SIGTERM, listened for from the moment this is made: whoever tells people that the
+/// SIGINT, SIGTERM and SIGHUP, listened for from the moment this is made: whoever tells people that the
 /// server is there makes it first, so that an early Ctrl-C stops it in good order too.
 #[derive(Debug)]
 pub struct Stop {
     interrupt: Signal,
     terminate: Signal,
+    hang_up: Signal,
 }
 
 impl Stop {
@@ -127,11 +137,26 @@ impl Stop {
     /// # Errors
     /// When the system gives no signals.
     pub fn listen() -> std::io::Result<Self> {
-        Ok(Self { interrupt: signal(SignalKind::interrupt())?, terminate: signal(SignalKind::terminate())? })
+        Ok(Self {
+            interrupt: signal(SignalKind::interrupt())?,
+            terminate: signal(SignalKind::terminate())?,
+            hang_up: signal(SignalKind::hangup())?,
+        })
     }
 
-    /// Resolves when the process was asked to stop.
-    async fn asked(mut self) {
-        tokio::select! { _ = self.interrupt.recv() => {}, _ = self.terminate.recv() => {} }
+    /// Resolves when the process was asked to stop. Until then SIGHUP has a renewed certificate taken up;
+    /// without one it asks to stop, as a terminal that is closed does.
+    async fn asked(mut self, certificate: Option<&Certificate>) {
+        loop {
+            tokio::select! {
+                _ = self.interrupt.recv() => return,
+                _ = self.terminate.recv() => return,
+                _ = self.hang_up.recv() => match certificate.map(Certificate::read_again) {
+                    None => return,
+                    Some(Ok(())) => tracing::info!("the certificate was read again"),
+                    Some(Err(error)) => tracing::error!(%error, "the certificate stays as it was"),
+                },
+            }
+        }
     }
 }

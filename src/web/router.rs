@@ -9,8 +9,8 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 use super::access::{Allow, guard};
 use super::state::App;
 use super::{
-    account, actions, assets, case, conference, definitions, drafts, judgements, library, overview, present,
-    rates, recurring, settings, sign_in, votes,
+    account, actions, assets, case, conference, definitions, drafts, health, judgements, library, overview,
+    present, rates, recurring, settings, sign_in, votes,
 };
 
 /// A row of the table: what a test can walk.
@@ -85,6 +85,8 @@ impl Routes {
 pub fn routes() -> Routes {
     let routes = Routes::default()
         .get("/static/{*path}", Allow::Anyone, assets::show_asset)
+        .get("/health", Allow::Anyone, health::show_health)
+        .get("/ready", Allow::Anyone, health::show_ready)
         .get("/", Allow::SignedIn, overview::show_overview)
         .get("/sign-in", Allow::Anyone, sign_in::show_sign_in)
         .post("/sign-in", Allow::Anyone, sign_in::sign_in)

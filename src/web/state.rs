@@ -1,5 +1,6 @@
 //! What every request shares.
 
+use std::path::PathBuf;
 use std::sync::{Arc, RwLock};
 
 use jiff::Timestamp;
@@ -7,6 +8,10 @@ use jiff::tz::TimeZone;
 
 use sqlx::SqliteConnection;
 
+use super::cookie::Transport;
+use super::health::Readiness;
+use super::hosts::Hosts;
+use super::layers::Rate;
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
 use crate::case::{Day, Month, store as cases};
@@ -21,6 +26,18 @@ pub struct Settings {
     pub demo: bool,
     /// Where phones vote, when the server was opened to them; else only hands are counted.
     pub votes_address: Option<VotesAddress>,
+    /// The names that the server is known by.
+    pub hosts: Hosts,
+    /// The names that the door for phones is known by.
+    pub phone_hosts: Hosts,
+    /// How phones reach their door.
+    pub phone_transport: Transport,
+    /// How people reach it.
+    pub transport: Transport,
+    /// How many requests one address may send.
+    pub rate: Rate,
+    /// The folder that must be writable for the server to be ready; none is not looked at.
+    pub data_folder: Option<PathBuf>,
 }
 
 /// The shared state of the server.
@@ -29,7 +46,7 @@ pub struct App {
     /// The open database.
     pub database: Database,
     /// How the server runs.
-    pub settings: Settings,
+    pub settings: Arc<Settings>,
     vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
     department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
@@ -37,6 +54,8 @@ pub struct App {
     /// Votes, and the close of a poll, are written one after the other in the order in which they came:
     /// a room full of phones then takes one connection, and leaves the others to the pages.
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
+    /// Whether the server was ready when it was last looked.
+    pub(super) readiness: Arc<Readiness>,
 }
 
 impl App {
@@ -53,12 +72,21 @@ impl App {
         tx.commit().await?;
         Ok(Self {
             database,
-            settings,
+            settings: Arc::new(settings),
             vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
+            readiness: Arc::default(),
         })
+    }
+
+    /// The same state behind the door for phones, which is known by names of its own.
+    pub(super) fn for_phones(mut self) -> Self {
+        let settings = Arc::make_mut(&mut self.settings);
+        settings.hosts = settings.phone_hosts.clone();
+        settings.transport = settings.phone_transport;
+        self
     }
 
     /// The vocabularies as they are now.

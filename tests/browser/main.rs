@@ -26,3 +26,5 @@ mod print;
 mod privacy;
 mod rates;
 mod script_off;
+mod stored_script;
+mod vectors;

@@ -1,11 +1,12 @@
 //! The SQL of actions.
 
-use super::code_of;
+use super::{code_of, push_sight};
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use crate::case::code::CaseCode;
 use crate::case::measure::Day;
 use crate::case::record::Action;
+use crate::case::sight::Sight;
 use crate::case::stored::Row;
 use crate::case::words::{ActionKind, ActionState};
 use crate::database::{StoreError, read, read_opt};
@@ -68,16 +69,17 @@ struct OpenRow {
     code_number: i64,
 }
 
-/// The open actions of every case with the case's code, the one due first at the top; at most
+/// The open actions of every case in sight with the case's code, the one due first at the top; at most
 /// `limit` of them.
 ///
 /// # Errors
 /// What the database says.
 pub async fn list_open(
     conn: &mut SqliteConnection,
+    sight: Sight,
     limit: i64,
 ) -> Result<Vec<(CaseCode, Row<Action>)>, StoreError> {
-    list_actions(conn, Asked::In(ActionState::Open), limit).await
+    list_actions(conn, (sight, Asked::In(ActionState::Open)), limit).await
 }
 
 /// Which actions are asked for.
@@ -91,23 +93,26 @@ pub enum Asked {
     All,
 }
 
-/// Actions of every case with the case's code, the one due first at the top; at most `limit` of them.
+/// Actions of every case in sight with the case's code, the one due first at the top; at most `limit` of them.
 ///
 /// # Errors
 /// What the database says.
 pub async fn list_actions(
     conn: &mut SqliteConnection,
-    asked: Asked,
+    (sight, asked): (Sight, Asked),
     limit: i64,
 ) -> Result<Vec<(CaseCode, Row<Action>)>, StoreError> {
     let mut sql = QueryBuilder::<Sqlite>::new(
         "select actions.id, what, owner, due, strength, kind, for_cause, for_mechanism, measure, target, state,
                 done_on, code_year, code_number
-         from actions join cases on cases.id = actions.case_id where removed_at is null",
+         from actions join cases on cases.id = actions.case_id where removed_at is null and ",
     );
+    push_sight(&mut sql, sight);
     match asked {
-        Asked::In(state) => sql.push(" and state = ").push_bind(state.slug()),
-        Asked::Overdue(today) => sql.push(" and state = 'open' and due < ").push_bind(today.to_string()),
+        Asked::In(state) => sql.push(" and actions.state = ").push_bind(state.slug()),
+        Asked::Overdue(today) => {
+            sql.push(" and actions.state = 'open' and due < ").push_bind(today.to_string())
+        }
         Asked::All => &mut sql,
     };
     sql.push(" order by due, actions.id limit ").push_bind(limit);

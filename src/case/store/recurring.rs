@@ -4,21 +4,13 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, QueryBuilder, SqliteConnection};
 
-use super::code_of;
+use super::{code_of, push_sight};
+use crate::case::Sight;
 use crate::case::recurring::{JoinedLesson, RecurringLesson};
 use crate::database::{StoreError, read, read_opt};
 
 const TABLE: &str = "lessons";
 const RECURRING: &str = "recurring_lessons";
-
-/// Which cases of a recurring lesson are shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CasesShown {
-    /// Every case.
-    All,
-    /// Presented and closed ones; the others are counted.
-    Presented,
-}
 
 #[derive(FromRow)]
 struct JoinedRow {
@@ -51,33 +43,23 @@ impl JoinedRow {
     }
 }
 
-/// The condition on the stage of a case that is shown, or is not.
-const fn stage_condition(shown: CasesShown) -> (&'static str, &'static str) {
-    match shown {
-        CasesShown::All => ("", " and false"),
-        CasesShown::Presented => {
-            (" and stage in ('presented', 'closed')", " and stage not in ('presented', 'closed')")
-        }
-    }
-}
-
-/// The recurring lessons that at least one shown case has, each with its cases; with an id, that one only.
+/// The recurring lessons that at least one case in sight has, each with those cases and a count of the
+/// others; with an id, that one only.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn recurring_lessons(
     conn: &mut SqliteConnection,
-    shown: CasesShown,
+    sight: Sight,
     only: Option<i64>,
 ) -> Result<Vec<RecurringLesson>, StoreError> {
-    let (shown, hidden) = stage_condition(shown);
     let mut sql = QueryBuilder::new(
         "select recurring_id, recurring_lessons.text as shared, lessons.id, kind, lessons.text, signed_by,
                 signed_on, code_year, code_number, title, procedure_month, stage
          from lessons join recurring_lessons on recurring_lessons.id = recurring_id
-         join cases on cases.id = case_id where removed_at is null",
+         join cases on cases.id = case_id where removed_at is null and ",
     );
-    sql.push(shown);
+    push_sight(&mut sql, sight);
     if let Some(id) = only {
         sql.push(" and recurring_id = ").push_bind(id);
     }
@@ -98,8 +80,8 @@ pub async fn recurring_lessons(
             last.lessons.push(row.lesson()?);
         }
     }
-    let mut mechanisms = mechanisms(conn, shown, only).await?;
-    let mut others = hidden_cases(conn, hidden, only).await?;
+    let mut mechanisms = mechanisms(conn, sight, only).await?;
+    let mut others = hidden_cases(conn, sight, only).await?;
     for lesson in &mut found {
         let slugs = mechanisms.remove(&lesson.id).unwrap_or_default();
         lesson.mechanisms =
@@ -112,16 +94,16 @@ pub async fn recurring_lessons(
 /// The mechanisms of the cases of each recurring lesson.
 async fn mechanisms(
     conn: &mut SqliteConnection,
-    shown: &'static str,
+    sight: Sight,
     only: Option<i64>,
 ) -> Result<BTreeMap<i64, Vec<String>>, StoreError> {
     let mut sql = QueryBuilder::new(
         "select distinct recurring_id, mechanism from lessons
          join complications on complications.case_id = lessons.case_id
          join cases on cases.id = lessons.case_id
-         where lessons.removed_at is null and complications.removed_at is null",
+         where lessons.removed_at is null and complications.removed_at is null and ",
     );
-    sql.push(shown);
+    push_sight(&mut sql, sight);
     match only {
         Some(id) => sql.push(" and recurring_id = ").push_bind(id),
         None => sql.push(" and recurring_id is not null"),
@@ -138,14 +120,14 @@ async fn mechanisms(
 /// How many cases of each recurring lesson are not shown.
 async fn hidden_cases(
     conn: &mut SqliteConnection,
-    hidden: &'static str,
+    sight: Sight,
     only: Option<i64>,
 ) -> Result<BTreeMap<i64, usize>, StoreError> {
     let mut sql = QueryBuilder::new(
         "select recurring_id, count(distinct case_id) from lessons join cases on cases.id = case_id
-         where removed_at is null",
+         where removed_at is null and not ",
     );
-    sql.push(hidden);
+    push_sight(&mut sql, sight);
     match only {
         Some(id) => sql.push(" and recurring_id = ").push_bind(id),
         None => sql.push(" and recurring_id is not null"),

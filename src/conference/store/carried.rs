@@ -1,10 +1,10 @@
 //! The SQL of carried-over actions: what is open of earlier cases, and what a meeting said of each.
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use super::meeting::{ActionRow, action_line};
-use crate::case::Day;
-use crate::case::store::code_of;
+use crate::case::store::{code_of, push_sight};
+use crate::case::{Day, Sight};
 use crate::conference::Conference;
 use crate::conference::meeting::{Became, CarriedAction};
 use crate::database::{StoreError, read, read_opt};
@@ -61,33 +61,37 @@ fn carried_action(row: &CarriedRow) -> Result<CarriedAction, StoreError> {
 }
 
 /// The actions that open a meeting, the one that was due first at the top: what it said something of and,
-/// while it is not ended, what is open of presented cases that are not on its own agenda.
+/// while it is not ended, what is open of presented cases that are not on its own agenda; of the cases in
+/// sight alone.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn carried(
     conn: &mut SqliteConnection,
     conference: &Conference,
+    sight: Sight,
 ) -> Result<Vec<CarriedAction>, StoreError> {
-    let rows: Vec<CarriedRow> = sqlx::query_as(
-        "select actions.id, actions.case_id, what, owner, due, strength, measure, state, actions.done_on,
+    let mut sql = QueryBuilder::<Sqlite>::new(
+        "select actions.id, actions.case_id, what, owner, due, strength, measure, actions.state, actions.done_on,
                 code_year, code_number, became, action_remarks.text as remark, due_before, due_after,
                 action_remarks.done_on as remark_done_on
          from actions join cases on cases.id = actions.case_id
          left join action_remarks
-             on action_remarks.action_id = actions.id and action_remarks.conference_id = $1
-         where actions.removed_at is null
-           and (action_remarks.id is not null
-                or ($2 = 0 and actions.state = 'open' and cases.stage in ('presented', 'closed')
-                    and actions.case_id not in (select case_id from conference_cases
-                                                where conference_id = $1 and removed_at is null)))
-         order by coalesce(due_before, due), actions.id limit $3",
-    )
-    .bind(conference.id)
-    .bind(i64::from(conference.is_ended()))
-    .bind(MOST)
-    .fetch_all(conn)
-    .await?;
+             on action_remarks.action_id = actions.id and action_remarks.conference_id = ",
+    );
+    sql.push_bind(conference.id).push(" where actions.removed_at is null and ");
+    push_sight(&mut sql, sight);
+    sql.push(" and (action_remarks.id is not null");
+    if !conference.is_ended() {
+        sql.push(
+            " or (actions.state = 'open' and cases.stage in ('presented', 'closed')
+                  and actions.case_id not in (select case_id from conference_cases
+                                              where removed_at is null and conference_id = ",
+        );
+        sql.push_bind(conference.id).push("))");
+    }
+    sql.push(") order by coalesce(due_before, due), actions.id limit ").push_bind(MOST);
+    let rows: Vec<CarriedRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter().map(carried_action).collect()
 }
 

@@ -7,9 +7,10 @@ use sqlx::{FromRow, SqliteConnection};
 use super::candidates::mechanisms;
 use super::carried::carried;
 use super::of_ids;
+use crate::case::Sight;
 use crate::conference::meeting::{ActionLine, Discussed, LessonLine, Meeting, Written};
 use crate::conference::votes::{in_words, store as polls_of};
-use crate::conference::{Attendance, Conference, People};
+use crate::conference::{AgendaCase, Attendance, Conference, People};
 use crate::database::{StoreError, read, read_opt};
 
 #[derive(FromRow)]
@@ -39,15 +40,20 @@ pub(super) fn action_line(row: &ActionRow) -> Result<ActionLine, StoreError> {
     })
 }
 
-/// A conference with all that its meeting holds.
+/// A conference with all that its meeting holds of the cases in sight; its agenda stays whole.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
-pub async fn meeting(conn: &mut SqliteConnection, conference: Conference) -> Result<Meeting, StoreError> {
+pub async fn meeting(
+    conn: &mut SqliteConnection,
+    conference: Conference,
+    sight: Sight,
+) -> Result<Meeting, StoreError> {
     let id = conference.id;
     let (notes,): (Option<String>,) =
         sqlx::query_as("select notes from conferences where id = $1").bind(id).fetch_one(&mut *conn).await?;
-    let ids: Vec<i64> = conference.cases.iter().map(|case| case.id).collect();
+    let seen: Vec<&AgendaCase> = conference.cases.iter().filter(|case| case.is_in(sight)).collect();
+    let ids: Vec<i64> = seen.iter().map(|case| case.id).collect();
     let (lessons_here, actions_here) = additions(conn, id).await?;
     let mut of_cases = OfCases {
         mechanisms: mechanisms(conn, &ids).await?,
@@ -56,9 +62,8 @@ pub async fn meeting(conn: &mut SqliteConnection, conference: Conference) -> Res
         actions: actions(conn, &ids, &actions_here).await?,
     };
     let polls = polls_of::list_of_conference(conn, id).await?;
-    let cases = conference
-        .cases
-        .iter()
+    let cases = seen
+        .into_iter()
         .map(|case| {
             let (notes, harm) = of_cases.heads.remove(&case.id).unwrap_or_default();
             Ok(Discussed {
@@ -75,7 +80,7 @@ pub async fn meeting(conn: &mut SqliteConnection, conference: Conference) -> Res
     Ok(Meeting {
         notes: read_opt("conferences", id, notes.as_ref())?,
         attendance: attendance(conn, id).await?,
-        carried: carried(conn, &conference).await?,
+        carried: carried(conn, &conference, sight).await?,
         cases,
         conference,
     })

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
-use crate::case::store::code_of;
-use crate::case::{CaseCode, Day, Month};
+use crate::case::store::{code_of, push_sight};
+use crate::case::{CaseCode, Day, Month, Sight};
 use crate::database::{StoreError, read};
 use crate::rates::line::Subject;
 use crate::rates::period::Period;
@@ -47,7 +47,7 @@ struct DoneRow {
     done_on: String,
 }
 
-/// The actions that are in place since a day of these months: those that are to make a mechanism of the
+/// The actions of cases in sight that are in place since a day of these months: those that are to make a mechanism of the
 /// subject rarer, and those of cases with the subject that are tied to no mechanism; in order of that day.
 ///
 /// # Errors
@@ -56,12 +56,14 @@ pub async fn done_actions(
     conn: &mut SqliteConnection,
     subject: &Subject,
     period: Period,
+    sight: Sight,
 ) -> Result<Vec<DoneAction>, StoreError> {
     let mut sql = QueryBuilder::<Sqlite>::new(
         "select code_year, code_number, what, done_on from actions join cases on cases.id = actions.case_id
          where actions.state = 'done' and actions.removed_at is null and substr(done_on, 1, 7) between ",
     );
-    sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string());
+    sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string()).push(" and ");
+    push_sight(&mut sql, sight);
     sql.push(
         " and ((for_mechanism is null and exists (
                     select 1 from complications where complications.case_id = actions.case_id

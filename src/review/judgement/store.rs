@@ -2,11 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use super::{Avoidability, Care, Judgement, Opened, OptionJudgement, Reviewer, Round, Seen, Step, disagree};
-use crate::case::store::code_of;
-use crate::case::{CaseCode, Day, Line, Sentences, Title};
+use crate::case::store::{code_of, push_sight};
+use crate::case::{CaseCode, Day, Line, Sentences, Sight, Title};
 use crate::database::{StoreError, read, read_opt};
 
 const TABLE: &str = "case_judgements";
@@ -178,27 +178,26 @@ pub struct Waiting {
     pub title: Title,
 }
 
-/// The cases in preparation or ready that an account has not judged yet, the last changed first; at
+/// The cases in preparation or ready that an account sees and has not judged yet, the last changed first; at
 /// most `limit`.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn waiting(
     conn: &mut SqliteConnection,
-    user_id: i64,
+    (user_id, sight): (i64, Sight),
     limit: i64,
 ) -> Result<Vec<Waiting>, StoreError> {
-    let rows: Vec<(i64, i64, String)> = sqlx::query_as(
+    let mut sql = QueryBuilder::<Sqlite>::new(
         "select code_year, code_number, title from cases
          where stage in ('in-preparation', 'ready') and not exists (
              select 1 from case_judgements
-             where case_judgements.case_id = cases.id and user_id = $1 and round = 'own')
-         order by updated_at desc, id desc limit $2",
-    )
-    .bind(user_id)
-    .bind(limit)
-    .fetch_all(conn)
-    .await?;
+             where case_judgements.case_id = cases.id and round = 'own' and user_id = ",
+    );
+    sql.push_bind(user_id).push(") and ");
+    push_sight(&mut sql, sight);
+    sql.push(" order by updated_at desc, id desc limit ").push_bind(limit);
+    let rows: Vec<(i64, i64, String)> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()
         .map(|(year, number, title)| {
             let code = code_of("cases", *year, *number)?;

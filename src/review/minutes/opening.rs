@@ -10,7 +10,7 @@ impl Writing<'_> {
     /// What the meeting came to, in a sentence or two.
     pub(super) fn opening(&self, document: &mut Document) {
         let plan = &self.meeting.conference.plan;
-        let cases = self.meeting.cases.len();
+        let cases = self.meeting.conference.cases.len();
         let came = if self.meeting.attendance.is_empty() {
             String::new()
         } else {
@@ -22,6 +22,17 @@ impl Writing<'_> {
             if cases == 1 { "was" } else { "were" },
             self.what_came_of_it()
         ));
+        let hidden = self.meeting.hidden();
+        if hidden > 0 {
+            document.paragraph(format!(
+                "{} not presented yet and {} left out here.",
+                match hidden {
+                    1 => "One case is".to_owned(),
+                    some => format!("{} cases are", count(some)),
+                },
+                if hidden == 1 { "is" } else { "are" }
+            ));
+        }
         document.facts([
             Fact::new("Day", plan.held_on.in_words()),
             Fact::new("Planned length", plan.length.in_words()),

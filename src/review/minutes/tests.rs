@@ -36,6 +36,7 @@ fn inputs() -> Inputs {
     let plan =
         CasePlan { time_box: Minutes::USUAL_CASE, presenter: Some(of("fellow on call")), discussant: None };
     let case = AgendaCase {
+        recorded_by: None,
         id: 1,
         code: CaseCode::new(2026, 4).unwrap(),
         title: of("Flow lost after a stent"),

@@ -1,19 +1,24 @@
 //! The SQL of the quarterly report: everything that it says, read with a handful of statements
 //! whatever the number of mechanisms and cases.
 
-use sqlx::{FromRow, SqliteConnection};
+use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use super::{Inputs, Quarter, ReportedAction, SignedLesson, window};
-use crate::case::store::code_of;
+use crate::case::Sight;
+use crate::case::store::{code_of, push_sight};
 use crate::database::{StoreError, read, read_opt};
 use crate::rates::store::{self as rates, Among};
 use crate::rates::{Inputs as RatesInputs, Period};
 
-/// Everything that the report of a quarter is made from.
+/// Everything that the report of a quarter is made from: counts of every case, words of those in sight.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
-pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inputs, StoreError> {
+pub async fn gather(
+    conn: &mut SqliteConnection,
+    quarter: Quarter,
+    sight: Sight,
+) -> Result<Inputs, StoreError> {
     let (from, to) = (window(quarter).from(), window(quarter).to());
     Ok(Inputs {
         rates: RatesInputs {
@@ -24,8 +29,8 @@ pub async fn gather(conn: &mut SqliteConnection, quarter: Quarter) -> Result<Inp
         },
         settings: rates::settings(conn).await?,
         baselines: rates::held_baselines(conn).await?,
-        lessons: signed_lessons(conn, quarter.period()).await?,
-        actions: actions(conn, quarter.period()).await?,
+        lessons: signed_lessons(conn, quarter.period(), sight).await?,
+        actions: actions(conn, quarter.period(), sight).await?,
     })
 }
 
@@ -42,19 +47,18 @@ struct LessonRow {
 async fn signed_lessons(
     conn: &mut SqliteConnection,
     period: Period,
+    sight: Sight,
 ) -> Result<Vec<SignedLesson>, StoreError> {
     const TABLE: &str = "lessons";
-    let rows: Vec<LessonRow> = sqlx::query_as(
+    let mut sql = QueryBuilder::<Sqlite>::new(
         "select lessons.id, code_year, code_number, kind, text
          from lessons join cases on cases.id = lessons.case_id
-         where signed_by is not null and removed_at is null
-           and substr(signed_on, 1, 7) between $1 and $2
-         order by code_year, code_number, lessons.id",
-    )
-    .bind(period.from().to_string())
-    .bind(period.to().to_string())
-    .fetch_all(conn)
-    .await?;
+         where signed_by is not null and removed_at is null and substr(signed_on, 1, 7) between ",
+    );
+    sql.push_bind(period.from().to_string()).push(" and ").push_bind(period.to().to_string()).push(" and ");
+    push_sight(&mut sql, sight);
+    sql.push(" order by code_year, code_number, lessons.id");
+    let rows: Vec<LessonRow> = sql.build_query_as().fetch_all(conn).await?;
     rows.iter()
         .map(|row| {
             Ok(SignedLesson {
@@ -80,10 +84,7 @@ struct ActionRow {
 
 const ACTIONS: &str = "select actions.id, code_year, code_number, what, owner, due, state, done_on
      from actions join cases on cases.id = actions.case_id
-     where removed_at is null and state in ('open', 'done')
-       and (substr(done_on, 1, 7) between $1 and $2
-            or (substr(due, 1, 7) <= $2 and (done_on is null or substr(done_on, 1, 7) > $2)))
-     order by due, actions.id";
+     where removed_at is null and state in ('open', 'done') and ";
 
 const OF_ACTIONS: &str =
     "select distinct actions.id, coalesce(for_mechanism, complications.mechanism) as mechanism
@@ -96,11 +97,21 @@ const OF_ACTIONS: &str =
 
 /// The actions that were done in the twelve months to the end of the quarter, and those that were due
 /// by then and not done by then; in the order in which they were due.
-async fn actions(conn: &mut SqliteConnection, quarter: Period) -> Result<Vec<ReportedAction>, StoreError> {
+async fn actions(
+    conn: &mut SqliteConnection,
+    quarter: Period,
+    sight: Sight,
+) -> Result<Vec<ReportedAction>, StoreError> {
     const TABLE: &str = "actions";
     let reach = (quarter.to().plus(-11).to_string(), quarter.to().to_string());
-    let rows: Vec<ActionRow> =
-        sqlx::query_as(ACTIONS).bind(&reach.0).bind(&reach.1).fetch_all(&mut *conn).await?;
+    let mut sql = QueryBuilder::<Sqlite>::new(ACTIONS);
+    push_sight(&mut sql, sight);
+    sql.push(" and (substr(done_on, 1, 7) between ").push_bind(reach.0.clone());
+    sql.push(" and ").push_bind(reach.1.clone());
+    sql.push(" or (substr(due, 1, 7) <= ").push_bind(reach.1.clone());
+    sql.push(" and (done_on is null or substr(done_on, 1, 7) > ").push_bind(reach.1.clone());
+    sql.push("))) order by due, actions.id");
+    let rows: Vec<ActionRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
     let of_actions: Vec<(i64, String)> =
         sqlx::query_as(OF_ACTIONS).bind(&reach.0).bind(&reach.1).fetch_all(conn).await?;
     rows.iter()

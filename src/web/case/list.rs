@@ -9,7 +9,7 @@ use super::leaf_choices::mechanisms;
 use super::part::segments;
 use crate::case::list::{Cursor, Filter, Listed, Sort, page as list_page};
 use crate::case::search_sqlite::SearchQuery;
-use crate::case::{Segment, Stage, store};
+use crate::case::{Segment, Sight, Stage, is_presented};
 use crate::choices;
 use crate::vocabulary::{MechanismSlug, Vocabulary};
 use crate::web::error::Error;
@@ -99,23 +99,16 @@ pub(super) async fn list_cases(
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
     let values = Values::from_encoded(query.as_deref().unwrap_or_default());
-    let (mut filter, after, errors) = read_filter(&values);
-    if !visit.user.role.writes() {
-        filter.stages = Stage::ALL
-            .iter()
-            .copied()
-            .filter(|stage| {
-                store::readers_see(*stage) && (filter.stages.is_empty() || filter.stages.contains(stage))
-            })
-            .collect();
-        if filter.stages.is_empty() {
-            return Err(Error::Forbidden("Readers see presented and closed cases."));
-        }
+    let (filter, after, errors) = read_filter(&values);
+    let asks_for_hidden_ones =
+        !filter.stages.is_empty() && !filter.stages.iter().any(|stage| is_presented(*stage));
+    if visit.sight() == Sight::Presented && asks_for_hidden_ones {
+        return Err(Error::Forbidden("Readers see presented and closed cases."));
     }
     let vocabulary = app.vocabulary();
     let found = if errors.is_empty() {
         let mut conn = app.database.read().await?;
-        Some(list_page(&mut conn, &filter, after.as_ref()).await?)
+        Some(list_page(&mut conn, (visit.sight(), &filter), after.as_ref()).await?)
     } else {
         None
     };

@@ -147,11 +147,7 @@ pub(super) async fn find(
 ) -> Result<StoredCase, Error> {
     let code: CaseCode = code.parse().map_err(|_| Error::NotFound)?;
     let case = store::find(conn, code).await?.ok_or(Error::NotFound)?;
-    if visit.user.role.writes() || store::readers_see(case.head.stage) {
-        Ok(case)
-    } else {
-        Err(Error::NotFound)
-    }
+    if visit.sight().sees_case(&case) { Ok(case) } else { Err(Error::NotFound) }
 }
 
 async fn load(app: &App, visit: &Visit, code: &str) -> Result<StoredCase, Error> {

@@ -7,7 +7,7 @@ use axum::response::Response;
 use super::load;
 use crate::case::reading::words::{join as joined_words, sentence, upper_first};
 use crate::case::recurring::{Likeness, RecurringLesson, Shared};
-use crate::case::store::{CasesShown, RowValue, recurring_lessons};
+use crate::case::store::{RowValue, recurring_lessons};
 use crate::case::{Fingerprint, Lesson, Row, Sentences, StoredCase, store};
 use crate::vocabulary::MechanismSlug;
 use crate::web::error::Error;
@@ -117,7 +117,7 @@ pub(super) async fn show_join(
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
     let row = find(&case, id)?;
-    let all = recurring_lessons(&mut *app.database.read().await?, CasesShown::All, None).await?;
+    let all = recurring_lessons(&mut *app.database.read().await?, visit.sight(), None).await?;
     let values = values_of(row.value.recurring.as_ref(), &all);
     let base = Fingerprint::of(&row.value).as_str().to_owned();
     page(&form_page(&visit, (&case, row), &all, (values, Vec::new(), base)))
@@ -158,7 +158,7 @@ pub(super) async fn join(
     let case = super::find(&mut tx, &visit, &code).await?;
     let row = find(&case, id)?;
     let saved = &row.value;
-    let all = recurring_lessons(&mut tx, CasesShown::All, None).await?;
+    let all = recurring_lessons(&mut tx, visit.sight(), None).await?;
     let recurring = match read(&values, &all) {
         Ok(recurring) => recurring,
         Err(errors) => {

@@ -5,7 +5,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 
 use super::{find, load};
-use crate::case::{Sentences, StoredCase, store};
+use crate::case::{Sentences, Sight, StoredCase, store};
 use crate::web::error::Error;
 use crate::web::form::{Field, FieldError, FormView, Reader, Values};
 use crate::web::form_page::FormPage;
@@ -35,7 +35,7 @@ fn form_page(visit: &Visit, case: &StoredCase, values: Values, errors: Vec<Field
 
 /// Why this account may not withdraw this case; none when it may.
 fn refusal(visit: &Visit, case: &StoredCase) -> Option<&'static str> {
-    (store::readers_see(case.head.stage) && !visit.user.role.signs())
+    (Sight::Presented.sees_case(case) && !visit.user.role.signs())
         .then_some("The case was presented: an attending or the quality lead withdraws it.")
 }
 

@@ -33,9 +33,10 @@ struct Written {
     document: Document,
 }
 
-async fn minutes_of(app: &App, id: &str) -> Result<Written, Error> {
+async fn minutes_of(app: &App, visit: &Visit, id: &str) -> Result<Written, Error> {
     let id: i64 = id.parse().map_err(|_| Error::NotFound)?;
-    let inputs = store::gather(&mut *app.database.read().await?, id).await?.ok_or(Error::NotFound)?;
+    let mut conn = app.database.read().await?;
+    let inputs = store::gather(&mut conn, id, visit.sight()).await?.ok_or(Error::NotFound)?;
     let plan = &inputs.meeting.conference.plan;
     Ok(Written {
         id,
@@ -50,7 +51,7 @@ pub(super) async fn show_minutes(
     visit: Visit,
     Path(id): Path<String>,
 ) -> Result<Response, Error> {
-    let written = minutes_of(&app, &id).await?;
+    let written = minutes_of(&app, &visit, &id).await?;
     page(&MinutesPage {
         frame: visit.frame(Place::Conferences),
         conference: written.conference,
@@ -63,9 +64,10 @@ pub(super) async fn show_minutes(
 
 pub(super) async fn download_markdown(
     State(app): State<App>,
+    visit: Visit,
     Path(id): Path<String>,
 ) -> Result<Response, Error> {
-    let written = minutes_of(&app, &id).await?;
+    let written = minutes_of(&app, &visit, &id).await?;
     let text = markdown::document_to_markdown(&written.document);
     Ok(download(&format!("minutes-{}.md", written.held_on), "text/markdown; charset=utf-8", text))
 }

@@ -3,9 +3,9 @@
 use askama::Template;
 
 use super::links::{meeting_path, path_of, present_path};
-use crate::accounts::Role;
+use crate::accounts::{Role, User};
 use crate::case::reading::words::{count, lower_first};
-use crate::case::{Day, store::readers_see};
+use crate::case::{Day, Sight};
 use crate::conference::meeting::CarriedAction;
 use crate::conference::{AgendaCase, Conference, Conferences, Confidentiality, Fit, Split, to_hold};
 use crate::web::frame::Frame;
@@ -110,11 +110,11 @@ impl ConferencePage {
         conference: &Conference,
         line: &Confidentiality,
         carried: Option<&[CarriedAction]>,
-        (today, role): (Day, Role),
+        (today, user): (Day, &User),
     ) -> Self {
-        let sees = |case: &&AgendaCase| role.writes() || readers_see(case.stage);
-        let seen: Vec<&AgendaCase> = conference.cases.iter().filter(sees).collect();
-        let hidden = conference.cases.len() - seen.len();
+        let (role, sight) = (user.role, Sight::of(user));
+        let seen: Vec<&AgendaCase> = conference.cases.iter().filter(|case| case.is_in(sight)).collect();
+        let hidden = hidden_in_words(conference.cases.len() - seen.len());
         let fit = Fit::of(conference);
         let last = seen.len().saturating_sub(1);
         let cases =
@@ -135,16 +135,21 @@ impl ConferencePage {
             moderator: conference.plan.moderator.as_ref().map(ToString::to_string),
             fits: fit.fits(),
             fit: fit.in_words(),
-            hidden: (hidden > 0).then(|| {
-                let verb = if hidden == 1 { "is" } else { "are" };
-                format!(
-                    "{} on the agenda {verb} not presented yet. You see a case here once it was presented.",
-                    cases_in_words(hidden)
-                )
-            }),
+            hidden,
             cases,
         }
     }
+}
+
+/// That there are cases which the viewer does not see yet; none when there are none.
+pub(super) fn hidden_in_words(hidden: usize) -> Option<String> {
+    (hidden > 0).then(|| {
+        let verb = if hidden == 1 { "is" } else { "are" };
+        format!(
+            "{} on the agenda {verb} not presented yet. You see a case here once it was presented.",
+            cases_in_words(hidden)
+        )
+    })
 }
 
 /// What is to be done before a conference can be held, or that it is ready.

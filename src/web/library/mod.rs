@@ -23,7 +23,7 @@ use super::paging::{count_in_words, page_address};
 use super::router::Routes;
 use super::state::App;
 use crate::case::list::{Cursor, page as list_page};
-use crate::case::store;
+use crate::case::{Sight, store};
 use crate::review::walk;
 use crate::vocabulary::Vocabulary;
 
@@ -132,7 +132,7 @@ async fn answer(
 ) -> Result<Answer, Error> {
     Ok(match asked.view {
         View::Cases => {
-            let found = list_page(conn, &asked.filter, asked.after.as_ref()).await?;
+            let found = list_page(conn, (Sight::Presented, &asked.filter), asked.after.as_ref()).await?;
             let ids: Vec<i64> = found.rows.iter().map(|row| row.id).collect();
             let lessons = store::lessons_of_cases(conn, &ids, asked.filter.words.as_ref()).await?;
             let walks = walk::store::with_stops(conn, &ids).await?;

@@ -4,8 +4,7 @@ use std::str::FromStr;
 
 use crate::case::list::{Cursor, Filter};
 use crate::case::search_sqlite::SearchQuery;
-use crate::case::store::readers_see;
-use crate::case::{LessonKind, Stage};
+use crate::case::{LessonKind, Stage, is_presented};
 use crate::choices;
 use crate::quantity::words;
 use crate::vocabulary::{Branch, CauseSlug, MechanismSlug, SlugError, Vocabulary};
@@ -104,7 +103,7 @@ impl Asked {
             cause,
             cause_branch,
             lesson_kind: reader.optional::<LessonKind>("lesson"),
-            stages: Stage::ALL.iter().copied().filter(|stage| readers_see(*stage)).collect(),
+            stages: Stage::ALL.iter().copied().filter(|stage| is_presented(*stage)).collect(),
             words: SearchQuery::parse(values.get("q")),
             ..Filter::default()
         };

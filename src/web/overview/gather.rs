@@ -6,7 +6,7 @@ use sqlx::SqliteConnection;
 use crate::accounts::{Role, User};
 use crate::case::list::{self, Filter, Page, Sort};
 use crate::case::store::UnsignedLesson;
-use crate::case::{Action, CaseCode, Day, Month, Row, Stage, store as cases};
+use crate::case::{Action, CaseCode, Day, Month, Row, Sight, Stage, store as cases};
 use crate::conference::{Conference, store as conferences};
 use crate::database::StoreError;
 use crate::draft::store as drafts;
@@ -45,6 +45,8 @@ impl NotCounted {
 
 /// What was read.
 pub(super) struct Gathered {
+    /// Which cases the viewer sees.
+    pub(super) sight: Sight,
     pub(super) today: Day,
     /// Whether any case is recorded at all.
     pub(super) any_case: bool,
@@ -76,6 +78,7 @@ impl Gathered {
         let period = Period::to_last_counted(counted, month);
         let table = app.usual_rates.table(conn, &vocabulary, period).await?;
         let mut gathered = Self {
+            sight: Sight::of(user),
             today,
             any_case: table.recorded_since.is_some(),
             ever_counted: counted.is_some(),
@@ -92,21 +95,24 @@ impl Gathered {
             stages: Vec::new(),
         };
         if user.role.writes() {
-            gathered.actions = cases::list_open(conn, at_most(ACTIONS_AT_MOST)).await?;
+            gathered.actions = cases::list_open(conn, Sight::of(user), at_most(ACTIONS_AT_MOST)).await?;
         }
         match user.role {
             Role::Fellow => gathered.read_mine(conn, user.id).await?,
             Role::Attending => {
                 gathered.lessons = cases::list_unsigned(conn, at_most(LESSONS_AT_MOST)).await?;
-                gathered.ready = Some(cases_in(conn, &[Stage::Ready], Sort::Changed).await?);
+                gathered.ready =
+                    Some(cases_in(conn, Sight::of(user), (&[Stage::Ready], Sort::Changed)).await?);
             }
             Role::QualityLead => {
                 gathered.not_counted = not_counted(conn, &vocabulary, &table, month).await?;
                 gathered.stages = list::count_by_stage(conn).await?;
             }
             Role::Reader => {
-                gathered.presented =
-                    Some(cases_in(conn, &[Stage::Presented, Stage::Closed], Sort::Newest).await?);
+                gathered.presented = Some(
+                    cases_in(conn, Sight::of(user), (&[Stage::Presented, Stage::Closed], Sort::Newest))
+                        .await?,
+                );
             }
         }
         Ok(gathered)
@@ -120,7 +126,7 @@ impl Gathered {
             sort: Sort::Changed,
             ..Filter::default()
         };
-        let page = list::page(conn, &filter, None).await?;
+        let page = list::page(conn, (Sight::OwnAndPresented(user_id), &filter), None).await?;
         if let Some(row) = page.rows.first()
             && let Some(case) = cases::find(conn, row.code).await?
         {
@@ -136,9 +142,13 @@ fn at_most(number: usize) -> i64 {
     i64::try_from(number + 1).unwrap_or(i64::MAX)
 }
 
-async fn cases_in(conn: &mut SqliteConnection, stages: &[Stage], sort: Sort) -> Result<Page, StoreError> {
+async fn cases_in(
+    conn: &mut SqliteConnection,
+    sight: Sight,
+    (stages, sort): (&[Stage], Sort),
+) -> Result<Page, StoreError> {
     let filter = Filter { stages: stages.to_vec(), sort, ..Filter::default() };
-    list::page(conn, &filter, None).await
+    list::page(conn, (sight, &filter), None).await
 }
 
 /// The months that are over, since the usual period began and cases are recorded, in which a

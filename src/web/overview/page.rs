@@ -71,7 +71,7 @@ impl OverviewPage {
             conference: gathered
                 .conference
                 .as_ref()
-                .map(|conference| ConferencePart::of(conference, gathered.today, role)),
+                .map(|conference| ConferencePart::of(conference, gathered.today, (role, gathered.sight))),
             finding: movements.finding.clone(),
             moved: match movements.moved.as_slice() {
                 [_, _, ..] => movements.moved.iter().map(|one| one.sentence.clone()).collect(),

@@ -4,8 +4,8 @@ use super::gather::{ACTIONS_AT_MOST, Gathered, LESSONS_AT_MOST, NotCounted};
 use crate::accounts::Role;
 use crate::case::list::{COUNT_AT_MOST, Listed, Page};
 use crate::case::reading::words::{count, join, shorten};
-use crate::case::store::{UnsignedLesson, readers_see};
-use crate::case::{Action, CaseCode, Day, Row};
+use crate::case::store::UnsignedLesson;
+use crate::case::{Action, CaseCode, Day, Row, Sight};
 use crate::conference::Conference;
 use crate::review::stage::NextStep;
 use crate::vocabulary::Vocabulary;
@@ -191,7 +191,7 @@ pub(super) struct ConferencePart {
 }
 
 impl ConferencePart {
-    pub(super) fn of(conference: &Conference, today: Day, role: Role) -> Self {
+    pub(super) fn of(conference: &Conference, today: Day, (role, sight): (Role, Sight)) -> Self {
         Self {
             href: format!("/conferences/{}", conference.id),
             title: conference.plan.title.to_string(),
@@ -200,7 +200,7 @@ impl ConferencePart {
             cases: conference
                 .cases
                 .iter()
-                .filter(|case| role.writes() || readers_see(case.stage))
+                .filter(|case| case.is_in(sight))
                 .map(|case| AgendaItem {
                     href: format!("/cases/{}", case.code),
                     title: case.title.to_string(),

@@ -7,6 +7,7 @@ use axum::response::Response;
 use sqlx::pool::PoolConnection;
 use sqlx::{Sqlite, SqliteConnection};
 
+use crate::case::Sight;
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates::{ALL_PCI, store};
@@ -87,8 +88,12 @@ async fn quarters(
     Ok(running.back_to(first).map(|quarter| (quarter.to_string(), quarter.period().to_string())).collect())
 }
 
-async fn report_of(app: &App, mut conn: PoolConnection<Sqlite>, quarter: Quarter) -> Result<Document, Error> {
-    let inputs = report::store::gather(&mut conn, quarter).await?;
+async fn report_of(
+    app: &App,
+    mut conn: PoolConnection<Sqlite>,
+    (quarter, sight): (Quarter, Sight),
+) -> Result<Document, Error> {
+    let inputs = report::store::gather(&mut conn, quarter, sight).await?;
     drop(conn);
     let (vocabulary, today) = (app.vocabulary(), app.today());
     // The limits of many watches take a while to find, and other requests must not wait for them.
@@ -112,7 +117,7 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
         }
     };
     let quarters = quarters(&mut conn, running, Some(quarter)).await?;
-    let document = report_of(&app, conn, quarter).await?;
+    let document = report_of(&app, conn, (quarter, visit.sight())).await?;
     page(&ReportPage {
         frame,
         quarter: quarter.to_string(),
@@ -137,7 +142,7 @@ async fn download_markdown(
             return show(State(app), visit, RawQuery(query)).await;
         }
     };
-    let document = report_of(&app, conn, quarter).await?;
+    let document = report_of(&app, conn, (quarter, visit.sight())).await?;
     let text = markdown::document_to_markdown(&document);
     Ok(download(&format!("report-{quarter}.md"), "text/markdown; charset=utf-8", text))
 }

@@ -70,7 +70,7 @@ async fn show_subject(
         }
     };
     let mut conn = app.database.read().await?;
-    let gathered = Gathered::of(&mut conn, &app, &subject, &asked).await?;
+    let gathered = Gathered::of(&mut conn, &app, &subject, (&asked, visit.sight())).await?;
     drop(conn);
     let values = asked.values(gathered.period);
     let form = form_of_one(&values, &vocabulary, Vec::new());

@@ -10,9 +10,10 @@ use super::error::Error;
 use super::frame::{Frame, Place, Visit, page};
 use super::router::Routes;
 use super::state::App;
+use crate::case::is_presented;
 use crate::case::reading::words::{count, lower_first};
 use crate::case::recurring::{JoinedLesson, RecurringLesson};
-use crate::case::store::{CasesShown, readers_see, recurring_lessons};
+use crate::case::store::recurring_lessons;
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
@@ -69,13 +70,8 @@ struct OnePage {
     harms: Vec<Harm>,
 }
 
-/// Readers see presented cases.
-const fn shown_to(visit: &Visit) -> CasesShown {
-    if visit.user.role.writes() { CasesShown::All } else { CasesShown::Presented }
-}
-
 async fn show_all(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
-    let mut found = recurring_lessons(&mut *app.database.read().await?, shown_to(&visit), None).await?;
+    let mut found = recurring_lessons(&mut *app.database.read().await?, visit.sight(), None).await?;
     found.sort_by(|one, other| other.cases().cmp(&one.cases()).then_with(|| one.id.cmp(&other.id)));
     let vocabulary = app.vocabulary();
     page(&AllPage {
@@ -111,7 +107,7 @@ fn hidden_words(hidden: usize) -> String {
 }
 
 async fn show_one(State(app): State<App>, visit: Visit, Path(id): Path<i64>) -> Result<Response, Error> {
-    let found = recurring_lessons(&mut *app.database.read().await?, shown_to(&visit), Some(id)).await?;
+    let found = recurring_lessons(&mut *app.database.read().await?, visit.sight(), Some(id)).await?;
     let lesson = found.first().ok_or(Error::NotFound)?;
     page(&OnePage {
         frame: visit.frame(Place::Library),
@@ -128,7 +124,7 @@ fn case_lesson(lesson: &JoinedLesson) -> CaseLesson {
         code: lesson.code.to_string(),
         title: lesson.title.to_string(),
         month: lesson.month.in_words(),
-        stage: if readers_see(lesson.stage) { String::new() } else { lower_first(lesson.stage.label()) },
+        stage: if is_presented(lesson.stage) { String::new() } else { lower_first(lesson.stage.label()) },
         kind: lesson.kind.label(),
         text: lesson.text.to_string(),
         signed: lesson.signed.as_ref().map(|(by, on)| signed_by(by, *on)).unwrap_or_default(),

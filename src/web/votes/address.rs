@@ -5,6 +5,7 @@ use std::net::IpAddr;
 use std::str::FromStr;
 
 use crate::conference::votes::PollCode;
+use crate::web::{HostName, Transport};
 
 /// The address that phones see: scheme, host and perhaps a port, such as `http://192.168.1.20:7351`.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,6 +27,18 @@ pub enum AddressError {
 }
 
 impl VotesAddress {
+    /// The host that it names.
+    #[must_use]
+    pub fn host(&self) -> Option<HostName> {
+        self.0.split_once("://")?.1.parse().ok()
+    }
+
+    /// How phones reach it.
+    #[must_use]
+    pub fn transport(&self) -> Transport {
+        if self.0.starts_with("https:") { Transport::Tls } else { Transport::Plain }
+    }
+
     /// Where a phone votes in a poll.
     #[must_use]
     pub fn of(&self, code: &PollCode) -> String {

@@ -19,7 +19,7 @@ use super::state::App;
 
 /// The router of the second door: votes, and the styles and fonts of their page.
 pub fn phone_router(app: App) -> axum::Router {
-    layers::wrap_phones(add_phone_routes(Routes::default()).into_router(), app)
+    layers::wrap_phones(add_phone_routes(Routes::default()).into_router(), app.for_phones())
 }
 
 pub(super) fn add_phone_routes(routes: Routes) -> Routes {

@@ -4,22 +4,19 @@
 use askama::Template;
 use axum::body::{Body, to_bytes};
 use axum::extract::{Path, State};
-use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum_extra::extract::CookieJar;
 
 use crate::conference::votes::store::{self, Cast};
 use crate::conference::votes::{Device, Phase, PollCode, Position, Slip};
 use crate::web::assets;
+use crate::web::cookie::{self, Ours};
 use crate::web::error::{Error, Fault};
 use crate::web::form::Values;
 use crate::web::frame::page_with;
 use crate::web::state::App;
 
-/// The cookie by which a device has one vote.
-const DEVICE_COOKIE: &str = "relook_device";
-/// How long a device keeps it, in seconds: longer than any conference.
-const DEVICE_SECONDS: u32 = 12 * 60 * 60;
 /// The most bytes that a vote may send.
 const VOTE_BYTES: usize = 1024;
 
@@ -103,20 +100,18 @@ struct Visitor {
 }
 
 impl Visitor {
-    fn of(jar: &CookieJar) -> Result<Self, Error> {
-        match jar.get(DEVICE_COOKIE).and_then(|cookie| Device::from_text(cookie.value())) {
+    fn of(app: &App, jar: &CookieJar) -> Result<Self, Error> {
+        let held = Ours::Device.read(jar, app.settings.transport);
+        match held.and_then(|text| Device::from_text(&text)) {
             Some(device) => Ok(Self { device, is_new: false }),
             None => Ok(Self { device: Device::generate().map_err(anyhow::Error::from)?, is_new: true }),
         }
     }
 
-    fn mark(&self, mut response: Response) -> Response {
-        let cookie = format!(
-            "{DEVICE_COOKIE}={}; Path=/vote; Max-Age={DEVICE_SECONDS}; HttpOnly; SameSite=Strict",
-            self.device.expose()
-        );
-        if let (true, Ok(value)) = (self.is_new, HeaderValue::from_str(&cookie)) {
-            response.headers_mut().append(header::SET_COOKIE, value);
+    fn mark(&self, app: &App, mut response: Response) -> Response {
+        if self.is_new {
+            let cookie = Ours::Device.holding(self.device.expose(), app.settings.transport);
+            cookie::send(&mut response, &cookie);
         }
         response
     }
@@ -143,7 +138,7 @@ async fn slip_page(
     };
     let chosen = typed.or(slip.own);
     let page = SlipPage { code, slip, chosen, error, demo: app.settings.demo };
-    Ok(visitor.mark(page_with(status, &page)?))
+    Ok(visitor.mark(app, page_with(status, &page)?))
 }
 
 pub(super) async fn show_slip(
@@ -152,7 +147,7 @@ pub(super) async fn show_slip(
     jar: CookieJar,
 ) -> Result<Response, Error> {
     match code.parse() {
-        Ok(code) => slip_page(&app, &Visitor::of(&jar)?, code, None).await,
+        Ok(code) => slip_page(&app, &Visitor::of(&app, &jar)?, code, None).await,
         Err(_) => unknown(),
     }
 }
@@ -175,7 +170,7 @@ pub(super) async fn cast_vote(
     };
     let typed: Option<Position> =
         Values::from_encoded(&String::from_utf8_lossy(&body)).get("option").parse().ok();
-    let visitor = Visitor::of(&jar)?;
+    let visitor = Visitor::of(&app, &jar)?;
     let Some(position) = typed else {
         return slip_page(&app, &visitor, code, Some((NO_OPTION, None))).await;
     };

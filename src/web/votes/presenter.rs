@@ -6,12 +6,14 @@ use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 
 use super::decision::{decision_of, qr};
-use crate::case::store as cases;
-use crate::case::{CaseCode, Key};
+use crate::case::Key;
+use crate::case::store::is_seen;
 use crate::conference::votes::store::{self, Opened};
 use crate::conference::votes::{Ballot, HandCounts, Phase, Poll, PollCode};
+use crate::web::case;
 use crate::web::error::Error;
 use crate::web::form::Values;
+use crate::web::frame::Visit;
 use crate::web::state::App;
 
 /// What the presenter is told while phones cannot vote.
@@ -81,27 +83,28 @@ fn refuse(status: StatusCode, sentence: impl ToString) -> Result<Response, Error
     json(status, &serde_json::json!({ "error": sentence.to_string() }))
 }
 
-/// The poll that an address names.
-async fn find(conn: &mut sqlx::SqliteConnection, code: &str) -> Result<Poll, Error> {
+/// The poll that an address names, when the viewer sees its case.
+async fn find(conn: &mut sqlx::SqliteConnection, visit: &Visit, code: &str) -> Result<Poll, Error> {
     let code: PollCode = code.parse().map_err(|_| Error::NotFound)?;
-    store::find(conn, &code).await?.ok_or(Error::NotFound)
+    let poll = store::find(conn, &code).await?.ok_or(Error::NotFound)?;
+    if is_seen(conn, visit.sight(), poll.case_id).await? { Ok(poll) } else { Err(Error::NotFound) }
 }
 
 /// Opens a poll: 201. One that is open already is given instead, 200, so that a second press or a
 /// second window shows the same.
 pub(super) async fn open_poll(
     State(app): State<App>,
-    Path((case, key)): Path<(String, String)>,
+    visit: Visit,
+    Path((code, key)): Path<(String, String)>,
     values: Values,
 ) -> Result<Response, Error> {
-    let case: CaseCode = case.parse().map_err(|_| Error::NotFound)?;
     let key: Key = key.parse().map_err(|_| Error::NotFound)?;
     let phase: Phase = match values.get("phase").parse() {
         Ok(phase) => phase,
         Err(error) => return refuse(StatusCode::UNPROCESSABLE_ENTITY, error),
     };
     let mut tx = app.database.write().await?;
-    let case = cases::find(&mut tx, case).await?.ok_or(Error::NotFound)?;
+    let case = case::find(&mut tx, &visit, &code).await?;
     let (question, options) = decision_of(&case, &key).ok_or(Error::NotFound)?;
     let ballot = match Ballot::new(&question, &options) {
         Ok(ballot) => ballot,
@@ -113,13 +116,17 @@ pub(super) async fn open_poll(
         Opened::New => (StatusCode::CREATED, code),
         Opened::AlreadyOpen(standing) => (StatusCode::OK, standing),
     };
-    let poll = find(&mut tx, code.as_str()).await?;
+    let poll = find(&mut tx, &visit, code.as_str()).await?;
     tx.commit().await?;
     json(status, &PollView::of(&app, &poll))
 }
 
-pub(super) async fn show_poll(State(app): State<App>, Path(code): Path<String>) -> Result<Response, Error> {
-    let poll = find(&mut *app.database.read().await?, &code).await?;
+pub(super) async fn show_poll(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    let poll = find(&mut *app.database.read().await?, &visit, &code).await?;
     json(StatusCode::OK, &PollView::of(&app, &poll))
 }
 
@@ -142,29 +149,34 @@ fn read_hands(values: Values, poll: &Poll) -> Result<HandCounts, String> {
 /// Sets the hands that were counted. It may come late and more than once.
 pub(super) async fn set_hands(
     State(app): State<App>,
+    visit: Visit,
     Path(code): Path<String>,
     values: Values,
 ) -> Result<Response, Error> {
     let mut tx = app.database.write().await?;
-    let poll = find(&mut tx, &code).await?;
+    let poll = find(&mut tx, &visit, &code).await?;
     let counts = match read_hands(values, &poll) {
         Ok(counts) => counts,
         Err(sentence) => return refuse(StatusCode::UNPROCESSABLE_ENTITY, sentence),
     };
     store::set_hands(&mut tx, &poll.code, &counts).await?;
-    let poll = find(&mut tx, &code).await?;
+    let poll = find(&mut tx, &visit, &code).await?;
     tx.commit().await?;
     json(StatusCode::OK, &PollView::of(&app, &poll))
 }
 
 /// Closes a poll, whatever its state was. It waits its turn among the votes: those that came before
 /// it are counted.
-pub(super) async fn close_poll(State(app): State<App>, Path(code): Path<String>) -> Result<Response, Error> {
+pub(super) async fn close_poll(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
     let _turn = app.vote_turn.lock().await;
     let mut tx = app.database.write().await?;
-    let code = find(&mut tx, &code).await?.code;
+    let code = find(&mut tx, &visit, &code).await?.code;
     store::close(&mut tx, &code, app.now()).await?;
-    let poll = find(&mut tx, code.as_str()).await?;
+    let poll = find(&mut tx, &visit, code.as_str()).await?;
     tx.commit().await?;
     json(StatusCode::OK, &PollView::of(&app, &poll))
 }

@@ -4,6 +4,7 @@ mod account;
 mod counts;
 mod history;
 mod server;
+mod tls;
 mod transfer;
 
 use std::path::{Path, PathBuf};
@@ -77,7 +78,7 @@ impl House {
     pub fn program(&self) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_relook"));
         command.current_dir(self.folder.path()).env("RELOOK_DATA", self.path("data"));
-        for name in ["RELOOK_ADDRESS", "XDG_DATA_HOME", "RUST_LOG"] {
+        for name in ["RELOOK_ADDRESS", "RELOOK_HOST", "RELOOK_HTTPS", "XDG_DATA_HOME", "RUST_LOG"] {
             command.env_remove(name);
         }
         command

@@ -8,15 +8,20 @@ use std::time::{Duration, Instant};
 use super::House;
 
 /// A running server; killed when the test is done with it, however it ends.
-struct Running {
+pub struct Running {
     child: Child,
     /// What it has printed up to the line that says how to stop it.
-    said: String,
+    pub said: String,
 }
 
 impl Running {
-    fn start(mut program: Command) -> Self {
-        let mut child = program.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().expect("the program");
+    pub fn start(program: Command) -> Self {
+        Self::start_with_log(program, Stdio::null())
+    }
+
+    /// The same, with its log going there.
+    pub fn start_with_log(mut program: Command, log: Stdio) -> Self {
+        let mut child = program.stdout(Stdio::piped()).stderr(log).spawn().expect("the program");
         let mut lines = BufReader::new(child.stdout.take().expect("its output")).lines();
         let mut said = String::new();
         for line in &mut lines {
@@ -33,7 +38,7 @@ impl Running {
         Self { child, said }
     }
 
-    fn links(&self) -> Vec<String> {
+    pub fn links(&self) -> Vec<String> {
         self.said
             .lines()
             .map(str::trim)
@@ -42,10 +47,15 @@ impl Running {
             .collect()
     }
 
+    /// Sends it a signal, when it is still there.
+    pub fn signal(&self, signal: &str) {
+        let _ =
+            Command::new("kill").args([signal, &self.child.id().to_string()]).stderr(Stdio::null()).status();
+    }
+
     /// Asks it to stop, as Ctrl-C does, and gives its exit code.
-    fn stop(mut self) -> Option<i32> {
-        let asked = Command::new("kill").args(["-INT", &self.child.id().to_string()]).status().expect("kill");
-        assert!(asked.success());
+    pub fn stop(mut self) -> Option<i32> {
+        self.signal("-INT");
         let start = Instant::now();
         while start.elapsed() < Duration::from_secs(20) {
             if let Some(status) = self.child.try_wait().expect("the program") {
@@ -151,7 +161,9 @@ fn the_second_door_serves_votes_alone_and_closes_with_the_first() {
     assert!(get(&server.links()[0]).starts_with("HTTP/1.1 200"));
     // A phone that never ends its request does not keep the server up.
     let mut slow = TcpStream::connect(door.trim_start_matches("http://")).expect("the door");
-    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: x\r\nContent-Length: 9\r\n\r\nopt").expect("the door");
+    let host = door.trim_start_matches("http://");
+    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: {host}\r\nContent-Length: 9\r\n\r\nopt")
+        .expect("the door");
     assert_eq!(server.stop(), Some(0));
 }
 

@@ -5,6 +5,7 @@ mod case;
 mod conference;
 mod conference_plan;
 mod drafts;
+mod guard;
 mod library;
 mod meeting;
 mod operators;

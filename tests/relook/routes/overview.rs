@@ -36,7 +36,7 @@ async fn a_fellow_sees_her_own_cases_until_they_are_ready_and_what_the_first_lac
         no_reflow(title).stage(stage).recorded_by(Role::Fellow).insert(&app).await;
     }
     no_reflow("Another's").stage(Stage::InPreparation).recorded_by(Role::Attending).insert(&app).await;
-    no_reflow("Imported").stage(Stage::Recorded).insert(&app).await;
+    no_reflow("Imported").stage(Stage::Recorded).imported().insert(&app).await;
     let page = app.with_fellow().await.get("/").await;
     page.expect(StatusCode::OK);
     assert_eq!(page.heading(), "What waits for you");

@@ -1,7 +1,7 @@
 //! Conferences and their agendas.
 
 use proptest::prelude::*;
-use relook::case::{Day, Stage};
+use relook::case::{Day, Sight, Stage};
 use relook::conference::{Added, CasePlan, Conference, MOST_CASES, Way, store};
 use sqlx::SqliteConnection;
 
@@ -186,7 +186,7 @@ async fn a_case_that_comes_back_has_its_box_its_roles_and_its_notes() {
     let back = store::find(&mut conn, id).await.unwrap().unwrap();
     assert_eq!(agenda(&back), cases);
     assert_eq!(back.cases[0].plan, plan);
-    let meeting = store::meeting(&mut conn, back).await.unwrap();
+    let meeting = store::meeting(&mut conn, back, Sight::All).await.unwrap();
     assert_eq!(meeting.cases[0].notes.as_ref().map(|notes| notes.as_str()), Some("Said in the room."));
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use relook::case::list::{COUNT_AT_MOST, Filter, Listed, Sort, page};
 use relook::case::search_sqlite::SearchQuery;
-use relook::case::{Case, Month, Segment, Stage, store};
+use relook::case::{Case, Month, Segment, Sight, Stage, store};
 
 use crate::support::{TestApp, of};
 
@@ -25,7 +25,7 @@ async fn every_page(house: &TestApp, filter: &Filter) -> (Vec<Listed>, i64) {
     let mut conn = house.app.database.read().await.unwrap();
     let (mut rows, mut after, mut total) = (Vec::new(), None, None);
     loop {
-        let found = page(&mut conn, filter, after.as_ref()).await.unwrap();
+        let found = page(&mut conn, (Sight::All, filter), after.as_ref()).await.unwrap();
         rows.extend(found.rows);
         total.get_or_insert(found.total);
         match found.next {

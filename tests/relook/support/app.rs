@@ -110,11 +110,16 @@ impl TestApp {
 
     /// A visit that began as a person begins one: with a link, and a press on its page.
     pub async fn sign_in_by_link(&self, role: Role) -> Client {
+        self.sign_in_by_link_named(role, SESSION_COOKIE).await
+    }
+
+    /// The same where the cookie of a session has this name.
+    pub async fn sign_in_by_link_named(&self, role: Role, cookie: &str) -> Client {
         let link = self.sign_in_link(role).await;
         let client = self.signed_out();
         let page = client.get(&link).await;
         let answer = client.submit(&page, &link, &[]).await;
-        assert!(client.cookie(SESSION_COOKIE).is_some(), "no session after {}", answer.status);
+        assert!(client.cookie(cookie).is_some(), "no session after {}", answer.status);
         client
     }
 

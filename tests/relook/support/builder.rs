@@ -26,11 +26,11 @@ pub struct CaseBuilder {
 }
 
 impl CaseBuilder {
-    /// A case of January 2026, recorded, that holds nothing but a title.
+    /// A case of January 2026, recorded by the fellow, that holds nothing but a title.
     pub fn new(title: &str) -> Self {
         let mut case = Case::first_entry(of(title), of("2026-01"), of("flow-no-reflow"), None);
         case.complications.clear();
-        Self { case, recorded_by: None }
+        Self { case, recorded_by: Some(Role::Fellow) }
     }
 
     /// Changes anything.
@@ -253,7 +253,13 @@ impl CaseBuilder {
             })
     }
 
-    /// The account that recorded it.
+    /// It came from a file: no account recorded it.
+    pub fn imported(mut self) -> Self {
+        self.recorded_by = None;
+        self
+    }
+
+    /// The account that recorded it, when it is not the fellow.
     pub fn recorded_by(mut self, role: Role) -> Self {
         self.recorded_by = Some(role);
         self

@@ -119,6 +119,27 @@ impl Client {
         }
         let request =
             request.body(Body::from(body)).unwrap_or_else(|error| panic!("{method} {path}: {error}"));
+        self.send_as_it_is(request).await
+    }
+
+    /// Sends a request with its own headers; the visitor's cookies go with it.
+    pub async fn ask(&self, method: &Method, path: &str, headers: &[(&str, &str)], body: &str) -> Page {
+        let mut request = Request::builder().method(method.clone()).uri(path);
+        let cookies: Vec<String> =
+            self.cookies.borrow().iter().map(|(name, value)| format!("{name}={value}")).collect();
+        if !cookies.is_empty() {
+            request = request.header(header::COOKIE, cookies.join("; "));
+        }
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        let request = request.body(Body::from(body.to_owned()));
+        self.send_as_it_is(request.unwrap_or_else(|error| panic!("{method} {path}: {error}"))).await
+    }
+
+    /// Sends a request that is made in full.
+    pub async fn send_as_it_is(&self, request: Request<Body>) -> Page {
+        let (method, path) = (request.method().clone(), request.uri().to_string());
         let Ok(response) = self.router.clone().oneshot(request).await;
         let (parts, body) = response.into_parts();
         self.keep_cookies(&parts.headers);

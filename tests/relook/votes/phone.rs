@@ -59,7 +59,7 @@ async fn the_cookie_of_a_device_goes_to_votes_alone_and_for_half_a_day() {
     let [cookie] = cookies[..] else { panic!("{cookies:?}") };
     let (value, rest) = cookie.split_once("; ").unwrap();
     assert_eq!(value, format!("{DEVICE}={}", phone.cookie(DEVICE).unwrap()));
-    assert_eq!(rest, "Path=/vote; Max-Age=43200; HttpOnly; SameSite=Strict");
+    assert_eq!(rest, "HttpOnly; SameSite=Strict; Path=/vote; Max-Age=43200");
     // A device that has it keeps it.
     let again = phone.get(&format!("/vote/{code}")).await;
     assert!(again.headers.get("set-cookie").is_none());

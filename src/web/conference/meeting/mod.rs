@@ -88,9 +88,9 @@ fn fingerprint_of_carried(carried: &CarriedAction) -> Fingerprint {
     Fingerprint::of(&(&carried.action, carried.became.as_ref().map(Became::in_words)))
 }
 
-async fn load(conn: &mut SqliteConnection, id: &str) -> Result<Meeting, Error> {
+async fn load(conn: &mut SqliteConnection, visit: &Visit, id: &str) -> Result<Meeting, Error> {
     let conference = find(conn, id).await?;
-    Ok(store::meeting(conn, conference).await?)
+    Ok(store::meeting(conn, conference, visit.sight()).await?)
 }
 
 async fn page_of(
@@ -143,7 +143,7 @@ pub(super) async fn show_meeting(
     Path(id): Path<String>,
 ) -> Result<Response, Error> {
     let mut conn = app.database.read().await?;
-    let meeting = load(&mut conn, &id).await?;
+    let meeting = load(&mut conn, &visit, &id).await?;
     page(&page_of(&mut conn, &app, &visit, &meeting, None).await?)
 }
 
@@ -194,7 +194,7 @@ async fn save(
     values: Values,
 ) -> Result<Response, Error> {
     let mut tx = app.database.write().await?;
-    let meeting = load(&mut tx, id).await?;
+    let meeting = load(&mut tx, &visit, id).await?;
     let outcome = match sent {
         Sent::Attendance => keep_attendance(&mut tx, &app, &meeting, &values).await,
         Sent::Notes => keep_notes(&mut tx, &app, &meeting, &values).await,

@@ -15,7 +15,7 @@ use crate::conference::{Confidentiality, Minutes, Notes, Split};
 use crate::export::html::markdown_to_html_below;
 use crate::vocabulary::Vocabulary;
 use crate::web::conference::links::{meeting_path, path_of, present_path};
-use crate::web::conference::page::plan_in_words;
+use crate::web::conference::page::{hidden_in_words, plan_in_words};
 use crate::web::conference::small_form::{Group, SmallForm};
 use crate::web::form::{Control, Values};
 use crate::web::frame::Frame;
@@ -37,6 +37,7 @@ pub(super) struct MeetingPage {
     opening: String,
     carried: Vec<CarriedPart>,
     cases: Vec<CasePart>,
+    hidden: Option<String>,
     /// What was said apart from the cases, as HTML that is safe on a page. Where a form holds it, it is
     /// for paper alone.
     notes_said: String,
@@ -144,12 +145,14 @@ impl MeetingPage {
         let conference = &meeting.conference;
         let forms = Forms { path: meeting_path(conference.id), is_ended: conference.is_ended(), typed };
         let mut begins = conference.plan.carried.map_or(0, Minutes::get);
+        // A case out of sight keeps its number and its minutes.
         let cases = (1_usize..)
-            .zip(&meeting.cases)
-            .map(|(number, case)| {
+            .zip(&conference.cases)
+            .filter_map(|(number, planned)| {
                 let from = begins;
-                begins += case.plan().time_box.get();
-                CasePart::of(&forms, (number, case), (from, begins), vocabulary)
+                begins += planned.plan.time_box.get();
+                let case = meeting.cases.iter().find(|one| one.case.id == planned.id)?;
+                Some(CasePart::of(&forms, (number, case), (from, begins), vocabulary))
             })
             .collect();
         Self {
@@ -174,6 +177,7 @@ impl MeetingPage {
                 .map_or_else(String::new, |minutes| format!("The first {}.", minutes.in_words())),
             carried: meeting.carried.iter().map(|one| CarriedPart::of(&forms, meeting, one)).collect(),
             cases,
+            hidden: hidden_in_words(meeting.hidden()),
             notes_said: said(meeting.notes.as_ref(), 2),
             notes: forms.form(
                 Sent::Notes,

@@ -15,6 +15,7 @@ use crate::rates::{Course, Points, Split, Subject};
 use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::form::Values;
+use crate::web::frame::Visit;
 use crate::web::rates::query::AskedOfOne;
 use crate::web::state::App;
 
@@ -41,6 +42,7 @@ impl Which {
 
 pub(super) async fn download_figure(
     State(app): State<App>,
+    visit: Visit,
     Path((kind, slug, file)): Path<(String, String, String)>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
@@ -53,7 +55,7 @@ pub(super) async fn download_figure(
         Error::BadRequest(errors.first().map_or_else(String::new, |error| error.message.clone()))
     })?;
     let mut conn = app.database.read().await?;
-    let gathered = Gathered::of(&mut conn, &app, &subject, &asked).await?;
+    let gathered = Gathered::of(&mut conn, &app, &subject, (&asked, visit.sight())).await?;
     drop(conn);
     let name = format!(
         "{}-{name}-{}-{}.{ending}",

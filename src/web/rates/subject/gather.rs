@@ -2,8 +2,8 @@
 
 use sqlx::SqliteConnection;
 
-use crate::case::Month;
 use crate::case::traits::Trait;
+use crate::case::{Month, Sight};
 use crate::rates::benchmark::Benchmark;
 use crate::rates::store::{self, DoneAction, SetBaseline};
 use crate::rates::{
@@ -45,7 +45,7 @@ impl Gathered {
         conn: &mut SqliteConnection,
         app: &App,
         subject: &Subject,
-        asked: &AskedOfOne,
+        (asked, sight): (&AskedOfOne, Sight),
     ) -> Result<Self, Error> {
         let vocabulary = app.vocabulary();
         let settings = store::settings(conn).await?;
@@ -71,7 +71,7 @@ impl Gathered {
         };
         let actions = match &judged {
             Ok((course, judged)) => {
-                effects(store::done_actions(conn, subject, period).await?, course, judged, &settings)
+                effects(store::done_actions(conn, subject, period, sight).await?, course, judged, &settings)
             }
             Err(_) => Vec::new(),
         };
