@@ -15,7 +15,7 @@ mod user;
 pub mod store;
 
 pub use browser::rough_name;
-pub use password::{Kept, NewPassword, PasswordError, PasswordRules, check_password};
+pub use password::{Kept, NewPassword, PasswordError, PasswordRules, check_password, hash_again};
 pub use recovery::RecoveryCode;
 pub use secret::Secret;
 pub use session::{IDLE_MINUTES, Life, SESSION_HOURS, Session, is_within};

@@ -20,7 +20,7 @@ pub use session::{
     end_named_session, end_other_sessions, end_session, end_sessions, find_session, list_sessions, note_use,
     renew_secret, start_session,
 };
-pub use step::{begin_step, end_step, find_step};
+pub use step::{begin_step, end_step, end_waiting_and_sessions, find_step};
 
 #[derive(FromRow)]
 struct UserRow {
@@ -151,10 +151,8 @@ pub async fn set_active(
 /// # Errors
 /// What the database says.
 pub async fn close_doors(conn: &mut SqliteConnection, id: i64) -> Result<(), StoreError> {
-    end_sessions(conn, id).await?;
     sqlx::query("delete from sign_in_links where user_id = $1").bind(id).execute(&mut *conn).await?;
-    sqlx::query("delete from sign_in_steps where user_id = $1").bind(id).execute(conn).await?;
-    Ok(())
+    end_waiting_and_sessions(conn, id).await
 }
 
 /// Takes an account back to where it began: no password, no second factor, no session, no link.
@@ -189,8 +187,7 @@ pub async fn set_password_hash(conn: &mut SqliteConnection, id: i64, hash: &str)
         .bind(hash)
         .execute(&mut *conn)
         .await?;
-    sqlx::query("delete from sign_in_steps where user_id = $1").bind(id).execute(&mut *conn).await?;
-    end_sessions(conn, id).await
+    end_waiting_and_sessions(conn, id).await
 }
 
 /// Keeps the same password's hash that was made anew, unless the password was changed meanwhile.

@@ -49,7 +49,7 @@ impl Serve {
         if let Some(link) = first_account(&database, &address).await? {
             writeln!(
                 out,
-                "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n"
+                "Nobody has signed in yet. Set this Relook up as “{FIRST}” with this link:\n\n{link}\n"
             )?;
         }
         if let Some(door) = &phones {
@@ -74,14 +74,21 @@ pub(super) async fn listen(address: &Address) -> anyhow::Result<TcpListener> {
     })
 }
 
-/// Makes the first account when there is none, and gives its link.
+/// The link that sets this Relook up, for as long as nobody has ever signed in: makes the first account when
+/// there is none, and a new link at each start. The link of the start before opens nothing any more.
 async fn first_account(database: &Database, address: &Address) -> anyhow::Result<Option<String>> {
     let mut tx = database.write().await?;
-    if !store::list(&mut tx).await?.is_empty() {
+    let users = store::list(&mut tx).await?;
+    if users.iter().any(|user| user.has_signed_in) {
         return Ok(None);
     }
     let now = Timestamp::now();
-    let id = store::insert(&mut tx, &FIRST.parse()?, Role::QualityLead, now).await?;
+    let id = match users.iter().find(|user| user.active && user.name.as_str() == FIRST && user.role.keeps()) {
+        Some(first) => first.id,
+        None if users.is_empty() => store::insert(&mut tx, &FIRST.parse()?, Role::QualityLead, now).await?,
+        // Accounts that were added by hand have links of their own.
+        None => return Ok(None),
+    };
     let link = one_time_link(&mut tx, id, address, now).await?;
     tx.commit().await?;
     Ok(Some(link))

@@ -14,9 +14,10 @@ use tower::ServiceBuilder;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
 
-use super::access::{Viewer, identify};
+use super::access::Viewer;
 use super::error::{Error, Fault};
 use super::frame::{Frame, NOTICE_COOKIE, Place};
+use super::session::identify;
 use super::state::App;
 use super::votes;
 

@@ -1,7 +1,7 @@
 //! The web edge: one table of routes, short handlers, pages.
 //!
-//! A request passes: the layers ([`layers`]), the session ([`access`]), the rule of its route
-//! ([`router`]), then a handler that parses, calls the record and renders a template.
+//! A request passes: the layers ([`layers`]), the session ([`session`]), the rule of its route
+//! ([`router`], [`access`]), then a handler that parses, calls the record and renders a template.
 
 mod access;
 mod assets;
@@ -13,7 +13,9 @@ mod frame;
 mod hits;
 mod layers;
 mod paging;
+mod session;
 mod state;
+mod tries;
 mod usual_rates;
 
 pub mod form;
@@ -38,8 +40,9 @@ pub mod votes;
 
 pub use access::Allow;
 pub use error::Error;
-pub use state::{App, Settings};
+pub use state::{App, Clock, Settings};
 
+use std::net::SocketAddr;
 use std::time::Duration;
 
 use tokio::net::TcpListener;
@@ -74,7 +77,7 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
     let database = app.database.clone();
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
-    let record = axum::serve(doors.record, application(app.clone()))
+    let record = axum::serve(doors.record, application(app.clone()).into_make_service_with_connect_info::<SocketAddr>())
         .with_graceful_shutdown(closed(stopped.clone()))
         .into_future();
     let stopping = async {

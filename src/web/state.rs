@@ -1,6 +1,7 @@
 //! What every request shares.
 
-use std::sync::{Arc, RwLock};
+use std::sync::atomic::{AtomicI64, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -9,6 +10,7 @@ use sqlx::SqliteConnection;
 
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
+use crate::accounts::Throttle;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -23,6 +25,28 @@ pub struct Settings {
     pub votes_address: Option<VotesAddress>,
 }
 
+/// The clock that pages ask. It can be set apart from the machine's, so that nobody has to wait to see what
+/// an hour, or a clock that jumps, does.
+#[derive(Debug, Clone, Default)]
+pub struct Clock {
+    ahead: Arc<AtomicI64>,
+}
+
+impl Clock {
+    /// The present moment.
+    #[must_use]
+    pub fn now(&self) -> Timestamp {
+        let now = Timestamp::now();
+        let ahead = self.ahead.load(Ordering::Relaxed);
+        now.checked_add(jiff::SignedDuration::from_secs(ahead)).unwrap_or(now)
+    }
+
+    /// Sets it ahead of the machine's clock by so many seconds; behind it when they are negative.
+    pub fn set_ahead(&self, seconds: i64) {
+        self.ahead.store(seconds, Ordering::Relaxed);
+    }
+}
+
 /// The shared state of the server.
 #[derive(Debug, Clone)]
 pub struct App {
@@ -30,6 +54,10 @@ pub struct App {
     pub database: Database,
     /// How the server runs.
     pub settings: Settings,
+    /// The clock that pages ask.
+    pub clock: Clock,
+    /// What was tried lately at the doors.
+    throttle: Arc<Mutex<Throttle>>,
     vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
     department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
@@ -54,6 +82,8 @@ impl App {
         Ok(Self {
             database,
             settings,
+            clock: Clock::default(),
+            throttle: Arc::default(),
             vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
@@ -114,7 +144,13 @@ impl App {
     /// The present moment: the one place where pages ask the clock.
     #[must_use]
     pub fn now(&self) -> Timestamp {
-        Timestamp::now()
+        self.clock.now()
+    }
+
+    /// What was tried lately at the doors.
+    pub(super) fn throttle(&self) -> MutexGuard<'_, Throttle> {
+        // A panic in between leaves a count off by one at most.
+        self.throttle.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Today's date where the server stands.

@@ -4,7 +4,7 @@
 use jiff::Timestamp;
 use sqlx::{FromRow, SqliteConnection};
 
-use super::{UserRow, select_users, user};
+use super::{UserRow, end_sessions, select_users, user};
 use crate::accounts::{STEP_MINUTES, Secret, User, is_within};
 use crate::database::{StoreError, read};
 
@@ -65,4 +65,13 @@ pub async fn find_step(
 pub async fn end_step(conn: &mut SqliteConnection, secret: &Secret) -> Result<(), StoreError> {
     sqlx::query("delete from sign_in_steps where token_digest = $1").bind(secret.digest()).execute(conn).await?;
     Ok(())
+}
+
+/// Ends every session of an account, and every sign-in that waits for its code.
+///
+/// # Errors
+/// What the database says.
+pub async fn end_waiting_and_sessions(conn: &mut SqliteConnection, user_id: i64) -> Result<(), StoreError> {
+    sqlx::query("delete from sign_in_steps where user_id = $1").bind(user_id).execute(&mut *conn).await?;
+    end_sessions(conn, user_id).await
 }

@@ -1,0 +1,210 @@
+//! The session behind a request's cookie: found, kept up, started, ended.
+
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+
+use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
+use axum::http::request::Parts;
+use axum::http::{HeaderValue, Method, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse as _, Response};
+use axum_extra::extract::CookieJar;
+use axum_extra::extract::cookie::{Cookie, SameSite};
+
+use super::access::Viewer;
+use super::error::Error;
+use super::state::App;
+use crate::accounts::{Secret, Session, rough_name, store};
+
+/// The cookie that carries a session's secret.
+const SESSION_COOKIE: &str = "relook_session";
+/// The cookie of somebody whose code is waited for: another one, so that it is never taken for a session.
+const STEP_COOKIE: &str = "relook_step";
+/// Where the code is asked for, and that cookie is sent.
+const STEP_PATH: &str = "/sign-in";
+
+/// What pages call the session of this request.
+#[derive(Debug, Clone)]
+pub(super) struct Here(pub(super) String);
+
+/// Where a request comes from: its address, and the browser in rough words.
+#[derive(Debug, Clone)]
+pub(super) struct Caller {
+    pub(super) address: IpAddr,
+    pub(super) browser: String,
+}
+
+impl FromRequestParts<App> for Caller {
+    type Rejection = Error;
+    async fn from_request_parts(parts: &mut Parts, _: &App) -> Result<Self, Error> {
+        // Without a listener, as in a test, all come from one place.
+        let address = parts
+            .extensions
+            .get::<ConnectInfo<SocketAddr>>()
+            .map_or(IpAddr::V4(Ipv4Addr::UNSPECIFIED), |peer| peer.0.ip());
+        let agent = parts.headers.get(header::USER_AGENT).and_then(|agent| agent.to_str().ok());
+        Ok(Self { address, browser: rough_name(agent.unwrap_or_default()) })
+    }
+}
+
+impl FromRequestParts<App> for Here {
+    type Rejection = Error;
+    async fn from_request_parts(parts: &mut Parts, _: &App) -> Result<Self, Error> {
+        parts.extensions.get::<Self>().cloned().ok_or(Error::Forbidden("Sign in first."))
+    }
+}
+
+/// Finds the account behind the request's session, and keeps the session up.
+pub(super) async fn identify(
+    State(app): State<App>,
+    jar: CookieJar,
+    mut request: Request,
+    next: Next,
+) -> Response {
+    let Some(secret) = session_secret(&jar) else {
+        request.extensions_mut().insert(Viewer(None));
+        return next.run(request).await;
+    };
+    let session = match find(&app, &secret).await {
+        Ok(session) => session,
+        Err(error) => return error.into_response(),
+    };
+    request.extensions_mut().insert(Viewer(session.as_ref().map(|session| session.user.clone())));
+    let mut renewed = None;
+    if let Some(session) = session {
+        if session.role_then != Some(session.user.role) && shows_a_page(&request) {
+            renewed = renew(&app, &secret).await;
+        } else if session.life.is_to_be_noted(app.now()) {
+            note_use(app, secret.clone());
+        }
+        request.extensions_mut().insert(Here(renewed.as_ref().map_or(session.handle, Secret::handle)));
+    }
+    let mut response = next.run(request).await;
+    if let Some(secret) = renewed
+        && let Ok(value) = HeaderValue::from_str(&session_cookie(&secret).to_string())
+    {
+        response.headers_mut().append(header::SET_COOKIE, value);
+    }
+    response
+}
+
+async fn find(app: &App, secret: &Secret) -> Result<Option<Session>, Error> {
+    let mut conn = app.database.read().await?;
+    Ok(store::find_session(&mut conn, secret, app.now()).await?)
+}
+
+/// Whether a request is for a page of its own, rather than for a part of one: only then does no other
+/// request of the same browser run beside it that would still carry the old secret.
+fn shows_a_page(request: &Request) -> bool {
+    let part = request.headers().get("sec-fetch-dest").is_some_and(|dest| dest != "document");
+    request.method() == Method::GET && !part
+}
+
+/// Gives a session a new secret because its rights have changed. The rights hold already; when the new
+/// secret cannot be written now, the next page tries again.
+async fn renew(app: &App, old: &Secret) -> Option<Secret> {
+    let new = Secret::generate().ok()?;
+    let written: Result<bool, Error> = async {
+        let mut tx = app.database.write().await?;
+        let was_there = store::renew_secret(&mut tx, old, &new, app.now()).await?;
+        tx.commit().await.map_err(Error::from)?;
+        Ok(was_there)
+    }
+    .await;
+    match written {
+        Ok(was_there) => was_there.then_some(new),
+        Err(error) => {
+            tracing::warn!(%error, "a session keeps its old secret for now");
+            None
+        }
+    }
+}
+
+/// Writes down the use of a session, beside the request: reading a page does not wait for writing.
+fn note_use(app: App, secret: Secret) {
+    tokio::spawn(async move {
+        let written: Result<(), Error> = async {
+            let mut tx = app.database.write().await?;
+            store::note_use(&mut tx, &secret, app.now()).await?;
+            tx.commit().await.map_err(Error::from)
+        }
+        .await;
+        if let Err(error) = written {
+            tracing::warn!(%error, "the use of a session is not written down");
+        }
+    });
+}
+
+fn session_cookie(secret: &Secret) -> Cookie<'static> {
+    Cookie::build((SESSION_COOKIE, secret.expose().to_owned()))
+        .path("/")
+        .http_only(true)
+        .same_site(SameSite::Strict)
+        .build()
+}
+
+fn secret_of(jar: &CookieJar, cookie: &str) -> Option<Secret> {
+    jar.get(cookie).and_then(|cookie| Secret::from_text(cookie.value()))
+}
+
+/// The session secret of a request.
+fn session_secret(jar: &CookieJar) -> Option<Secret> {
+    secret_of(jar, SESSION_COOKIE)
+}
+
+fn new_secret() -> Result<Secret, Error> {
+    Ok(Secret::generate().map_err(anyhow::Error::from)?)
+}
+
+/// Signs an account in: a new session with a new secret, and its cookie. A session that the browser had
+/// before ends.
+pub(super) async fn start_session(
+    app: &App,
+    caller: &Caller,
+    jar: CookieJar,
+    user_id: i64,
+) -> Result<CookieJar, Error> {
+    let secret = new_secret()?;
+    let now = app.now();
+    let mut tx = app.database.write().await?;
+    if let Some(old) = session_secret(&jar) {
+        store::end_session(&mut tx, &old).await?;
+    }
+    store::start_session(&mut tx, user_id, &secret, &caller.browser, now).await?;
+    store::note_sign_in(&mut tx, user_id, now).await?;
+    tx.commit().await?;
+    Ok(jar.add(session_cookie(&secret)))
+}
+
+/// Signs out: ends the session and takes its cookie away.
+pub(super) async fn end_session(app: &App, jar: CookieJar) -> Result<CookieJar, Error> {
+    if let Some(secret) = session_secret(&jar) {
+        let mut tx = app.database.write().await?;
+        store::end_session(&mut tx, &secret).await?;
+        tx.commit().await?;
+    }
+    Ok(jar.remove(Cookie::build(SESSION_COOKIE).path("/").build()))
+}
+
+/// Begins to wait for the code of an account: no session yet, but a cookie that names the wait.
+pub(super) async fn begin_step(app: &App, jar: CookieJar, user_id: i64) -> Result<CookieJar, Error> {
+    let secret = new_secret()?;
+    let mut tx = app.database.write().await?;
+    store::begin_step(&mut tx, user_id, &secret, app.now()).await?;
+    tx.commit().await?;
+    let cookie = Cookie::build((STEP_COOKIE, secret.expose().to_owned()))
+        .path(STEP_PATH)
+        .http_only(true)
+        .same_site(SameSite::Strict)
+        .build();
+    Ok(jar.add(cookie))
+}
+
+/// The secret of the wait for a code.
+pub(super) fn step_secret(jar: &CookieJar) -> Option<Secret> {
+    secret_of(jar, STEP_COOKIE)
+}
+
+/// Takes the cookie of the wait away.
+pub(super) fn forget_step(jar: CookieJar) -> CookieJar {
+    jar.remove(Cookie::build(STEP_COOKIE).path(STEP_PATH).build())
+}
