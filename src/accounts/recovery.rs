@@ -85,7 +85,9 @@ mod tests {
         let code = &RecoveryCode::generate_set().unwrap()[0];
         let written = code.expose();
         assert_eq!(written.len(), 29, "{written}");
-        for typed in [written.clone(), written.to_uppercase(), written.replace('-', " "), written.replace('-', "")] {
+        for typed in
+            [written.clone(), written.to_uppercase(), written.replace('-', " "), written.replace('-', "")]
+        {
             assert_eq!(typed.parse::<RecoveryCode>().as_ref(), Ok(code), "{typed}");
         }
         let with_digits = written.replace('o', "0").replace('i', "1");
@@ -98,7 +100,9 @@ mod tests {
         let set = RecoveryCode::generate_set().unwrap();
         let digests: std::collections::BTreeSet<String> = set.iter().map(RecoveryCode::digest).collect();
         assert_eq!(digests.len(), 10);
-        for wrong in ["", "123456", "abcd-efgh", "abcd-efgh-ijkl-mnop-qrst-uvw!", "abcd-efgh-ijkl-mnop-qrst-uvwx-yz23"] {
+        for wrong in
+            ["", "123456", "abcd-efgh", "abcd-efgh-ijkl-mnop-qrst-uvw!", "abcd-efgh-ijkl-mnop-qrst-uvwx-yz23"]
+        {
             assert!(wrong.parse::<RecoveryCode>().is_err(), "{wrong}");
         }
     }

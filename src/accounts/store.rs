@@ -74,11 +74,10 @@ pub async fn list(conn: &mut SqliteConnection) -> Result<Vec<User>, StoreError> 
 /// # Errors
 /// What the database says.
 pub async fn find_by_name(conn: &mut SqliteConnection, name: &UserName) -> Result<Option<User>, StoreError> {
-    let row: Option<UserRow> =
-        sqlx::query_as(select_users!("from users where name = $1"))
-            .bind(name.as_str())
-            .fetch_optional(conn)
-            .await?;
+    let row: Option<UserRow> = sqlx::query_as(select_users!("from users where name = $1"))
+        .bind(name.as_str())
+        .fetch_optional(conn)
+        .await?;
     row.as_ref().map(user).transpose()
 }
 
@@ -88,10 +87,7 @@ pub async fn find_by_name(conn: &mut SqliteConnection, name: &UserName) -> Resul
 /// What the database says.
 pub async fn find(conn: &mut SqliteConnection, id: i64) -> Result<Option<User>, StoreError> {
     let row: Option<UserRow> =
-        sqlx::query_as(select_users!("from users where users.id = $1"))
-            .bind(id)
-            .fetch_optional(conn)
-            .await?;
+        sqlx::query_as(select_users!("from users where users.id = $1")).bind(id).fetch_optional(conn).await?;
     row.as_ref().map(user).transpose()
 }
 

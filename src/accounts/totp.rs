@@ -68,7 +68,9 @@ impl TotpKey {
     pub fn address(&self, account: &str) -> String {
         let account = percent_encoded(account);
         let key = self.expose();
-        format!("otpauth://totp/Relook:{account}?secret={key}&issuer=Relook&algorithm=SHA1&digits=6&period=30")
+        format!(
+            "otpauth://totp/Relook:{account}?secret={key}&issuer=Relook&algorithm=SHA1&digits=6&period=30"
+        )
     }
 
     /// The code of a step.
@@ -108,7 +110,9 @@ impl TotpKey {
 fn percent_encoded(text: &str) -> String {
     text.bytes()
         .map(|byte| match byte {
-            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(byte).to_string(),
+            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                char::from(byte).to_string()
+            }
             _ => format!("%{byte:02X}"),
         })
         .collect()

@@ -28,12 +28,19 @@ pub(super) struct Serve {
     address: Address,
     #[command(flatten)]
     votes: VotesArguments,
+    /// Believe the proxy in front where a request comes from
+    ///
+    /// Takes the last address in X-Forwarded-For, which that proxy has to set. It is looked at to slow down
+    /// who guesses passwords. Leave it out when people reach the server without the proxy.
+    #[arg(long)]
+    trust_proxy: bool,
 }
 
 const EXAMPLES: &str = "\
 Examples:
   relook serve
   relook serve --data /srv/relook --address 127.0.0.1:8080
+  relook serve --trust-proxy                    behind a proxy that sets X-Forwarded-For
   relook serve --votes-on 192.168.1.20:7351     let phones on the ward's network vote
 
 Before you open it to a network, put a proxy with TLS in front. RUST_LOG sets what is logged to standard
@@ -61,7 +68,7 @@ impl Serve {
         }
         out.flush()?;
         let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
-        let settings = Settings { demo: false, votes_address };
+        let settings = Settings { votes_address, trust_proxy: self.trust_proxy, ..Settings::default() };
         web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }

@@ -160,7 +160,9 @@ async fn reset(conn: &mut SqliteConnection, name: &UserName, address: &Address) 
     }
     store::reset(conn, user.id).await?;
     let link = one_time_link(conn, user.id, address, Timestamp::now()).await?;
-    Ok(Ok(format!("The password, second factor, sessions and links of {name} are gone. To choose a new password:\n\n{link}")))
+    Ok(Ok(format!(
+        "The password, second factor, sessions and links of {name} are gone. To choose a new password:\n\n{link}"
+    )))
 }
 
 async fn list(conn: &mut SqliteConnection) -> anyhow::Result<String> {

@@ -77,9 +77,12 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
     let database = app.database.clone();
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
-    let record = axum::serve(doors.record, application(app.clone()).into_make_service_with_connect_info::<SocketAddr>())
-        .with_graceful_shutdown(closed(stopped.clone()))
-        .into_future();
+    let record = axum::serve(
+        doors.record,
+        application(app.clone()).into_make_service_with_connect_info::<SocketAddr>(),
+    )
+    .with_graceful_shutdown(closed(stopped.clone()))
+    .into_future();
     let stopping = async {
         stop.asked().await;
         drop(open);

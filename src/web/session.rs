@@ -4,7 +4,7 @@ use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 
 use axum::extract::{ConnectInfo, FromRequestParts, Request, State};
 use axum::http::request::Parts;
-use axum::http::{HeaderValue, Method, header};
+use axum::http::{HeaderMap, HeaderValue, Method, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
 use axum_extra::extract::CookieJar;
@@ -35,15 +35,23 @@ pub(super) struct Caller {
 
 impl FromRequestParts<App> for Caller {
     type Rejection = Error;
-    async fn from_request_parts(parts: &mut Parts, _: &App) -> Result<Self, Error> {
+    async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Error> {
         // Without a listener, as in a test, all come from one place.
-        let address = parts
+        let peer = parts
             .extensions
             .get::<ConnectInfo<SocketAddr>>()
             .map_or(IpAddr::V4(Ipv4Addr::UNSPECIFIED), |peer| peer.0.ip());
+        let told = if app.settings.trust_proxy { forwarded_for(&parts.headers) } else { None };
         let agent = parts.headers.get(header::USER_AGENT).and_then(|agent| agent.to_str().ok());
-        Ok(Self { address, browser: rough_name(agent.unwrap_or_default()) })
+        Ok(Self { address: told.unwrap_or(peer), browser: rough_name(agent.unwrap_or_default()) })
     }
+}
+
+/// The address that the nearest proxy says a request came from: the last one it wrote. What stands before
+/// it, whoever sent the request may have made up.
+fn forwarded_for(headers: &HeaderMap) -> Option<IpAddr> {
+    let last = headers.get_all("x-forwarded-for").iter().next_back()?.to_str().ok()?;
+    last.rsplit(',').next()?.trim().parse().ok()
 }
 
 impl FromRequestParts<App> for Here {
@@ -207,4 +215,26 @@ pub(super) fn step_secret(jar: &CookieJar) -> Option<Secret> {
 /// Takes the cookie of the wait away.
 pub(super) fn forget_step(jar: CookieJar) -> CookieJar {
     jar.remove(Cookie::build(STEP_COOKIE).path(STEP_PATH).build())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_what_the_nearest_proxy_wrote_counts() {
+        let told = |lines: &[&'static str]| {
+            let mut headers = HeaderMap::new();
+            for line in lines {
+                headers.append("x-forwarded-for", HeaderValue::from_static(line));
+            }
+            forwarded_for(&headers).map(|address| address.to_string())
+        };
+        assert_eq!(told(&["10.0.0.7"]).as_deref(), Some("10.0.0.7"));
+        assert_eq!(told(&["1.1.1.1, 10.0.0.7"]).as_deref(), Some("10.0.0.7"));
+        assert_eq!(told(&["1.1.1.1", "2.2.2.2, 2001:db8::7"]).as_deref(), Some("2001:db8::7"));
+        for none in [&[][..], &["unknown"], &["10.0.0.7, "]] {
+            assert_eq!(told(none), None, "{none:?}");
+        }
+    }
 }

@@ -1,6 +1,5 @@
 //! What every request shares.
 
-use std::sync::atomic::{AtomicI64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use jiff::Timestamp;
@@ -23,27 +22,48 @@ pub struct Settings {
     pub demo: bool,
     /// Where phones vote, when the server was opened to them; else only hands are counted.
     pub votes_address: Option<VotesAddress>,
+    /// Whether requests come through a proxy that says in `X-Forwarded-For` where from. Else that header is
+    /// anybody's word, and is not looked at.
+    pub trust_proxy: bool,
 }
 
 /// The clock that pages ask. It can be set apart from the machine's, so that nobody has to wait to see what
 /// an hour, or a clock that jumps, does.
 #[derive(Debug, Clone, Default)]
 pub struct Clock {
-    ahead: Arc<AtomicI64>,
+    hands: Arc<Mutex<Hands>>,
+}
+
+#[derive(Debug, Clone, Copy, Default)]
+struct Hands {
+    /// Seconds ahead of the machine's clock.
+    ahead: i64,
+    /// Where it stands still; none while it runs.
+    still: Option<Timestamp>,
 }
 
 impl Clock {
+    fn hands(&self) -> MutexGuard<'_, Hands> {
+        self.hands.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// The present moment.
     #[must_use]
     pub fn now(&self) -> Timestamp {
-        let now = Timestamp::now();
-        let ahead = self.ahead.load(Ordering::Relaxed);
-        now.checked_add(jiff::SignedDuration::from_secs(ahead)).unwrap_or(now)
+        let hands = *self.hands();
+        let now = hands.still.unwrap_or_else(Timestamp::now);
+        now.checked_add(jiff::SignedDuration::from_secs(hands.ahead)).unwrap_or(now)
     }
 
-    /// Sets it ahead of the machine's clock by so many seconds; behind it when they are negative.
+    /// Sets it ahead of the machine's clock, or of where it stands still, by so many seconds; behind when
+    /// they are negative.
     pub fn set_ahead(&self, seconds: i64) {
-        self.ahead.store(seconds, Ordering::Relaxed);
+        self.hands().ahead = seconds;
+    }
+
+    /// Lets it stand still.
+    pub fn stop(&self) {
+        self.hands().still = Some(Timestamp::now());
     }
 }
 

@@ -23,13 +23,19 @@ pub enum PasswordError {
     #[error("A password has at most 200 characters.")]
     TooLong,
     /// It is on the list of common ones, or is one of them with a little hung on.
-    #[error("Many people use this one, so it is guessed first. Choose a few words that do not belong together.")]
+    #[error(
+        "Many people use this one, so it is guessed first. Choose a few words that do not belong together."
+    )]
     Common,
     /// It repeats one short piece, or runs along the keyboard or the alphabet.
-    #[error("This repeats itself or runs along the keyboard, so it is guessed early. Choose a few words that do not belong together.")]
+    #[error(
+        "This repeats itself or runs along the keyboard, so it is guessed early. Choose a few words that do not belong together."
+    )]
     Pattern,
     /// It is made of the account's name, or of words that everybody here knows.
-    #[error("This is your name or a word of this place, so it is guessed early. Choose a few words that do not belong together.")]
+    #[error(
+        "This is your name or a word of this place, so it is guessed early. Choose a few words that do not belong together."
+    )]
     Expected,
     /// Hashing failed.
     #[error("The password could not be kept: {0}")]
@@ -161,9 +167,30 @@ fn is_step(one: char, next: char) -> bool {
 /// Words that everybody knows who knows this place: the program, what it is for, where it is used, and
 /// what accounts are called there. They may be a part of a password, and not all of it.
 const HERE: [&str; 24] = [
-    "relook", "cath", "cathlab", "catheter", "lab", "laboratory", "pci", "cardiology", "cardiologist", "angio",
-    "angiography", "complication", "complications", "review", "conference", "department", "hospital", "ward",
-    "quality", "lead", "fellow", "attending", "reader", "password",
+    "relook",
+    "cath",
+    "cathlab",
+    "catheter",
+    "lab",
+    "laboratory",
+    "pci",
+    "cardiology",
+    "cardiologist",
+    "angio",
+    "angiography",
+    "complication",
+    "complications",
+    "review",
+    "conference",
+    "department",
+    "hospital",
+    "ward",
+    "quality",
+    "lead",
+    "fellow",
+    "attending",
+    "reader",
+    "password",
 ];
 
 /// Whether nothing is left of the text once the words of this place, the account's name, digits and signs
@@ -171,14 +198,16 @@ const HERE: [&str; 24] = [
 fn is_expected(folded: &str, name: &UserName) -> bool {
     let name = name.as_str().to_lowercase();
     let whole_name: String = name.chars().filter(|c| c.is_alphanumeric()).collect();
-    let mut words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 1).collect();
+    let mut words: Vec<&str> =
+        name.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 1).collect();
     words.push(&whole_name);
     words.extend(HERE);
     // The longest first, so that none leaves the end of a longer one behind.
     words.sort_by_key(|word| std::cmp::Reverse(word.len()));
     let letters: String = folded.chars().filter(|c| c.is_alphabetic()).collect();
     let any = !letters.is_empty();
-    let left = words.iter().filter(|word| !word.is_empty()).fold(letters, |left, word| left.replace(word, ""));
+    let left =
+        words.iter().filter(|word| !word.is_empty()).fold(letters, |left, word| left.replace(word, ""));
     any && left.is_empty()
 }
 

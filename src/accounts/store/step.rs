@@ -63,7 +63,10 @@ pub async fn find_step(
 /// # Errors
 /// What the database says.
 pub async fn end_step(conn: &mut SqliteConnection, secret: &Secret) -> Result<(), StoreError> {
-    sqlx::query("delete from sign_in_steps where token_digest = $1").bind(secret.digest()).execute(conn).await?;
+    sqlx::query("delete from sign_in_steps where token_digest = $1")
+        .bind(secret.digest())
+        .execute(conn)
+        .await?;
     Ok(())
 }
 

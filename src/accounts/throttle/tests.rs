@@ -96,7 +96,9 @@ fn an_account_is_tried_fifty_times_from_everywhere_and_then_twice_an_hour() {
 fn one_address_tries_three_hundred_accounts_and_then_one_each_two_seconds() {
     let mut throttle = Throttle::default();
     let tried = |throttle: &mut Throttle, now, from: usize| {
-        (from..from + 1000).filter(|n| throttle.begin(Some(&format!("a{n}")), address(1), now).is_ok()).count()
+        (from..from + 1000)
+            .filter(|n| throttle.begin(Some(&format!("a{n}")), address(1), now).is_ok())
+            .count()
     };
     assert_eq!(tried(&mut throttle, at(0), 0), 300);
     assert_eq!(tried(&mut throttle, at(60), 1000), 30);
@@ -168,7 +170,13 @@ fn memory_is_bounded() {
 
 #[test]
 fn a_wait_is_said_in_a_sentence() {
-    for (seconds, said) in [(1, "Wait a second,"), (8, "Wait 8 seconds,"), (90, "90 seconds"), (91, "2 minutes"), (900, "15 minutes")] {
+    for (seconds, said) in [
+        (1, "Wait a second,"),
+        (8, "Wait 8 seconds,"),
+        (90, "90 seconds"),
+        (91, "2 minutes"),
+        (900, "15 minutes"),
+    ] {
         assert!(Wait { seconds }.sentence().contains(said), "{}", Wait { seconds }.sentence());
     }
 }

@@ -40,8 +40,13 @@ struct NewKey {
 
 fn new_key(key: &TotpKey, account: &str, errors: Vec<FieldError>) -> Result<NewKey, Error> {
     let address = key.address(account);
-    let figure = qr::draw_code("second-factor", &address, "Scan with the app for codes", "The key below, as a code to scan with a phone")
-        .map_err(anyhow::Error::from)?;
+    let figure = qr::draw_code(
+        "second-factor",
+        &address,
+        "Scan with the app for codes",
+        "The key below, as a code to scan with a phone",
+    )
+    .map_err(anyhow::Error::from)?;
     let letters: Vec<char> = key.expose().chars().collect();
     Ok(NewKey {
         svg: figure.svg,
@@ -78,8 +83,13 @@ async fn second_factor_page(
         Some(factor) if !on => Some(new_key(&factor.key, user.name.as_str(), errors)?),
         _ => None,
     };
-    let shown =
-        SecondFactorPage { frame: visit.frame(Place::Settings), has_password: user.has_password, on, codes_left, new };
+    let shown = SecondFactorPage {
+        frame: visit.frame(Place::Settings),
+        has_password: user.has_password,
+        on,
+        codes_left,
+        new,
+    };
     page_with(status, &shown)
 }
 
@@ -174,7 +184,9 @@ pub(super) async fn turn_off(
     let alone = PasswordRules { name: &user.name, second_factor: false };
     let enough = NewPassword::parse(values.get("current_password"), &alone).is_ok();
     let proof = prove(&app, &caller, user, &values).await?;
-    let shown = async |errors: Vec<FieldError>| page_with(StatusCode::UNPROCESSABLE_ENTITY, &off_page(&visit, errors));
+    let shown = async |errors: Vec<FieldError>| {
+        page_with(StatusCode::UNPROCESSABLE_ENTITY, &off_page(&visit, errors))
+    };
     if let Some(shown) = proved_or_shown(proof, shown).await? {
         return Ok(shown);
     }
@@ -188,5 +200,6 @@ pub(super) async fn turn_off(
     store::end_sessions(&mut tx, user.id).await?;
     tx.commit().await?;
     let jar = start_session(&app, &caller, jar, user.id).await?;
-    Ok((jar, lead_to("/account", "The second factor is off. Your password alone opens your account.", None)).into_response())
+    Ok((jar, lead_to("/account", "The second factor is off. Your password alone opens your account.", None))
+        .into_response())
 }

@@ -93,7 +93,13 @@ mod tests {
     #[test]
     fn the_last_use_is_said_in_minutes() {
         let at = |second: i64| Timestamp::from_second(1_700_000_000 + second).unwrap();
-        for (seconds, said) in [(-40, "just now"), (0, "just now"), (119, "just now"), (120, "2 minutes ago"), (3_540, "59 minutes ago")] {
+        for (seconds, said) in [
+            (-40, "just now"),
+            (0, "just now"),
+            (119, "just now"),
+            (120, "2 minutes ago"),
+            (3_540, "59 minutes ago"),
+        ] {
             assert_eq!(ago(at(0), at(seconds)), said);
         }
     }

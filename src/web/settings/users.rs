@@ -187,7 +187,15 @@ mod tests {
     use super::*;
 
     fn user(role: Role, active: bool) -> User {
-        User { id: 1, name: "Ana Ito".parse().unwrap(), role, active, has_signed_in: active, has_password: false, second_factor: false }
+        User {
+            id: 1,
+            name: "Ana Ito".parse().unwrap(),
+            role,
+            active,
+            has_signed_in: active,
+            has_password: false,
+            second_factor: false,
+        }
     }
 
     #[test]

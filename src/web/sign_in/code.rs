@@ -78,8 +78,7 @@ pub(super) async fn give_code(
         ),
         Tried::Wait(wait) => (wait.sentence(), Some(wait)),
     };
-    let shown =
-        page_with(StatusCode::UNPROCESSABLE_ENTITY, &code_page(&app, &user, next, Some(problem)))?;
+    let shown = page_with(StatusCode::UNPROCESSABLE_ENTITY, &code_page(&app, &user, next, Some(problem)))?;
     Ok(with_wait(shown, wait))
 }
 

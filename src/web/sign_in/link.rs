@@ -76,7 +76,11 @@ fn over(app: &App) -> Result<Response, Error> {
 }
 
 /// What a link opens. Guessing links is slowed down by address; one that opens does not count.
-async fn find(app: &App, caller: &Caller, text: &str) -> Result<Result<(Secret, store::Link), Response>, Error> {
+async fn find(
+    app: &App,
+    caller: &Caller,
+    text: &str,
+) -> Result<Result<(Secret, store::Link), Response>, Error> {
     if let Err(wait) = app.throttle().begin(None, caller.address, app.now()) {
         let shown = OverPage { frame: frame(app), wait: Some(wait.sentence()) };
         return Ok(Err(with_wait(page_with(StatusCode::TOO_MANY_REQUESTS, &shown)?, wait)));
@@ -104,7 +108,8 @@ pub(super) async fn show_link(
     if link.reusable {
         let user = link.user;
         let role = role_of(&user);
-        let open = OpenPage { frame: frame(&app), action: address(&secret), name: user.name.to_string(), role };
+        let open =
+            OpenPage { frame: frame(&app), action: address(&secret), name: user.name.to_string(), role };
         return page_with(StatusCode::OK, &open);
     }
     page_with(StatusCode::OK, &password_page(&app, &secret, &link.user, Vec::new()))

@@ -103,7 +103,11 @@ fn every_start_prints_a_new_link_until_somebody_has_signed_in() {
     let first = start();
     let links = first.links();
     assert_eq!(links.len(), 1, "{}", first.said);
-    assert!(first.said.contains("Nobody has signed in yet") && first.said.contains("within 48 hours"), "{}", first.said);
+    assert!(
+        first.said.contains("Nobody has signed in yet") && first.said.contains("within 48 hours"),
+        "{}",
+        first.said
+    );
     let page = get(&links[0]);
     assert!(page.starts_with("HTTP/1.1 200"), "{page}");
     assert!(page.contains("Choose a password, Quality lead"), "{page}");
@@ -115,7 +119,10 @@ fn every_start_prints_a_new_link_until_somebody_has_signed_in() {
     let (base, path) = again[0].split_at(again[0].find("/sign-in/").expect("a link"));
     let old = &links[0][links[0].find("/sign-in/").expect("a link")..];
     assert_ne!(path, old);
-    assert!(get(&format!("{base}{old}")).starts_with("HTTP/1.1 404"), "the link of the first start still opens");
+    assert!(
+        get(&format!("{base}{old}")).starts_with("HTTP/1.1 404"),
+        "the link of the first start still opens"
+    );
     let chosen = "new_password=lamp+river+hat+sock&again=lamp+river+hat+sock";
     let answer = post(&again[0], chosen);
     assert!(answer.starts_with("HTTP/1.1 303") && answer.contains("relook_session="), "{answer}");

@@ -26,6 +26,7 @@ pub struct Client {
     cookies: RefCell<BTreeMap<String, String>>,
     address: Option<SocketAddr>,
     agent: &'static str,
+    forwarded_for: Option<String>,
 }
 
 /// Names and values as the body of a form.
@@ -35,7 +36,7 @@ pub fn encoded(fields: &[(&str, &str)]) -> String {
 
 impl Client {
     pub(super) fn new(router: Router) -> Self {
-        Self { router, cookies: RefCell::default(), address: None, agent: "" }
+        Self { router, cookies: RefCell::default(), address: None, agent: "", forwarded_for: None }
     }
 
     /// The visitor with this cookie too.
@@ -47,6 +48,11 @@ impl Client {
     /// The visitor as one who comes from this address.
     pub fn from_address(self, address: &str) -> Self {
         Self { address: Some(SocketAddr::new(address.parse().unwrap(), 50_000)), ..self }
+    }
+
+    /// The visitor as one of whom a proxy, or who speaks like one, says this.
+    pub fn forwarded_for(self, told: &str) -> Self {
+        Self { forwarded_for: Some(told.to_owned()), ..self }
     }
 
     /// The visitor with a browser that calls itself so.
@@ -134,6 +140,9 @@ impl Client {
             .header("sec-fetch-site", site)
             .header(header::USER_AGENT, self.agent)
             .header(header::COOKIE, cookies.join("; "));
+        if let Some(told) = &self.forwarded_for {
+            request = request.header("x-forwarded-for", told);
+        }
         if let Some(address) = self.address {
             request = request.extension(ConnectInfo(address));
         }

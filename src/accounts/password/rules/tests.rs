@@ -35,7 +35,9 @@ fn long_ones_are_taken() {
 /// The same place: a code point counts as one character; spaces and all of Unicode are taken.
 #[test]
 fn every_script_is_taken_and_counted_by_character() {
-    for good in ["лампа река шляпа!", "ランプと川と帽子がならぶ小さな町", "lamp 🦆 river 🧢 ok", "   lamp   hat    "] {
+    for good in
+        ["лампа река шляпа!", "ランプと川と帽子がならぶ小さな町", "lamp 🦆 river 🧢 ok", "   lamp   hat    "]
+    {
         assert_eq!(parse(good, false), Ok(()), "{good}");
     }
     assert_eq!(parse("лампа и шляпа", false), Err(PasswordError::TooShort(15)));
@@ -44,7 +46,9 @@ fn every_script_is_taken_and_counted_by_character() {
 /// The same place: "SHALL NOT impose other composition rules"; ASVS 5.0, 6.2.5.
 #[test]
 fn no_kind_of_character_is_asked_for_or_refused() {
-    for good in ["lampriverhatsock", "LAMPRIVERHATSOCK", "840177360295118", "#;%~&<=!'\"|*\\$?", "lämp rïver hät sö"] {
+    for good in
+        ["lampriverhatsock", "LAMPRIVERHATSOCK", "840177360295118", "#;%~&<=!'\"|*\\$?", "lämp rïver hät sö"]
+    {
         assert_eq!(parse(good, false), Ok(()), "{good}");
     }
 }
@@ -114,7 +118,10 @@ fn a_reason_is_a_sentence_and_nothing_shows_the_password() {
     let shown = format!("{:?}", NewPassword::parse("lamp river hats", &rules));
     assert!(!shown.contains("lamp"), "{shown}");
     let alone = PasswordError::TooShort(15).to_string();
-    assert!(alone.starts_with("A password has at least 15 characters when nothing else is asked for."), "{alone}");
+    assert!(
+        alone.starts_with("A password has at least 15 characters when nothing else is asked for."),
+        "{alone}"
+    );
     let beside = PasswordError::TooShort(8).to_string();
     assert!(beside.starts_with("A password has at least 8 characters. "), "{beside}");
 }

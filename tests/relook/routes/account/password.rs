@@ -59,7 +59,8 @@ async fn beside_a_second_factor_eight_characters_are_enough() {
     house.set_password(Role::Fellow).await;
     house.set_second_factor(Role::Fellow).await;
     let client = house.as_role(Role::Fellow).await;
-    for (new, status) in [("lamphat", StatusCode::UNPROCESSABLE_ENTITY), ("lamp hat", StatusCode::SEE_OTHER)] {
+    for (new, status) in [("lamphat", StatusCode::UNPROCESSABLE_ENTITY), ("lamp hat", StatusCode::SEE_OTHER)]
+    {
         let change = [("current_password", PASSWORD), ("new_password", new), ("again", new)];
         client.post("/account/password", &change).await.expect(status);
     }

@@ -80,7 +80,9 @@ async fn it_is_turned_off_with_password_and_code_alone() {
     let (house, client, key, codes) = set_up().await;
     let off = format!("{PAGE}/off");
     let code = house.code(&key, 1);
-    for (password, code) in [("not mine", code.as_str()), (PASSWORD, "000000"), (PASSWORD, ""), ("", codes[0].as_str())] {
+    for (password, code) in
+        [("not mine", code.as_str()), (PASSWORD, "000000"), (PASSWORD, ""), ("", codes[0].as_str())]
+    {
         client
             .post(&off, &[("current_password", password), ("code", code)])
             .await
@@ -151,5 +153,8 @@ async fn the_quality_lead_turns_anothers_off_and_that_person_is_signed_out() {
     let own = house.user(Role::QualityLead).await.id;
     lead.post(&format!("/settings/users/{own}/second-factor/off"), &[]).await.expect(StatusCode::CONFLICT);
     let attending = house.as_role(Role::Attending).await;
-    attending.post(&format!("/settings/users/{id}/second-factor/off"), &[]).await.expect(StatusCode::FORBIDDEN);
+    attending
+        .post(&format!("/settings/users/{id}/second-factor/off"), &[])
+        .await
+        .expect(StatusCode::FORBIDDEN);
 }

@@ -34,7 +34,10 @@ async fn ones_own_sessions_are_listed_in_words_and_this_one_is_marked() {
     browsers.sort();
     assert_eq!(browsers, ["A browser", "Firefox on Linux this session", "Safari on an iPhone"]);
     assert_eq!(page.count("#sessions tbody button"), 2, "this one ends with Sign out");
-    assert!(page.texts("#sessions td[data-label='Last used']").iter().all(|used| used == "just now"), "{page}");
+    assert!(
+        page.texts("#sessions td[data-label='Last used']").iter().all(|used| used == "just now"),
+        "{page}"
+    );
     assert!(!page.html.contains("Gecko"), "no more of the browser is kept");
 }
 

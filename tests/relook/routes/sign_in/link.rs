@@ -70,7 +70,11 @@ async fn a_new_password_by_link_ends_open_sessions_and_the_old_password() {
     let page = house.signed_out().get(&link).await;
     assert!(page.text.contains("The password that you had before opens nothing any more"), "{page}");
     let other = "kettle argues with trains";
-    house.signed_out().post(&link, &[("new_password", other), ("again", other)]).await.expect(StatusCode::SEE_OTHER);
+    house
+        .signed_out()
+        .post(&link, &[("new_password", other), ("again", other)])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     before.get("/cases").await.expect(StatusCode::SEE_OTHER);
     house.signed_out().sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::UNPROCESSABLE_ENTITY);
     house.signed_out().sign_in("Fay Fellow", other).await.expect(StatusCode::SEE_OTHER);

@@ -34,7 +34,10 @@ async fn a_whole_visit_leaves_no_secret_in_the_log_or_on_later_pages() {
     let mut secrets = vec![PASSWORD.to_owned(), link.rsplit('/').next().unwrap().to_owned()];
     let client = house.signed_out();
     client.get(&link).await.expect(StatusCode::OK);
-    client.post(&link, &[("new_password", PASSWORD), ("again", PASSWORD)]).await.expect(StatusCode::SEE_OTHER);
+    client
+        .post(&link, &[("new_password", PASSWORD), ("again", PASSWORD)])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     secrets.push(client.cookie(SESSION_COOKIE).unwrap());
     client.post("/account/second-factor/new", &[]).await.expect(StatusCode::SEE_OTHER);
     let key = client.get("/account/second-factor").await.texts(".key-text")[0].replace(' ', "");

@@ -46,7 +46,10 @@ async fn signing_in_and_each_change_of_password_or_second_factor_give_a_new_secr
     let mut seen = vec![secret(&client)];
     let other = "kettle argues with trains";
     client
-        .post("/account/password", &[("current_password", PASSWORD), ("new_password", other), ("again", other)])
+        .post(
+            "/account/password",
+            &[("current_password", PASSWORD), ("new_password", other), ("again", other)],
+        )
         .await
         .expect(StatusCode::SEE_OTHER);
     seen.push(secret(&client));
@@ -77,10 +80,16 @@ async fn a_changed_role_holds_at_once_and_comes_with_a_new_secret() {
     let (lead, fellow) = (house.with_quality_lead().await, house.as_role(Role::Attending).await);
     let before = secret(&fellow);
     let id = house.user(Role::Attending).await.id;
-    lead.post(&format!("/settings/users/{id}/role"), &[("role", "reader")]).await.expect(StatusCode::SEE_OTHER);
+    lead.post(&format!("/settings/users/{id}/role"), &[("role", "reader")])
+        .await
+        .expect(StatusCode::SEE_OTHER);
     // The old rights are gone for whatever is asked next, be it a form or a page.
     fellow.post("/record", &[("month", "2026-01")]).await.expect(StatusCode::FORBIDDEN);
-    assert_eq!(secret(&fellow), before, "a form keeps its secret, so that others on their way are not cut off");
+    assert_eq!(
+        secret(&fellow),
+        before,
+        "a form keeps its secret, so that others on their way are not cut off"
+    );
     fellow.get("/record").await.expect(StatusCode::FORBIDDEN);
     let after = secret(&fellow);
     assert_ne!(after, before);
@@ -147,6 +156,7 @@ async fn a_clock_that_is_put_back_far_ends_what_began_under_the_wrong_time() {
 #[tokio::test]
 async fn requests_within_a_minute_write_nothing() {
     let house = TestApp::init().await;
+    house.app.clock.stop();
     let client = house.as_role(Role::Fellow).await;
     let secret = Secret::from_text(&secret(&client)).unwrap();
     let last_used = async || {

@@ -1,11 +1,15 @@
 //! Guessing is slowed down, a ward is not locked out.
 
+use relook::web::Settings;
+
 use crate::support::{Client, PASSWORD, Page, Role, StatusCode, TestApp};
 
 const WARD: &str = "10.20.0.1";
 
 async fn house() -> TestApp {
     let house = TestApp::init().await;
+    // A slow machine must not let a wait pass unseen.
+    house.app.clock.stop();
     house.set_password(Role::Fellow).await;
     house.set_password(Role::Attending).await;
     house
@@ -69,6 +73,22 @@ async fn guessing_from_many_addresses_stops_and_leaves_the_persons_own_address_o
 }
 
 #[tokio::test]
+async fn what_a_visitor_says_of_their_address_counts_only_behind_a_trusted_proxy() {
+    for (trust_proxy, compared) in [(false, 5), (true, 30)] {
+        let house = TestApp::with_settings(Settings { trust_proxy, ..Settings::default() }).await;
+        house.app.clock.stop();
+        let mut count = 0;
+        for last in 1..=30 {
+            let client =
+                house.signed_out().from_address(WARD).forwarded_for(&format!("1.2.3.4, 192.0.2.{last}"));
+            let page = client.sign_in("Fay Fellow", "not the password").await;
+            count += usize::from(page.status == StatusCode::UNPROCESSABLE_ENTITY);
+        }
+        assert_eq!(count, compared, "trusted: {trust_proxy}");
+    }
+}
+
+#[tokio::test]
 async fn a_name_that_nobody_has_waits_as_long_in_the_same_words() {
     let house = house().await;
     let (known_tries, known) = guess(&house.signed_out().from_address(WARD), "Fay Fellow").await;
@@ -120,7 +140,10 @@ async fn the_password_is_guessed_no_faster_from_within_a_session() {
         client.post("/account/password", &change).await.expect(StatusCode::UNPROCESSABLE_ENTITY);
         let end = [("current_password", "a guess"), ("session", "others")];
         let page = client.post("/account/sessions/end", &end).await;
-        assert!([StatusCode::UNPROCESSABLE_ENTITY, StatusCode::TOO_MANY_REQUESTS].contains(&page.status), "{page}");
+        assert!(
+            [StatusCode::UNPROCESSABLE_ENTITY, StatusCode::TOO_MANY_REQUESTS].contains(&page.status),
+            "{page}"
+        );
     }
     let page = client.post("/account/password", &change).await;
     page.expect(StatusCode::TOO_MANY_REQUESTS);
