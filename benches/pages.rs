@@ -142,7 +142,7 @@ async fn sign_in(app: &App) -> String {
     let id = accounts::insert(&mut tx, &"Quality lead".parse().unwrap(), Role::QualityLead, app.now())
         .await
         .unwrap();
-    accounts::start_session(&mut tx, id, &secret, app.now()).await.unwrap();
+    accounts::start_session(&mut tx, id, &secret, "", app.now()).await.unwrap();
     tx.commit().await.unwrap();
     format!("relook_session={}", secret.expose())
 }

@@ -136,7 +136,7 @@ async fn main() {
     let id = accounts::insert(&mut tx, &"Quality lead".parse().unwrap(), Role::QualityLead, app.now())
         .await
         .unwrap();
-    accounts::start_session(&mut tx, id, &secret, app.now()).await.unwrap();
+    accounts::start_session(&mut tx, id, &secret, "", app.now()).await.unwrap();
     tx.commit().await.unwrap();
     let cookie = format!("relook_session={}", secret.expose());
     println!(

@@ -1,15 +1,26 @@
-//! The SQL of accounts, sessions and sign-in links.
+//! The SQL of accounts; of sessions, links and second factors in the files beside it.
 
-use jiff::{Span, Timestamp};
+mod link;
+mod second_factor;
+mod session;
+mod step;
+
+use jiff::Timestamp;
 use sqlx::{FromRow, SqliteConnection};
 
-use super::password;
-use super::secret::Secret;
 use super::user::{Role, User, UserName};
 use crate::database::{StoreError, read};
 
-/// How long a session lasts from sign-in, in hours.
-pub const SESSION_HOURS: i64 = 12;
+pub use link::{Link, find_link, insert_link, use_link};
+pub use second_factor::{
+    SecondFactor, begin_second_factor, confirm_second_factor, count_recovery_codes, find_second_factor,
+    remove_second_factor, set_recovery_codes, use_recovery_code, use_step,
+};
+pub use session::{
+    end_named_session, end_other_sessions, end_session, end_sessions, find_session, list_sessions, note_use,
+    renew_secret, start_session,
+};
+pub use step::{begin_step, end_step, end_waiting_and_sessions, find_step};
 
 #[derive(FromRow)]
 struct UserRow {
@@ -17,8 +28,23 @@ struct UserRow {
     name: String,
     role: String,
     ended_at: Option<String>,
-    password_hash: Option<String>,
+    signed_in_at: Option<String>,
+    has_password: bool,
+    second_factor: bool,
 }
+
+/// A query for accounts: their columns, then the rest of the statement.
+macro_rules! select_users {
+    ($rest:literal) => {
+        concat!(
+            "select users.id, name, users.role, ended_at, signed_in_at, password_hash is not null as has_password,
+                    exists (select 1 from second_factors
+                            where user_id = users.id and confirmed_at is not null) as second_factor ",
+            $rest
+        )
+    };
+}
+use select_users;
 
 fn user(row: &UserRow) -> Result<User, StoreError> {
     Ok(User {
@@ -26,12 +52,10 @@ fn user(row: &UserRow) -> Result<User, StoreError> {
         name: read("users", row.id, &row.name)?,
         role: read("users", row.id, &row.role)?,
         active: row.ended_at.is_none(),
-        has_password: row.password_hash.is_some(),
+        has_signed_in: row.signed_in_at.is_some(),
+        has_password: row.has_password,
+        second_factor: row.second_factor,
     })
-}
-
-fn after(now: Timestamp, hours: i64) -> String {
-    now.checked_add(Span::new().hours(hours)).unwrap_or(now).to_string()
 }
 
 /// Every account, ended ones last.
@@ -39,11 +63,9 @@ fn after(now: Timestamp, hours: i64) -> String {
 /// # Errors
 /// What the database says.
 pub async fn list(conn: &mut SqliteConnection) -> Result<Vec<User>, StoreError> {
-    let rows: Vec<UserRow> = sqlx::query_as(
-        "select id, name, role, ended_at, password_hash from users order by ended_at is not null, name",
-    )
-    .fetch_all(conn)
-    .await?;
+    let rows: Vec<UserRow> = sqlx::query_as(select_users!("from users order by ended_at is not null, name"))
+        .fetch_all(conn)
+        .await?;
     rows.iter().map(user).collect()
 }
 
@@ -52,11 +74,10 @@ pub async fn list(conn: &mut SqliteConnection) -> Result<Vec<User>, StoreError> 
 /// # Errors
 /// What the database says.
 pub async fn find_by_name(conn: &mut SqliteConnection, name: &UserName) -> Result<Option<User>, StoreError> {
-    let row: Option<UserRow> =
-        sqlx::query_as("select id, name, role, ended_at, password_hash from users where name = $1")
-            .bind(name.as_str())
-            .fetch_optional(conn)
-            .await?;
+    let row: Option<UserRow> = sqlx::query_as(select_users!("from users where name = $1"))
+        .bind(name.as_str())
+        .fetch_optional(conn)
+        .await?;
     row.as_ref().map(user).transpose()
 }
 
@@ -66,10 +87,7 @@ pub async fn find_by_name(conn: &mut SqliteConnection, name: &UserName) -> Resul
 /// What the database says.
 pub async fn find(conn: &mut SqliteConnection, id: i64) -> Result<Option<User>, StoreError> {
     let row: Option<UserRow> =
-        sqlx::query_as("select id, name, role, ended_at, password_hash from users where id = $1")
-            .bind(id)
-            .fetch_optional(conn)
-            .await?;
+        sqlx::query_as(select_users!("from users where users.id = $1")).bind(id).fetch_optional(conn).await?;
     row.as_ref().map(user).transpose()
 }
 
@@ -93,7 +111,7 @@ pub async fn insert(
     Ok(id)
 }
 
-/// Gives an account another role. The next request of its sessions has it.
+/// Gives an account another role. The next request of its sessions has it, and then a new secret.
 ///
 /// # Errors
 /// What the database says.
@@ -123,22 +141,23 @@ pub async fn set_active(
     Ok(())
 }
 
-/// Ends every session of an account and every sign-in link that was given for it.
+/// Ends every session of an account, every sign-in link that was given for it, and every sign-in that
+/// waits for its code.
 ///
 /// # Errors
 /// What the database says.
 pub async fn close_doors(conn: &mut SqliteConnection, id: i64) -> Result<(), StoreError> {
-    end_sessions(conn, id).await?;
-    sqlx::query("delete from sign_in_links where user_id = $1").bind(id).execute(conn).await?;
-    Ok(())
+    sqlx::query("delete from sign_in_links where user_id = $1").bind(id).execute(&mut *conn).await?;
+    end_waiting_and_sessions(conn, id).await
 }
 
-/// Takes an account back to where it began: no password, no session, no link.
+/// Takes an account back to where it began: no password, no second factor, no session, no link.
 ///
 /// # Errors
 /// What the database says.
 pub async fn reset(conn: &mut SqliteConnection, id: i64) -> Result<(), StoreError> {
     sqlx::query("update users set password_hash = null where id = $1").bind(id).execute(&mut *conn).await?;
+    remove_second_factor(&mut *conn, id).await?;
     close_doors(conn, id).await
 }
 
@@ -154,7 +173,7 @@ pub async fn count_quality_leads(conn: &mut SqliteConnection) -> Result<i64, Sto
     Ok(count)
 }
 
-/// Keeps the hash of a new password. Other sessions of the account end.
+/// Keeps the hash of a new password. All sessions of the account end, and sign-ins that wait for a code.
 ///
 /// # Errors
 /// What the database says.
@@ -164,10 +183,30 @@ pub async fn set_password_hash(conn: &mut SqliteConnection, id: i64, hash: &str)
         .bind(hash)
         .execute(&mut *conn)
         .await?;
-    end_sessions(conn, id).await
+    end_waiting_and_sessions(conn, id).await
 }
 
-/// The kept hash of an active account's password, for [`check_password`].
+/// Keeps the same password's hash that was made anew, unless the password was changed meanwhile.
+///
+/// # Errors
+/// What the database says.
+pub async fn renew_password_hash(
+    conn: &mut SqliteConnection,
+    id: i64,
+    before: &str,
+    hash: &str,
+) -> Result<(), StoreError> {
+    sqlx::query("update users set password_hash = $3 where id = $1 and password_hash = $2")
+        .bind(id)
+        .bind(before)
+        .bind(hash)
+        .execute(conn)
+        .await?;
+    Ok(())
+}
+
+/// The active account of this name with the kept hash of its password, to compare with
+/// [`super::check_password`].
 ///
 /// # Errors
 /// What the database says.
@@ -181,135 +220,13 @@ pub async fn password_hash(
         .await?)
 }
 
-/// Whether a password is the one whose hash was kept. Takes some 30 ms: off the request's thread.
-#[must_use]
-pub fn check_password(given: &str, kept: Option<&str>) -> bool {
-    password::verify(given, kept)
-}
-
-/// Starts a session for an account and gives its secret for the cookie.
+/// Writes down that an account has signed in.
 ///
 /// # Errors
 /// What the database says.
-pub async fn start_session(
-    conn: &mut SqliteConnection,
-    user_id: i64,
-    secret: &Secret,
-    now: Timestamp,
-) -> Result<(), StoreError> {
-    sqlx::query("delete from sessions where expires_at < $1")
-        .bind(now.to_string())
-        .execute(&mut *conn)
-        .await?;
-    sqlx::query(
-        "insert into sessions (token_digest, user_id, created_at, expires_at) values ($1, $2, $3, $4)",
-    )
-    .bind(secret.digest())
-    .bind(user_id)
-    .bind(now.to_string())
-    .bind(after(now, SESSION_HOURS))
-    .execute(conn)
-    .await?;
-    Ok(())
-}
-
-/// The active account that a session belongs to; none when it has ended.
-///
-/// # Errors
-/// What the database says.
-pub async fn find_session(
-    conn: &mut SqliteConnection,
-    secret: &Secret,
-    now: Timestamp,
-) -> Result<Option<User>, StoreError> {
-    let row: Option<UserRow> = sqlx::query_as(
-        "select users.id, name, role, ended_at, password_hash
-         from sessions join users on users.id = sessions.user_id
-         where token_digest = $1 and expires_at >= $2 and ended_at is null",
-    )
-    .bind(secret.digest())
-    .bind(now.to_string())
-    .fetch_optional(conn)
-    .await?;
-    row.as_ref().map(user).transpose()
-}
-
-/// Ends one session.
-///
-/// # Errors
-/// What the database says.
-pub async fn end_session(conn: &mut SqliteConnection, secret: &Secret) -> Result<(), StoreError> {
-    sqlx::query("delete from sessions where token_digest = $1").bind(secret.digest()).execute(conn).await?;
-    Ok(())
-}
-
-/// Ends every session of an account.
-///
-/// # Errors
-/// What the database says.
-pub async fn end_sessions(conn: &mut SqliteConnection, user_id: i64) -> Result<(), StoreError> {
-    sqlx::query("delete from sessions where user_id = $1").bind(user_id).execute(conn).await?;
-    Ok(())
-}
-
-/// Keeps a sign-in link for an account: for one use, or, in the demo, for any number until it expires.
-///
-/// # Errors
-/// What the database says.
-pub async fn insert_link(
-    conn: &mut SqliteConnection,
-    user_id: i64,
-    secret: &Secret,
-    reusable: bool,
-    hours: i64,
-    now: Timestamp,
-) -> Result<(), StoreError> {
-    sqlx::query(
-        "insert into sign_in_links (token_digest, user_id, reusable, expires_at) values ($1, $2, $3, $4)",
-    )
-    .bind(secret.digest())
-    .bind(user_id)
-    .bind(reusable)
-    .bind(after(now, hours))
-    .execute(conn)
-    .await?;
-    Ok(())
-}
-
-/// The active account that a sign-in link still opens; none when it was used or has expired.
-///
-/// # Errors
-/// What the database says.
-pub async fn find_link(
-    conn: &mut SqliteConnection,
-    secret: &Secret,
-    now: Timestamp,
-) -> Result<Option<User>, StoreError> {
-    let row: Option<UserRow> = sqlx::query_as(
-        "select users.id, name, role, ended_at, password_hash
-         from sign_in_links join users on users.id = sign_in_links.user_id
-         where token_digest = $1 and expires_at >= $2 and (used_at is null or reusable = $3)
-               and ended_at is null",
-    )
-    .bind(secret.digest())
-    .bind(now.to_string())
-    .bind(true)
-    .fetch_optional(conn)
-    .await?;
-    row.as_ref().map(user).transpose()
-}
-
-/// Marks a sign-in link as used.
-///
-/// # Errors
-/// What the database says.
-pub async fn use_link(
-    conn: &mut SqliteConnection,
-    secret: &Secret,
-    now: Timestamp,
-) -> Result<(), StoreError> {
-    sqlx::query("update sign_in_links set used_at = $2 where token_digest = $1")
-        .bind(secret.digest())
+pub async fn note_sign_in(conn: &mut SqliteConnection, id: i64, now: Timestamp) -> Result<(), StoreError> {
+    sqlx::query("update users set signed_in_at = $2 where id = $1")
+        .bind(id)
         .bind(now.to_string())
         .execute(conn)
         .await?;

@@ -81,6 +81,10 @@ pub struct User {
     pub role: Role,
     /// Whether it can still sign in.
     pub active: bool,
+    /// Whether anybody has ever signed in with it.
+    pub has_signed_in: bool,
     /// Whether it has a password, rather than only links.
     pub has_password: bool,
+    /// Whether a code is asked for too.
+    pub second_factor: bool,
 }

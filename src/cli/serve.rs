@@ -35,12 +35,19 @@ pub(super) struct Serve {
     rate: RateArguments,
     #[command(flatten)]
     votes: VotesArguments,
+    /// Believe the proxy in front where a request comes from
+    ///
+    /// Takes the last address in X-Forwarded-For, which that proxy has to set. It is looked at to slow down
+    /// who guesses passwords. Leave it out when people reach the server without the proxy.
+    #[arg(long)]
+    trust_proxy: bool,
 }
 
 const EXAMPLES: &str = "\
 Examples:
   relook serve
   relook serve --data /srv/relook --address 127.0.0.1:8080
+  relook serve --trust-proxy                    behind a proxy that sets X-Forwarded-For
   relook serve --votes-on 192.168.1.20:7351     let phones on the ward's network vote
   relook serve --address 10.0.0.7:443 --host review.example --tls-cert chain.pem --tls-key key.pem
   relook serve --host review.example --https    behind a proxy that speaks TLS
@@ -61,7 +68,7 @@ impl Serve {
         if let Some(link) = first_account(&database, &seen).await? {
             writeln!(
                 out,
-                "This is the first start. The account “{FIRST}” signs in with this link:\n\n{link}\n"
+                "Nobody has signed in yet. Set this Relook up as “{FIRST}” with this link:\n\n{link}\n"
             )?;
         }
         if let Some(door) = &phones {
@@ -78,6 +85,7 @@ impl Serve {
         let settings = Settings {
             hosts: self.hosts.of(&address),
             transport: self.tls.transport(),
+            trust_proxy: self.trust_proxy,
             rate: self.rate.rate(),
             data_folder: Some(data.path()?),
             ..settings_of(phones.as_ref())
@@ -108,14 +116,21 @@ pub(super) async fn listen(address: &Address) -> anyhow::Result<TcpListener> {
     })
 }
 
-/// Makes the first account when there is none, and gives its link.
+/// The link that sets this Relook up, for as long as nobody has ever signed in: makes the first account when
+/// there is none, and a new link at each start. The link of the start before opens nothing any more.
 async fn first_account(database: &Database, address: &Address) -> anyhow::Result<Option<String>> {
     let mut tx = database.write().await?;
-    if !store::list(&mut tx).await?.is_empty() {
+    let users = store::list(&mut tx).await?;
+    if users.iter().any(|user| user.has_signed_in) {
         return Ok(None);
     }
     let now = Timestamp::now();
-    let id = store::insert(&mut tx, &FIRST.parse()?, Role::QualityLead, now).await?;
+    let id = match users.iter().find(|user| user.active && user.name.as_str() == FIRST && user.role.keeps()) {
+        Some(first) => first.id,
+        None if users.is_empty() => store::insert(&mut tx, &FIRST.parse()?, Role::QualityLead, now).await?,
+        // Accounts that were added by hand have links of their own.
+        None => return Ok(None),
+    };
     let link = one_time_link(&mut tx, id, address, now).await?;
     tx.commit().await?;
     Ok(Some(link))

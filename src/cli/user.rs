@@ -11,11 +11,8 @@ use sqlx::SqliteConnection;
 use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
-use crate::accounts::{Role, Secret, UserName, store};
+use crate::accounts::{LINK_HOURS, Role, Secret, UserName, store};
 use crate::web::Transport;
-
-/// How long a one-time sign-in link can be used, in hours.
-pub(super) const LINK_HOURS: i64 = 48;
 
 /// The arguments of `relook user`.
 #[derive(Debug, Args)]
@@ -61,7 +58,7 @@ enum UserCommand {
         #[arg(value_parser = roles())]
         role: Role,
     },
-    /// Take away an account's password, sessions and links, and print a new one-time sign-in link
+    /// Take away an account's password, second factor, sessions and links, and print a new one-time sign-in link
     Reset {
         /// The name of the account
         name: UserName,
@@ -136,7 +133,7 @@ pub(super) async fn one_time_link(
     let secret = Secret::generate().context("The system gives no random numbers")?;
     store::insert_link(conn, user_id, &secret, false, LINK_HOURS, now).await?;
     Ok(format!(
-        "    {}\n\nIt opens once, within {LINK_HOURS} hours. Behind a proxy, put the proxy's address before /sign-in.",
+        "    {}\n\nIt opens once, within {LINK_HOURS} hours, and asks for a password of one's own; a link made later replaces it. Behind a proxy, put the proxy's address before /sign-in.",
         address.sign_in_link(&secret)
     ))
 }
@@ -169,7 +166,9 @@ async fn reset(conn: &mut SqliteConnection, name: &UserName, address: &Address) 
     }
     store::reset(conn, user.id).await?;
     let link = one_time_link(conn, user.id, address, Timestamp::now()).await?;
-    Ok(Ok(format!("The password, sessions and links of {name} are gone. To sign in anew:\n\n{link}")))
+    Ok(Ok(format!(
+        "The password, second factor, sessions and links of {name} are gone. To choose a new password:\n\n{link}"
+    )))
 }
 
 async fn list(conn: &mut SqliteConnection) -> anyhow::Result<String> {
@@ -181,6 +180,7 @@ async fn list(conn: &mut SqliteConnection) -> anyhow::Result<String> {
     let lines = users.iter().map(|user| {
         let how = match (user.active, user.has_password) {
             (false, _) => "ended",
+            (true, true) if user.second_factor => "has a password and a second factor",
             (true, true) => "has a password",
             (true, false) => "has no password yet",
         };

@@ -103,6 +103,9 @@ pub const TRACKED: &[Tracked] = &[
 pub const UNTRACKED: &[(&str, &str)] = &[
     ("sessions", "a secret's digest that comes and goes with a person"),
     ("sign_in_links", "a secret's digest that comes and goes with a person"),
+    ("sign_in_steps", "a secret's digest that comes and goes with a person"),
+    ("second_factors", "a secret"),
+    ("recovery_codes", "secrets' digests"),
     ("poll_votes", "who voted for what is kept from everybody"),
     ("walks", "kept for one person alone"),
     ("walk_answers", "kept for one person alone"),

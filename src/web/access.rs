@@ -1,4 +1,4 @@
-//! Who looks: the session behind the cookie, and the rule that each route states.
+//! Who looks, and the rule that each route states.
 
 use askama::Template;
 use axum::body::Body;
@@ -6,15 +6,14 @@ use axum::extract::{Request, State};
 use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum_extra::extract::CookieJar;
 
-use super::cookie::Ours;
 use super::error::Error;
 use super::form::Values;
 use super::frame::{Frame, Place, page_with};
-use super::state::App;
-use crate::accounts::{Role, Secret, User, store};
-use crate::history::{Author, as_author};
+use crate::accounts::{Role, User};
+
+/// Fields that are never written on a page again.
+const SECRET_FIELDS: [&str; 5] = ["password", "current_password", "new_password", "again", "code"];
 
 /// Who may use a route.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,35 +61,6 @@ pub(super) struct Viewer(pub(super) Option<User>);
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Asked(pub(super) Option<i64>);
 
-/// Finds the account behind the request's session.
-pub(super) async fn identify(
-    State(app): State<App>,
-    jar: CookieJar,
-    mut request: Request,
-    next: Next,
-) -> Response {
-    let secret = session_secret(&app, &jar);
-    let user = match secret {
-        None => None,
-        Some(secret) => match find(&app, &secret).await {
-            Ok(user) => user,
-            Err(error) => return error.into_response(),
-        },
-    };
-    let who = user.as_ref().map(|user| user.id);
-    let author = user.as_ref().map_or_else(Author::visitor, |user| Author::account(user.id, &user.name));
-    request.extensions_mut().insert(Viewer(user));
-    // Whatever the request changes is written down under this name.
-    let mut response = as_author(author, next.run(request)).await;
-    response.extensions_mut().insert(Asked(who));
-    response
-}
-
-async fn find(app: &App, secret: &Secret) -> Result<Option<User>, Error> {
-    let mut conn = app.database.read().await?;
-    Ok(store::find_session(&mut conn, secret, app.now()).await?)
-}
-
 /// Lets a request through to its route, or says why not.
 pub(super) async fn guard(State(allow): State<Allow>, request: Request, next: Next) -> Response {
     let user = request.extensions().get::<Viewer>().and_then(|viewer| viewer.0.clone());
@@ -124,35 +94,7 @@ struct SignedOutPage {
 async fn keep_typed(request: Request<Body>) -> Result<Response, Error> {
     let action = request.uri().path().to_owned();
     let fields = Values::from_body(request.into_body()).await.map(Values::into_pairs).unwrap_or_default();
-    let secret = ["password", "new_password", "again"];
-    let fields = fields.into_iter().filter(|(name, _)| !secret.contains(&name.as_str())).collect();
+    let fields = fields.into_iter().filter(|(name, _)| !SECRET_FIELDS.contains(&name.as_str())).collect();
     let frame = Frame::new(None, Place::Elsewhere, None, false);
     page_with(StatusCode::UNAUTHORIZED, &SignedOutPage { frame, action, fields })
-}
-
-/// The session secret of a request.
-pub(super) fn session_secret(app: &App, jar: &CookieJar) -> Option<Secret> {
-    Ours::Session.read(jar, app.settings.transport).and_then(|text| Secret::from_text(&text))
-}
-
-/// Signs an account in: a new session, and its cookie.
-pub(super) async fn start_session(app: &App, jar: CookieJar, user_id: i64) -> Result<CookieJar, Error> {
-    let secret = Secret::generate().map_err(anyhow::Error::from)?;
-    let mut tx = app.database.write().await?;
-    if let Some(old) = session_secret(app, &jar) {
-        store::end_session(&mut tx, &old).await?;
-    }
-    store::start_session(&mut tx, user_id, &secret, app.now()).await?;
-    tx.commit().await?;
-    Ok(jar.add(Ours::Session.holding(secret.expose(), app.settings.transport)))
-}
-
-/// Signs out: ends the session and takes its cookie away.
-pub(super) async fn end_session(app: &App, jar: CookieJar) -> Result<CookieJar, Error> {
-    if let Some(secret) = session_secret(app, &jar) {
-        let mut tx = app.database.write().await?;
-        store::end_session(&mut tx, &secret).await?;
-        tx.commit().await?;
-    }
-    Ok(jar.remove(Ours::Session.gone(app.settings.transport)))
 }

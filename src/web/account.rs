@@ -1,80 +1,100 @@
-//! One's own account: a password.
+//! One's own account: the password, a second factor, and where one is signed in.
 
+mod codes;
+mod password;
+mod second_factor;
+mod sessions;
+
+use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
-use axum::response::{IntoResponse, Response};
-use axum_extra::extract::CookieJar;
+use axum::response::Response;
 
-use super::access::start_session;
+use super::access::Allow;
 use super::error::Error;
-use super::form::{Control, Field, FormView, Reader, Values};
-use super::form_page::FormPage;
-use super::frame::{Place, Visit, lead_to, page, page_with};
+use super::form::{Control, FieldError, FormView, Values};
+use super::frame::{Frame, Place, Visit, page_with};
+use super::router::Routes;
+use super::session::Here;
 use super::state::App;
-use crate::accounts::{NewPassword, store};
+use crate::accounts::{IDLE_MINUTES, SESSION_HOURS, store};
 
-fn account_page(visit: &Visit, errors: Vec<super::form::FieldError>) -> FormPage {
-    let password = |name, label: &str| {
-        Field::new(name, label, Control::Line { kind: "password", width: "w-mid", unit: "" })
-    };
-    FormPage {
-        frame: visit.frame(Place::Settings),
-        eyebrow: String::new(),
-        title: format!("{}, {}", visit.user.name, visit.user.role.label().to_lowercase()),
-        lead: if visit.user.has_password {
-            "You sign in with your name and a password. A new password ends your other sessions.".to_owned()
-        } else {
-            "You have no password yet. Choose one, and you can sign in without a link.".to_owned()
-        },
-        form: FormView {
-            action: "/account/password".to_owned(),
-            cancel: "/".to_owned(),
-            save: "Save the password",
-            fields: vec![
-                password("new_password", "New password")
-                    .hint("At least 12 characters, of any kind. A few words in a row make a good one."),
-                password("again", "The same again"),
-            ],
-            values: Values::new(),
-            errors,
-            base: String::new(),
-            take_out: None,
-        },
-    }
+pub(super) use password::{NewPasswordForm, read_new_password};
+pub(super) use sessions::{SessionPart, session_parts};
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes
+        .get("/account", Allow::SignedIn, show_account)
+        .post("/account/password", Allow::SignedIn, password::save_password)
+        .post("/account/sessions/end", Allow::SignedIn, sessions::end_own)
+        .get("/account/second-factor", Allow::SignedIn, second_factor::show_second_factor)
+        .post("/account/second-factor", Allow::SignedIn, second_factor::confirm)
+        .post("/account/second-factor/new", Allow::SignedIn, second_factor::begin)
+        .get("/account/second-factor/codes", Allow::SignedIn, codes::ask_for_new_codes)
+        .post("/account/second-factor/codes", Allow::SignedIn, codes::make_new_codes)
+        .get("/account/second-factor/off", Allow::SignedIn, second_factor::ask_to_turn_off)
+        .post("/account/second-factor/off", Allow::SignedIn, second_factor::turn_off)
 }
 
-pub(super) async fn show_account(visit: Visit) -> Result<Response, Error> {
-    page(&account_page(&visit, Vec::new()))
+#[derive(Template)]
+#[template(path = "account/account.html")]
+struct AccountPage {
+    frame: Frame,
+    title: String,
+    has_password: bool,
+    form: FormView,
+    second_factor: bool,
+    codes_left: i64,
+    sessions: Vec<SessionPart>,
+    idle_minutes: i64,
+    session_hours: i64,
+    /// Why a session was not ended.
+    problem: Option<String>,
 }
 
-pub(super) async fn save_password(
-    State(app): State<App>,
-    visit: Visit,
-    jar: CookieJar,
-    values: Values,
+/// What was wrong with a form of the account's page, so that the page shows it again.
+#[derive(Default)]
+struct Wrong {
+    password: Vec<FieldError>,
+    sessions: Option<String>,
+}
+
+async fn show_account(State(app): State<App>, visit: Visit, here: Here) -> Result<Response, Error> {
+    account_page(&app, &visit, &here, StatusCode::OK, Wrong::default()).await
+}
+
+async fn account_page(
+    app: &App,
+    visit: &Visit,
+    here: &Here,
+    status: StatusCode,
+    wrong: Wrong,
 ) -> Result<Response, Error> {
-    let mut reader = Reader::new(&values);
-    let password = match NewPassword::parse(values.get("new_password")) {
-        Ok(password) => Some(password),
-        Err(error) => {
-            reader.mark("new_password", error);
-            None
-        }
+    let user = &visit.user;
+    let mut conn = app.database.read().await?;
+    let sessions = store::list_sessions(&mut conn, user.id, app.now()).await?;
+    let codes_left = store::count_recovery_codes(&mut conn, user.id).await?;
+    let form = FormView {
+        action: "/account/password".to_owned(),
+        cancel: "/".to_owned(),
+        save: "Save the password",
+        fields: NewPasswordForm::fields_of_change(user),
+        values: Values::new(),
+        errors: wrong.password,
+        base: String::new(),
+        take_out: None,
     };
-    if password.is_some() && values.get("new_password") != values.get("again") {
-        reader.mark("again", "The two passwords differ. Type the same twice.");
-    }
-    let password = match reader.finish(password) {
-        Ok(password) => password,
-        Err(errors) => return page_with(StatusCode::UNPROCESSABLE_ENTITY, &account_page(&visit, errors)),
+    let shown = AccountPage {
+        frame: visit.frame(Place::Settings),
+        title: format!("{}, {}", user.name, user.role.label().to_lowercase()),
+        has_password: user.has_password,
+        form,
+        second_factor: user.second_factor,
+        codes_left,
+        sessions: session_parts(&sessions, &here.0, app.now()),
+        idle_minutes: IDLE_MINUTES,
+        session_hours: SESSION_HOURS,
+        problem: wrong.sessions,
     };
-    let hash = tokio::task::spawn_blocking(move || password.hash())
-        .await
-        .map_err(anyhow::Error::from)?
-        .map_err(anyhow::Error::from)?;
-    let mut tx = app.database.write().await?;
-    store::set_password_hash(&mut tx, visit.user.id, &hash).await?;
-    tx.commit().await?;
-    let jar = start_session(&app, jar, visit.user.id).await?;
-    Ok((jar, lead_to("/", "Your password is saved.", None)).into_response())
+    page_with(status, &shown)
 }

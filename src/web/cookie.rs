@@ -35,6 +35,8 @@ impl Transport {
 pub(super) enum Ours {
     /// The secret of a session. It goes with the browser's.
     Session,
+    /// The wait of somebody whose code is asked for: another one, so that it is never taken for a session.
+    Step,
     /// What is said on the next page, once.
     Notice,
     /// The device that votes.
@@ -45,6 +47,7 @@ impl Ours {
     const fn bare_name(self) -> &'static str {
         match self {
             Self::Session => "relook_session",
+            Self::Step => "relook_step",
             Self::Notice => "relook_notice",
             Self::Device => "relook_device",
         }
@@ -53,6 +56,7 @@ impl Ours {
     const fn path(self) -> &'static str {
         match self {
             Self::Session | Self::Notice => "/",
+            Self::Step => "/sign-in",
             Self::Device => "/vote",
         }
     }
@@ -60,7 +64,7 @@ impl Ours {
     /// How long the browser keeps it, in seconds; none is until the browser is closed.
     const fn seconds(self) -> Option<u64> {
         match self {
-            Self::Session => None,
+            Self::Session | Self::Step => None,
             Self::Notice => Some(60),
             // Longer than any conference.
             Self::Device => Some(12 * 60 * 60),
@@ -118,7 +122,7 @@ pub(super) fn send(response: &mut Response, cookie: &Cookie<'static>) {
 mod tests {
     use super::{Ours, Transport};
 
-    const ALL: [Ours; 3] = [Ours::Session, Ours::Notice, Ours::Device];
+    const ALL: [Ours; 4] = [Ours::Session, Ours::Step, Ours::Notice, Ours::Device];
 
     #[test]
     fn every_cookie_is_out_of_reach_of_scripts_and_of_other_sites() {
@@ -141,10 +145,18 @@ mod tests {
     #[test]
     fn over_tls_the_name_says_what_the_browser_must_hold_it_to() {
         let names = |transport| ALL.map(|ours| ours.holding("x", transport).name().to_owned());
-        assert_eq!(names(Transport::Plain), ["relook_session", "relook_notice", "relook_device"]);
+        assert_eq!(
+            names(Transport::Plain),
+            ["relook_session", "relook_step", "relook_notice", "relook_device"]
+        );
         assert_eq!(
             names(Transport::Tls),
-            ["__Host-relook_session", "__Host-relook_notice", "__Secure-relook_device"]
+            [
+                "__Host-relook_session",
+                "__Secure-relook_step",
+                "__Host-relook_notice",
+                "__Secure-relook_device"
+            ]
         );
         // What `__Host-` asks for: RFC 6265bis, section 4.1.3.2 (from memory).
         assert!(Ours::Session.holding("x", Transport::Tls).to_string().contains("Path=/;"));

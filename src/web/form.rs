@@ -330,7 +330,7 @@ pub struct ChoiceGroup {
 pub enum Control {
     /// One line of text.
     Line {
-        /// `text`, `month`, `date`, `password`, `search`.
+        /// `text`, `month`, `date`, `search`.
         kind: &'static str,
         /// A class for its width: `w-short`, `w-mid`, `w-long` or none.
         width: &'static str,
@@ -343,6 +343,11 @@ pub enum Control {
         units: &'static [&'static str],
         /// The one that is offered first.
         usual: &'static str,
+    },
+    /// A password or a code, which no page shows again once it was sent.
+    Secret {
+        /// What it is for the browser: `current-password`, `new-password` or `one-time-code`.
+        autocomplete: &'static str,
     },
     /// A value that the form carries and nobody sees.
     Hidden,
@@ -414,6 +419,12 @@ impl Field {
     #[must_use]
     pub fn hidden(name: &'static str) -> Self {
         Self::new(name, "", Control::Hidden)
+    }
+
+    /// A field of a password or a code; see [`Control::Secret`].
+    #[must_use]
+    pub fn secret(name: &'static str, label: impl Into<String>, autocomplete: &'static str) -> Self {
+        Self::new(name, label, Control::Secret { autocomplete })
     }
 
     /// A field of several lines.
@@ -565,6 +576,7 @@ impl FormView {
         };
         match &field.control {
             Control::Quantity { .. } => values.quantity(field.name),
+            Control::Secret { .. } => String::new(),
             Control::Line { .. } | Control::Lines(_) | Control::Hidden => values.get(field.name).to_owned(),
             Control::Toggle => if values.ticked(field.name) { "yes" } else { "no" }.to_owned(),
             Control::Radios(choices) => label(choices, values.get(field.name)),

@@ -24,11 +24,11 @@ use self::door::{Door, check_door, check_origin};
 use self::error_pages::{error_pages, phone_error_pages};
 use self::headers::add_headers;
 use self::log::log;
-use super::access::identify;
 use super::cookie::{self, Ours};
 use super::drafts::let_go_when_saved;
 use super::error::Error;
 use super::frame::Notice;
+use super::session::identify;
 use super::state::App;
 
 pub use self::door::Rate;

@@ -1,7 +1,7 @@
 //! The web edge: one table of routes, short handlers, pages.
 //!
-//! A request passes: the layers ([`layers`]), the session ([`access`]), the rule of its route
-//! ([`router`]), then a handler that parses, calls the record and renders a template.
+//! A request passes: the layers ([`layers`]), the session ([`session`]), the rule of its route
+//! ([`router`], [`access`]), then a handler that parses, calls the record and renders a template.
 
 mod access;
 mod assets;
@@ -19,7 +19,9 @@ mod layers;
 mod merge;
 mod paging;
 mod server;
+mod session;
 mod state;
+mod tries;
 mod usual_rates;
 
 pub mod form;
@@ -48,7 +50,7 @@ pub use error::Error;
 pub use hosts::{HostName, HostNameError, Hosts};
 pub use layers::Rate;
 pub use server::{Certificate, CertificateError};
-pub use state::{App, Settings};
+pub use state::{App, Clock, Settings};
 
 use std::sync::Arc;
 use std::time::Duration;

@@ -88,14 +88,8 @@ pub fn routes() -> Routes {
         .get("/health", Allow::Anyone, health::show_health)
         .get("/ready", Allow::Anyone, health::show_ready)
         .get("/", Allow::SignedIn, overview::show_overview)
-        .get("/sign-in", Allow::Anyone, sign_in::show_sign_in)
-        .post("/sign-in", Allow::Anyone, sign_in::sign_in)
-        .get("/sign-in/link/{secret}", Allow::Anyone, sign_in::show_link)
-        .post("/sign-in/link/{secret}", Allow::Anyone, sign_in::use_link)
-        .post("/sign-out", Allow::Anyone, sign_in::sign_out)
-        .get("/definitions", Allow::SignedIn, definitions::show_definitions)
-        .get("/account", Allow::SignedIn, account::show_account)
-        .post("/account/password", Allow::SignedIn, account::save_password);
+        .get("/definitions", Allow::SignedIn, definitions::show_definitions);
+    let routes = account::add_routes(sign_in::add_routes(routes));
     let routes = drafts::add_routes(present::add_routes(case::add_routes(routes)));
     let routes = recurring::add_routes(library::add_routes(routes));
     let routes = actions::add_routes(judgements::add_routes(routes));

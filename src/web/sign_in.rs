@@ -1,18 +1,35 @@
-//! Signing in by name and password or by a link, and signing out.
+//! Signing in by name and password or by a link, with a code where one is asked for, and signing out.
+
+mod code;
+mod link;
 
 use askama::Template;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum_extra::extract::CookieJar;
 use serde::Deserialize;
 
-use super::access::{end_session, start_session};
+use super::access::Allow;
 use super::error::Error;
 use super::form::Values;
-use super::frame::{Frame, Place, page, page_with};
+use super::frame::{Frame, Place, lead_to, page, page_with};
+use super::router::Routes;
+use super::session::{Caller, begin_step, end_session, start_session};
 use super::state::App;
-use crate::accounts::{Secret, store};
+use super::tries::{Tried, remember, try_password, with_wait};
+use crate::accounts::{NewPassword, PasswordRules, User, store};
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes
+        .get("/sign-in", Allow::Anyone, show_sign_in)
+        .post("/sign-in", Allow::Anyone, sign_in)
+        .get("/sign-in/code", Allow::Anyone, code::show_code)
+        .post("/sign-in/code", Allow::Anyone, code::give_code)
+        .get("/sign-in/link/{secret}", Allow::Anyone, link::show_link)
+        .post("/sign-in/link/{secret}", Allow::Anyone, link::use_link)
+        .post("/sign-out", Allow::Anyone, sign_out)
+}
 
 #[derive(Template)]
 #[template(path = "sign_in.html")]
@@ -20,16 +37,7 @@ struct SignInPage {
     frame: Frame,
     name: String,
     next: String,
-    problem: Option<&'static str>,
-}
-
-#[derive(Template)]
-#[template(path = "sign_in_link.html")]
-struct LinkPage {
-    frame: Frame,
-    action: String,
-    name: Option<String>,
-    role: String,
+    problem: Option<String>,
 }
 
 /// Where to go after sign-in.
@@ -49,10 +57,7 @@ fn frame(app: &App) -> Frame {
     Frame::new(None, Place::Elsewhere, None, app.settings.demo)
 }
 
-pub(super) async fn show_sign_in(
-    State(app): State<App>,
-    Query(query): Query<Next>,
-) -> Result<Response, Error> {
+async fn show_sign_in(State(app): State<App>, Query(query): Query<Next>) -> Result<Response, Error> {
     page(&SignInPage {
         frame: frame(&app),
         name: String::new(),
@@ -61,73 +66,67 @@ pub(super) async fn show_sign_in(
     })
 }
 
-pub(super) async fn sign_in(
+async fn sign_in(
     State(app): State<App>,
+    caller: Caller,
     jar: CookieJar,
     values: Values,
 ) -> Result<Response, Error> {
-    let found = store::password_hash(&mut *app.database.read().await?, values.get("name").trim()).await?;
-    let (user_id, kept) = found.map_or((None, None), |(id, hash)| (Some(id), hash));
-    let password = values.get("password").to_owned();
-    let right = tokio::task::spawn_blocking(move || store::check_password(&password, kept.as_deref()))
-        .await
-        .map_err(anyhow::Error::from)?;
-    match user_id.filter(|_| right) {
-        Some(user_id) => {
-            let jar = start_session(&app, jar, user_id).await?;
-            Ok((jar, Redirect::to(own_path(values.get("next")))).into_response())
+    let password = values.get("password");
+    let (problem, wait) = match try_password(&app, &caller, values.get("name"), password).await? {
+        Ok(user_id) => {
+            let user = store::find(&mut *app.database.read().await?, user_id).await?;
+            let user = user.ok_or(Error::NotFound)?;
+            return enter(&app, &caller, jar, &user, own_path(values.get("next")), Some(password)).await;
         }
-        None => page_with(
-            StatusCode::UNPROCESSABLE_ENTITY,
-            &SignInPage {
-                frame: frame(&app),
-                name: values.get("name").to_owned(),
-                next: own_path(values.get("next")).to_owned(),
-                problem: Some(
-                    "Name and password do not go together. Check both; the quality lead can give you a new sign-in link.",
-                ),
-            },
+        Err(Tried::Wait(wait)) => (wait.sentence(), Some(wait)),
+        Err(_) => (
+            "Name and password do not go together. Check both; the quality lead can give you a new sign-in link."
+                .to_owned(),
+            None,
         ),
+    };
+    let shown = page_with(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        &SignInPage {
+            frame: frame(&app),
+            name: values.get("name").to_owned(),
+            next: own_path(values.get("next")).to_owned(),
+            problem: Some(problem),
+        },
+    )?;
+    Ok(with_wait(shown, wait))
+}
+
+/// Lets somebody in whose password or link was right: at once, or to the question for their code.
+async fn enter(
+    app: &App,
+    caller: &Caller,
+    jar: CookieJar,
+    user: &User,
+    next: &str,
+    password: Option<&str>,
+) -> Result<Response, Error> {
+    if user.second_factor {
+        let jar = begin_step(app, jar, user.id).await?;
+        let query = form_urlencoded::Serializer::new(String::new()).append_pair("next", next).finish();
+        return Ok((jar, Redirect::to(&format!("/sign-in/code?{query}"))).into_response());
+    }
+    let jar = start_session(app, caller, jar, user.id).await?;
+    remember(app, caller, user);
+    match password.and_then(|password| advice_on(password, user)) {
+        Some(advice) => Ok((jar, lead_to(next, &advice, None)).into_response()),
+        None => Ok((jar, Redirect::to(next)).into_response()),
     }
 }
 
-/// The link's page asks for a click, so that a mail scanner or a preview does not use it up.
-pub(super) async fn show_link(State(app): State<App>, Path(secret): Path<String>) -> Result<Response, Error> {
-    let user = match Secret::from_text(&secret) {
-        Some(secret) => store::find_link(&mut *app.database.read().await?, &secret, app.now()).await?,
-        None => None,
-    };
-    let status = if user.is_some() { StatusCode::OK } else { StatusCode::NOT_FOUND };
-    page_with(
-        status,
-        &LinkPage {
-            frame: frame(&app),
-            action: format!("/sign-in/link/{secret}"),
-            role: user.as_ref().map_or_else(String::new, |user| user.role.label().to_lowercase()),
-            name: user.map(|user| user.name.to_string()),
-        },
-    )
+/// What to say of a password that was accepted under earlier rules: it still opens.
+fn advice_on(password: &str, user: &User) -> Option<String> {
+    let rules = PasswordRules { name: &user.name, second_factor: user.second_factor };
+    let reason = NewPassword::parse(password, &rules).err()?;
+    Some(format!("Choose another password under your name, at the top, when you have a minute. {reason}"))
 }
 
-pub(super) async fn use_link(
-    State(app): State<App>,
-    jar: CookieJar,
-    Path(secret): Path<String>,
-) -> Result<Response, Error> {
-    let Some(secret) = Secret::from_text(&secret) else {
-        return Err(Error::NotFound);
-    };
-    let mut tx = app.database.write().await?;
-    let Some(user) = store::find_link(&mut tx, &secret, app.now()).await? else {
-        return Ok(Redirect::to(&format!("/sign-in/link/{}", secret.expose())).into_response());
-    };
-    store::use_link(&mut tx, &secret, app.now()).await?;
-    tx.commit().await?;
-    let jar = start_session(&app, jar, user.id).await?;
-    let target = if user.has_password || app.settings.demo { "/" } else { "/account" };
-    Ok((jar, Redirect::to(target)).into_response())
-}
-
-pub(super) async fn sign_out(State(app): State<App>, jar: CookieJar) -> Result<Response, Error> {
+async fn sign_out(State(app): State<App>, jar: CookieJar) -> Result<Response, Error> {
     Ok((end_session(&app, jar).await?, Redirect::to("/sign-in")).into_response())
 }

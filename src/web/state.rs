@@ -1,7 +1,7 @@
 //! What every request shares.
 
 use std::path::PathBuf;
-use std::sync::{Arc, RwLock};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -14,6 +14,7 @@ use super::hosts::Hosts;
 use super::layers::Rate;
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
+use crate::accounts::Throttle;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -38,6 +39,49 @@ pub struct Settings {
     pub rate: Rate,
     /// The folder that must be writable for the server to be ready; none is not looked at.
     pub data_folder: Option<PathBuf>,
+    /// Whether requests come through a proxy that says in `X-Forwarded-For` where from. Else that header is
+    /// anybody's word, and is not looked at.
+    pub trust_proxy: bool,
+}
+
+/// The clock that pages ask. It can be set apart from the machine's, so that nobody has to wait to see what
+/// an hour, or a clock that jumps, does.
+#[derive(Debug, Clone, Default)]
+pub struct Clock {
+    hands: Arc<Mutex<Hands>>,
+}
+
+#[derive(Debug, Clone, Copy, Default)]
+struct Hands {
+    /// Seconds ahead of the machine's clock.
+    ahead: i64,
+    /// Where it stands still; none while it runs.
+    still: Option<Timestamp>,
+}
+
+impl Clock {
+    fn hands(&self) -> MutexGuard<'_, Hands> {
+        self.hands.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The present moment.
+    #[must_use]
+    pub fn now(&self) -> Timestamp {
+        let hands = *self.hands();
+        let now = hands.still.unwrap_or_else(Timestamp::now);
+        now.checked_add(jiff::SignedDuration::from_secs(hands.ahead)).unwrap_or(now)
+    }
+
+    /// Sets it ahead of the machine's clock, or of where it stands still, by so many seconds; behind when
+    /// they are negative.
+    pub fn set_ahead(&self, seconds: i64) {
+        self.hands().ahead = seconds;
+    }
+
+    /// Lets it stand still.
+    pub fn stop(&self) {
+        self.hands().still = Some(Timestamp::now());
+    }
 }
 
 /// The shared state of the server.
@@ -47,6 +91,10 @@ pub struct App {
     pub database: Database,
     /// How the server runs.
     pub settings: Arc<Settings>,
+    /// The clock that pages ask.
+    pub clock: Clock,
+    /// What was tried lately at the doors.
+    throttle: Arc<Mutex<Throttle>>,
     vocabulary: Arc<RwLock<Arc<Vocabulary>>>,
     department: Arc<RwLock<Arc<Department>>>,
     /// The rates of the usual period, as the overview shows them.
@@ -73,6 +121,8 @@ impl App {
         Ok(Self {
             database,
             settings: Arc::new(settings),
+            clock: Clock::default(),
+            throttle: Arc::default(),
             vocabulary: Arc::new(RwLock::new(Arc::new(vocabulary))),
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
@@ -142,7 +192,13 @@ impl App {
     /// The present moment: the one place where pages ask the clock.
     #[must_use]
     pub fn now(&self) -> Timestamp {
-        Timestamp::now()
+        self.clock.now()
+    }
+
+    /// What was tried lately at the doors.
+    pub(super) fn throttle(&self) -> MutexGuard<'_, Throttle> {
+        // A panic in between leaves a count off by one at most.
+        self.throttle.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Today's date where the server stands.

@@ -31,26 +31,33 @@ pub const MODULE: f64 = 8.0;
 /// When the address is empty, or longer than a code can hold (2,331 bytes).
 pub fn draw(prefix: &str, address: &str, action: &str) -> Result<Figure, QrError> {
     let address = address.trim();
+    let action = if action.trim().is_empty() { "open the page" } else { action.trim() };
+    let summary = format!("A code to scan with a phone, which leads to {address}");
+    draw_code(prefix, address, &format!("Scan to {action}"), &summary)
+}
+
+/// As [`draw`], with a title and a summary that need not say the address.
+///
+/// # Errors
+/// As [`draw`].
+pub fn draw_code(prefix: &str, address: &str, title: &str, summary: &str) -> Result<Figure, QrError> {
     if address.is_empty() {
         return Err(QrError::Empty);
     }
     let code = QrCode::encode_text(address, QrCodeEcc::Medium).map_err(|_| QrError::TooLong)?;
-    let action = if action.trim().is_empty() { "open the page" } else { action.trim() };
-    let title = format!("Scan to {action}");
-    let summary = format!("A code to scan with a phone, which leads to {address}");
     let modules = usize::try_from(code.size()).unwrap_or_default() + 2 * QUIET;
     let side = float(modules) * MODULE;
-    let root = svg::root(prefix, &title, &summary, side, side)
+    let root = svg::root(prefix, title, summary, side, side)
         .class("fig fig-code")
         .set("shape-rendering", "crispEdges")
         .with(svg::rect(0.0, 0.0, side, side).class("code-light").fill("#ffffff"))
         .with(dark(&code));
     Ok(Figure {
-        title,
+        title: title.to_owned(),
         description: "A square code of the address; who types the address comes to the same page.".to_owned(),
         svg: root.write(),
         table: FigureTable { columns: vec!["Address".to_owned()], rows: vec![vec![address.to_owned()]] },
-        summary,
+        summary: summary.to_owned(),
     })
 }
 

@@ -1,6 +1,7 @@
 //! Accounts: who may sign in, and what each may do.
 
 mod change;
+mod doors;
 mod link;
 
 use askama::Template;
@@ -10,6 +11,7 @@ use axum::response::Response;
 
 use crate::accounts::{Role, User, store};
 use crate::web::access::Allow;
+use crate::web::account::{SessionPart, session_parts};
 use crate::web::error::Error;
 use crate::web::form::{Choice, Control, Field, FieldError, FormView, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
@@ -26,6 +28,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .post("/settings/users/{id}/end", Allow::Keepers, change::end_user)
         .post("/settings/users/{id}/take-up", Allow::Keepers, change::take_up_user)
         .post("/settings/users/{id}/link", Allow::Keepers, link::renew_link)
+        .post("/settings/users/{id}/second-factor/off", Allow::Keepers, doors::turn_second_factor_off)
+        .post("/settings/users/{id}/sessions/end", Allow::Keepers, doors::end_sessions)
 }
 
 /// What a role may do, in a sentence.
@@ -110,16 +114,17 @@ struct UserPage {
     /// Why what was asked was not done.
     problem: Option<String>,
     form: FormView,
+    sessions: Vec<SessionPart>,
 }
 
 const ONLY_LEAD: &str = "This is the only quality lead. Make another account quality lead first; somebody has to keep the accounts.";
 
 fn describe(user: &User) -> String {
     let role = with_article(user.role);
-    let signs_in = if user.has_password {
-        "The password is their own."
-    } else {
-        "There is no password yet: a link opens it."
+    let signs_in = match (user.has_password, user.second_factor) {
+        (true, true) => "Password and second factor are their own.",
+        (true, false) => "The password is their own.",
+        (false, _) => "There is no password yet: a link opens it.",
     };
     if user.active {
         format!("Signs in as {role}. {signs_in}")
@@ -137,7 +142,10 @@ async fn user_page(
     problem: Option<String>,
     role: Option<(Values, Vec<FieldError>)>,
 ) -> Result<Response, Error> {
-    let leads = store::count_quality_leads(&mut *app.database.read().await?).await?;
+    let mut conn = app.database.read().await?;
+    let leads = store::count_quality_leads(&mut conn).await?;
+    let sessions = store::list_sessions(&mut conn, user.id, app.now()).await?;
+    drop(conn);
     let last_lead = is_last_lead(&user, leads);
     let (values, errors) = role.unwrap_or_else(|| (Values::new().with("role", user.role), Vec::new()));
     let field = if last_lead && errors.is_empty() { role_field().hint(ONLY_LEAD) } else { role_field() };
@@ -153,10 +161,9 @@ async fn user_page(
     };
     let state = describe(&user);
     let own = user.id == visit.user.id;
-    page_with(
-        status,
-        &UserPage { frame: visit.frame(Place::Settings), user, state, own, last_lead, problem, form },
-    )
+    let sessions = session_parts(&sessions, "", app.now());
+    let frame = visit.frame(Place::Settings);
+    page_with(status, &UserPage { frame, user, state, own, last_lead, problem, form, sessions })
 }
 
 fn is_last_lead(user: &User, leads: i64) -> bool {
@@ -180,7 +187,15 @@ mod tests {
     use super::*;
 
     fn user(role: Role, active: bool) -> User {
-        User { id: 1, name: "Ana Ito".parse().unwrap(), role, active, has_password: false }
+        User {
+            id: 1,
+            name: "Ana Ito".parse().unwrap(),
+            role,
+            active,
+            has_signed_in: active,
+            has_password: false,
+            second_factor: false,
+        }
     }
 
     #[test]

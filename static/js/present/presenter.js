@@ -1,5 +1,6 @@
 // The presenter's window: this screen and the next, small; notes, time, answers, all screens.
 
+import { awake } from "./awake.js";
 import { clock } from "./clock.js";
 import { put } from "./deck.js";
 import { keys } from "./keys.js";
@@ -67,6 +68,7 @@ function show(what) {
   const screen = deck.current;
   if (!screen) return;
   find("load").textContent = deck.state;
+  if (what === "move") awake();
   if (what === "move" || what === "votes") {
     small(find("now"), screen, votes);
     const next = deck.screens[deck.at + 1];

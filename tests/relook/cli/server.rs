@@ -86,8 +86,24 @@ fn get(url: &str) -> String {
     answer
 }
 
+/// Sends a form, as a program does that is no browser; the answer, whole.
+fn post(url: &str, body: &str) -> String {
+    let rest = url.strip_prefix("http://").expect("a URL");
+    let (host, path) = rest.split_at(rest.find('/').expect("a path"));
+    let mut stream = TcpStream::connect(host).expect("the server");
+    let length = body.len();
+    write!(
+        stream,
+        "POST {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n\r\n{body}"
+    )
+    .expect("the server");
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).expect("an answer");
+    answer
+}
+
 #[test]
-fn the_first_start_of_the_server_makes_the_quality_lead_and_the_second_does_not() {
+fn every_start_prints_a_new_link_until_somebody_has_signed_in() {
     let house = House::new();
     let start = || {
         let mut program = house.program();
@@ -97,14 +113,36 @@ fn the_first_start_of_the_server_makes_the_quality_lead_and_the_second_does_not(
     let first = start();
     let links = first.links();
     assert_eq!(links.len(), 1, "{}", first.said);
+    assert!(
+        first.said.contains("Nobody has signed in yet") && first.said.contains("within 48 hours"),
+        "{}",
+        first.said
+    );
     let page = get(&links[0]);
     assert!(page.starts_with("HTTP/1.1 200"), "{page}");
-    assert!(page.contains("Quality lead"), "{page}");
+    assert!(page.contains("Choose a password, Quality lead"), "{page}");
     assert_eq!(first.stop(), Some(0));
+
     let second = start();
-    assert_eq!(second.links().len(), 0, "{}", second.said);
+    let again = second.links();
+    assert_eq!(again.len(), 1, "{}", second.said);
+    let (base, path) = again[0].split_at(again[0].find("/sign-in/").expect("a link"));
+    let old = &links[0][links[0].find("/sign-in/").expect("a link")..];
+    assert_ne!(path, old);
+    assert!(
+        get(&format!("{base}{old}")).starts_with("HTTP/1.1 404"),
+        "the link of the first start still opens"
+    );
+    let chosen = "new_password=lamp+river+hat+sock&again=lamp+river+hat+sock";
+    let answer = post(&again[0], chosen);
+    assert!(answer.starts_with("HTTP/1.1 303") && answer.contains("relook_session="), "{answer}");
+    assert!(post(&again[0], chosen).starts_with("HTTP/1.1 404"), "the link opens twice");
     assert_eq!(second.stop(), Some(0));
-    house.run(&["user", "list"]).fine().says("Quality lead  quality-lead");
+
+    let third = start();
+    assert_eq!(third.links().len(), 0, "{}", third.said);
+    assert_eq!(third.stop(), Some(0));
+    house.run(&["user", "list"]).fine().says("Quality lead  quality-lead  has a password");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The pages, asked through the router that the server runs: folders repeat the addresses.
 
 mod access;
+mod account;
 mod case;
 mod conference;
 mod conference_plan;
@@ -16,3 +17,4 @@ mod rates_of_one;
 mod recurring;
 mod report;
 mod settings;
+mod sign_in;

@@ -12,7 +12,7 @@ async fn a_reset_leaves_no_password_no_session_and_no_link() {
     let id = store::insert(&mut tx, &"Somebody".parse().unwrap(), Role::Fellow, now).await.unwrap();
     store::set_password_hash(&mut tx, id, "kept").await.unwrap();
     let (session, link) = (Secret::generate().unwrap(), Secret::generate().unwrap());
-    store::start_session(&mut tx, id, &session, now).await.unwrap();
+    store::start_session(&mut tx, id, &session, "", now).await.unwrap();
     store::insert_link(&mut tx, id, &link, false, 48, now).await.unwrap();
     assert!(store::find_session(&mut tx, &session, now).await.unwrap().is_some());
     assert!(store::find_link(&mut tx, &link, now).await.unwrap().is_some());

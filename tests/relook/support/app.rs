@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use axum::Router;
-use relook::accounts::{self, Role, Secret, User};
+use relook::accounts::{self, NewPassword, PasswordRules, Role, Secret, TotpKey, User};
 use relook::case::{CaseCode, StoredCase};
 use relook::database::Database;
 use relook::rates::{self, AtRisk};
@@ -18,6 +18,9 @@ use super::of;
 
 /// The cookie that carries a session.
 pub const SESSION_COOKIE: &str = "relook_session";
+
+/// A password that every rule accepts.
+pub const PASSWORD: &str = "lamp river hat sock";
 
 /// A whole Relook, in a folder that goes when it does.
 pub struct TestApp {
@@ -70,7 +73,7 @@ impl TestApp {
     pub async fn as_role(&self, role: Role) -> Client {
         let secret = Secret::generate().unwrap();
         let mut tx = self.app.database.write().await.unwrap();
-        accounts::store::start_session(&mut tx, self.users[role.slug()], &secret, self.app.now())
+        accounts::store::start_session(&mut tx, self.users[role.slug()], &secret, "", self.app.now())
             .await
             .unwrap();
         tx.commit().await.unwrap();
@@ -108,7 +111,7 @@ impl TestApp {
         format!("/sign-in/link/{}", secret.expose())
     }
 
-    /// A visit that began as a person begins one: with a link, and a press on its page.
+    /// A visit that began as a person begins one: with a link, and a password that they choose.
     pub async fn sign_in_by_link(&self, role: Role) -> Client {
         self.sign_in_by_link_named(role, SESSION_COOKIE).await
     }
@@ -118,9 +121,41 @@ impl TestApp {
         let link = self.sign_in_link(role).await;
         let client = self.signed_out();
         let page = client.get(&link).await;
-        let answer = client.submit(&page, &link, &[]).await;
+        let chosen = [("new_password", PASSWORD), ("again", PASSWORD)];
+        let answer = client.submit(&page, &link, &chosen).await;
         assert!(client.cookie(cookie).is_some(), "no session after {}", answer.status);
         client
+    }
+
+    /// Gives the account of a role the password [`PASSWORD`].
+    pub async fn set_password(&self, role: Role) {
+        let user = self.user(role).await;
+        let rules = PasswordRules { name: &user.name, second_factor: false };
+        let hash = NewPassword::parse(PASSWORD, &rules).unwrap().hash().unwrap();
+        self.set_hash(role, &hash).await;
+    }
+
+    /// Keeps a hash as the password of the account of a role.
+    pub async fn set_hash(&self, role: Role, hash: &str) {
+        let mut tx = self.app.database.write().await.unwrap();
+        accounts::store::set_password_hash(&mut tx, self.users[role.slug()], hash).await.unwrap();
+        tx.commit().await.unwrap();
+    }
+
+    /// Turns on a second factor for the account of a role, without recovery codes; gives its key.
+    pub async fn set_second_factor(&self, role: Role) -> TotpKey {
+        let id = self.users[role.slug()];
+        let key = TotpKey::generate().unwrap();
+        let mut tx = self.app.database.write().await.unwrap();
+        assert!(accounts::store::begin_second_factor(&mut tx, id, &key).await.unwrap());
+        accounts::store::confirm_second_factor(&mut tx, id, self.app.now()).await.unwrap();
+        tx.commit().await.unwrap();
+        key
+    }
+
+    /// What the app on a phone shows for a key, so many steps of half a minute from now.
+    pub fn code(&self, key: &TotpKey, steps: i64) -> String {
+        key.code(TotpKey::step(self.app.now()) + steps)
     }
 
     /// The account of a role.

@@ -2,9 +2,11 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::net::SocketAddr;
 
 use axum::Router;
 use axum::body::Body;
+use axum::extract::ConnectInfo;
 use axum::http::{HeaderMap, Method, Request, header};
 use axum_extra::extract::cookie::Cookie;
 use http_body_util::BodyExt as _;
@@ -22,6 +24,9 @@ const SAME_SITE: &str = "same-origin";
 pub struct Client {
     router: Router,
     cookies: RefCell<BTreeMap<String, String>>,
+    address: Option<SocketAddr>,
+    agent: &'static str,
+    forwarded_for: Option<String>,
 }
 
 /// Names and values as the body of a form.
@@ -31,13 +36,33 @@ pub fn encoded(fields: &[(&str, &str)]) -> String {
 
 impl Client {
     pub(super) fn new(router: Router) -> Self {
-        Self { router, cookies: RefCell::default() }
+        Self { router, cookies: RefCell::default(), address: None, agent: "", forwarded_for: None }
     }
 
     /// The visitor with this cookie too.
     pub fn with_cookie(self, name: &str, value: &str) -> Self {
         self.cookies.borrow_mut().insert(name.to_owned(), value.to_owned());
         self
+    }
+
+    /// The visitor as one who comes from this address.
+    pub fn from_address(self, address: &str) -> Self {
+        Self { address: Some(SocketAddr::new(address.parse().unwrap(), 50_000)), ..self }
+    }
+
+    /// The visitor as one of whom a proxy, or who speaks like one, says this.
+    pub fn forwarded_for(self, told: &str) -> Self {
+        Self { forwarded_for: Some(told.to_owned()), ..self }
+    }
+
+    /// The visitor with a browser that calls itself so.
+    pub fn with_agent(self, agent: &'static str) -> Self {
+        Self { agent, ..self }
+    }
+
+    /// Types a name and a password on the sign-in page.
+    pub async fn sign_in(&self, name: &str, password: &str) -> Page {
+        self.post("/sign-in", &[("name", name), ("password", password), ("next", "/cases")]).await
     }
 
     /// What a cookie holds.
@@ -113,7 +138,14 @@ impl Client {
             .uri(path)
             .header(header::HOST, "127.0.0.1:8080")
             .header("sec-fetch-site", site)
+            .header(header::USER_AGENT, self.agent)
             .header(header::COOKIE, cookies.join("; "));
+        if let Some(told) = &self.forwarded_for {
+            request = request.header("x-forwarded-for", told);
+        }
+        if let Some(address) = self.address {
+            request = request.extension(ConnectInfo(address));
+        }
         if let Some(kind) = kind {
             request = request.header(header::CONTENT_TYPE, kind);
         }

@@ -6,7 +6,7 @@ mod builder;
 mod client;
 mod page;
 
-pub use app::TestApp;
+pub use app::{PASSWORD, SESSION_COOKIE, TestApp};
 pub use axum::http::StatusCode;
 pub use builder::{CaseBuilder, Placed};
 pub use client::Client;

@@ -10,14 +10,11 @@ use jiff::tz::TimeZone;
 use jiff::{Span, Timestamp};
 
 use super::{read_id, role_field, user_page, with_article};
-use crate::accounts::{Role, Secret, User, UserName, store};
+use crate::accounts::{LINK_HOURS, Role, Secret, User, UserName, store};
 use crate::web::error::Error;
 use crate::web::form::{Control, Field, FieldError, FormView, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
 use crate::web::state::App;
-
-/// How long a link can be used, in hours.
-const LINK_HOURS: i64 = 48;
 
 #[derive(Template)]
 #[template(path = "settings/new_user.html")]

@@ -62,6 +62,8 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/users/{id}/end", Allow::Keepers),
     ("POST", "/settings/users/{id}/take-up", Allow::Keepers),
     ("POST", "/settings/users/{id}/link", Allow::Keepers),
+    ("POST", "/settings/users/{id}/second-factor/off", Allow::Keepers),
+    ("POST", "/settings/users/{id}/sessions/end", Allow::Keepers),
 ];
 
 /// A list of response prompts of the department's own, one that cannot be read: even that has its pages.

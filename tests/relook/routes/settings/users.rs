@@ -3,7 +3,7 @@
 use relook::accounts::{Secret, User, store};
 
 use super::reading::Reading as _;
-use crate::support::{Page, Role, StatusCode, TestApp};
+use crate::support::{PASSWORD, Page, Role, StatusCode, TestApp};
 
 async fn accounts(house: &TestApp) -> Vec<User> {
     store::list(&mut house.app.database.read().await.unwrap()).await.unwrap()
@@ -19,6 +19,9 @@ fn link(page: &Page) -> String {
     let start = page.html.find("http://127.0.0.1:8080/sign-in/link/").expect("a link");
     page.html[start..].split(['"', '<']).next().unwrap().to_owned()
 }
+
+/// What is typed on the page of a link.
+const CHOSEN: [(&str, &str); 2] = [("new_password", PASSWORD), ("again", PASSWORD)];
 
 fn path_of(link: &str) -> &str {
     link.strip_prefix("http://127.0.0.1:8080").unwrap()
@@ -40,8 +43,8 @@ async fn a_new_account_gets_a_link_once_that_opens_once() {
         .has("by link, no password yet");
 
     let newcomer = house.signed_out();
-    newcomer.get(path_of(&link)).await.is(StatusCode::OK).says("Sign in as Dr Ana Ito");
-    newcomer.post(path_of(&link), &[]).await.leads_to("/account");
+    newcomer.get(path_of(&link)).await.is(StatusCode::OK).says("Choose a password, Dr Ana Ito");
+    newcomer.post(path_of(&link), &CHOSEN).await.leads_to("/");
     newcomer.get("/settings").await.is(StatusCode::OK).says("Dr Ana Ito, attending");
     house.signed_out().get(path_of(&link)).await.is(StatusCode::NOT_FOUND);
 }
@@ -211,7 +214,7 @@ async fn an_ended_account_is_signed_out_and_comes_back_when_taken_up() {
     // Its old session stays closed; a new link opens it.
     fellow.get("/settings").await.is(StatusCode::SEE_OTHER);
     let page = lead.post(&format!("/settings/users/{id}/link"), &[]).await;
-    fellow.post(path_of(&link(&page)), &[]).await.is(StatusCode::SEE_OTHER);
+    fellow.post(path_of(&link(&page)), &CHOSEN).await.is(StatusCode::SEE_OTHER);
     fellow.get("/settings").await.is(StatusCode::OK);
 }
 
@@ -227,9 +230,9 @@ async fn a_new_link_ends_open_sessions_and_the_link_before_it() {
     assert_eq!(page.headers["cache-control"], "no-store");
     let second = link(&page);
     assert_ne!(first, second);
-    fellow.post(path_of(&first), &[]).await;
+    fellow.post(path_of(&first), &CHOSEN).await;
     fellow.get("/settings").await.is(StatusCode::SEE_OTHER);
-    fellow.post(path_of(&second), &[]).await;
+    fellow.post(path_of(&second), &CHOSEN).await;
     fellow.get("/settings").await.is(StatusCode::OK);
 }
 

@@ -1,0 +1,5 @@
+//! One's own account.
+
+mod password;
+mod second_factor;
+mod sessions;
