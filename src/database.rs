@@ -1,6 +1,9 @@
 //! The database: one SQLite file, opened with what keeps a save safe, brought to this version.
 
-use std::path::Path;
+mod fault;
+pub mod whole_sqlite;
+
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
 
@@ -8,6 +11,8 @@ use sqlx::sqlite::{
     SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
 };
 use sqlx::{Sqlite, Transaction};
+
+use fault::Fault;
 
 static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("./migrations");
 
@@ -25,16 +30,28 @@ pub enum OpenError {
     )]
     Different(i64),
     /// A migration failed; its transaction was rolled back.
-    #[error("Bringing the database up to date failed, and that step was undone: {0}")]
+    #[error("Bringing the database up to date failed, and that step was undone: {}", migration_said(.0))]
     Migration(sqlx::migrate::MigrateError),
     /// The file could not be opened.
-    #[error("The database file {path} cannot be opened: {source}")]
+    #[error("The database file {path} cannot be opened: {}", said(source))]
     File {
         /// The file.
         path: String,
         /// What the system said.
         source: sqlx::Error,
     },
+}
+
+fn said(error: &sqlx::Error) -> String {
+    Fault::of_sqlx(error).map_or_else(|| error.to_string(), |fault| fault.at_a_terminal().to_owned())
+}
+
+fn migration_said(error: &sqlx::migrate::MigrateError) -> String {
+    use sqlx::migrate::MigrateError;
+    match error {
+        MigrateError::Execute(inner) | MigrateError::ExecuteMigration(inner, _) => said(inner),
+        other => other.to_string(),
+    }
 }
 
 /// Why a store could not do what was asked.
@@ -76,21 +93,12 @@ impl StoreError {
         matches!(self, Self::Constraint(text) if text.contains(part))
     }
 
-    /// Whether the database was busy or full rather than wrong, so that a later try may succeed.
+    /// What a person is told when the file is at fault rather than what was asked: it is busy, full,
+    /// read-only, damaged. None when the fault is ours.
     #[must_use]
     pub fn sentence(&self) -> Option<&'static str> {
-        let Self::Sql(sqlx::Error::Database(inner)) = self else {
-            return matches!(self, Self::Sql(sqlx::Error::PoolTimedOut))
-                .then_some("The database is busy. Nothing was saved; try again in a moment.");
-        };
-        match inner.code().as_deref() {
-            Some("5" | "6" | "261" | "262" | "517") => {
-                Some("The database is busy. Nothing was saved; try again in a moment.")
-            }
-            Some("13") => Some("The disk is full. Nothing was saved; make room and try again."),
-            Some("8" | "264" | "776" | "1032") => {
-                Some("The data folder is read-only. Nothing was saved; ask who keeps the server.")
-            }
+        match self {
+            Self::Sql(error) => Fault::of_sqlx(error).map(Fault::on_a_page),
             _ => None,
         }
     }
@@ -156,6 +164,7 @@ where
 #[derive(Debug, Clone)]
 pub struct Database {
     pool: SqlitePool,
+    file: PathBuf,
 }
 
 impl Database {
@@ -190,7 +199,7 @@ impl Database {
             sqlx::migrate::MigrateError::VersionMismatch(version) => OpenError::Different(version),
             other => OpenError::Migration(other),
         })?;
-        Ok(Self { pool })
+        Ok(Self { pool, file: path.to_owned() })
     }
 
     /// Opens a database that is there, to read only: it is neither made nor brought up to date.
@@ -204,7 +213,13 @@ impl Database {
             .connect_with(options)
             .await
             .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
-        Ok(Self { pool })
+        Ok(Self { pool, file: path.to_owned() })
+    }
+
+    /// The file that is open.
+    #[must_use]
+    pub fn file(&self) -> &Path {
+        &self.file
     }
 
     /// A connection for reading.

@@ -92,7 +92,8 @@ async fn check_database(
     verdict
 }
 
-async fn compare(
+/// Compares in an open database, and keeps the new count with `rebuild`.
+pub(super) async fn compare(
     database: &Database,
     rebuild: bool,
     out: &mut dyn Write,

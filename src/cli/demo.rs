@@ -84,7 +84,7 @@ impl Demo {
         writeln!(out, "The links open for {LINK_HOURS} hours. Stop with Ctrl-C: nothing is kept.")?;
         out.flush()?;
         let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
-        let settings = Settings { demo: true, votes_address };
+        let settings = Settings { demo: true, votes_address, backups: None };
         web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }

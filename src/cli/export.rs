@@ -36,7 +36,7 @@ pub(super) struct Export {
 
 const EXAMPLES: &str = "\
 Examples:
-  relook export --to backup
+  relook export --to outbox
   relook export 2026-014 2026-015 --to outbox --format json
   relook export 2026-014 --to -
 

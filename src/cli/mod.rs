@@ -5,12 +5,16 @@
 //! refused, 2 a command line that cannot be understood.
 
 mod address;
+mod backup;
 mod check;
 mod data;
 mod demo;
 mod export;
 mod files;
 mod import;
+mod lock;
+mod passphrase;
+mod restore;
 mod serve;
 mod temporary;
 mod trees;
@@ -47,7 +51,8 @@ Examples:
   relook serve                         run the department's own
   relook check my-case.toml            say what is wrong with a case file
   relook import my-case.toml           take a case file in
-  relook export --to backup            write every case to a folder
+  relook export --to outbox            write every case to a folder
+  relook backup /mnt/stick/relook.sqlite.age   keep the whole record, sealed
   relook user add \"Dr A\" --role fellow";
 
 #[derive(Debug, Subcommand)]
@@ -76,6 +81,16 @@ enum Command {
     /// Each problem is printed as path:line:column: what is wrong. Leaves are looked up in the trees of
     /// the data folder's database, or in those that ship when there is none.
     Check(check::Check),
+    /// Write a backup of the whole record, also while people write
+    ///
+    /// The copy is of one moment, is verified before it gets its name, and can be sealed with a
+    /// passphrase. A running server keeps backups of its own in the data folder too.
+    Backup(backup::Backup),
+    /// Put a backup in the place of the database
+    ///
+    /// The backup is opened and verified in a place of its own first. The former database is kept
+    /// beside the new one. The server has to be stopped.
+    Restore(restore::Restore),
     /// Add accounts, give them roles and sign-in links
     ///
     /// An account signs in by a one-time link and then chooses a password.
@@ -115,6 +130,8 @@ impl Cli {
             Command::Import(command) => command.run(&data, out, complaints).await,
             Command::Export(command) => command.run(&data, out, complaints).await,
             Command::Check(command) => command.run(&data, out, complaints).await,
+            Command::Backup(command) => command.run(&data, out).await,
+            Command::Restore(command) => command.run(&data, out).await,
             Command::User(command) => command.run(&data, out, complaints).await,
         }
     }

@@ -10,9 +10,12 @@ use tokio::net::TcpListener;
 use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
+use super::lock;
 use super::user::one_time_link;
 use super::votes::VotesArguments;
 use crate::accounts::{Role, store};
+use crate::backup::desk::Desk;
+use crate::backup::folder::BackupFolder;
 use crate::database::Database;
 use crate::web::{self, Doors, Settings, Stop};
 
@@ -45,7 +48,9 @@ impl Serve {
         let listener = listen(&self.address).await?;
         let address = self.address.with_port(listener.local_addr()?.port());
         let phones = self.votes.open().await?;
+        let _serving = lock::serve(&data.make()?)?;
         let database = data.open().await?;
+        let backups = Some(Desk::new(BackupFolder::of(database.file())));
         if let Some(link) = first_account(&database, &address).await? {
             writeln!(
                 out,
@@ -61,7 +66,7 @@ impl Serve {
         }
         out.flush()?;
         let (phones, votes_address) = phones.map(|door| (door.listener, door.address)).unzip();
-        let settings = Settings { demo: false, votes_address };
+        let settings = Settings { demo: false, votes_address, backups };
         web::serve(Doors { record: listener, phones }, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }

@@ -72,6 +72,7 @@ pub struct Doors {
 pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: Stop) -> anyhow::Result<()> {
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
+    let backups = tokio::spawn(settings::backups::keep(app.clone()));
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
     let record = axum::serve(doors.record, application(app.clone()))
@@ -82,7 +83,10 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
         drop(open);
         Ok(())
     };
-    tokio::try_join!(record, serve_phones(doors.phones, app, stopped), stopping)?;
+    let served = tokio::try_join!(record, serve_phones(doors.phones, app, stopped), stopping);
+    // A backup that has begun is still finished: the runtime waits for it.
+    backups.abort();
+    served?;
     database.close().await;
     Ok(())
 }

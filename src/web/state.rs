@@ -9,6 +9,7 @@ use sqlx::SqliteConnection;
 
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
+use crate::backup::desk::Desk;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -21,6 +22,8 @@ pub struct Settings {
     pub demo: bool,
     /// Where phones vote, when the server was opened to them; else only hands are counted.
     pub votes_address: Option<VotesAddress>,
+    /// Where backups are kept; none where nothing is to be kept.
+    pub backups: Option<Desk>,
 }
 
 /// The shared state of the server.

@@ -9,7 +9,7 @@ const FLOOR: &[&str] = &["quantity"];
 const CORES: &[&str] =
     &["clinical", "deidentify", "document", "figure", "response", "statement", "stats", "timeline"];
 const RECORD: &[&str] =
-    &["database", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
+    &["database", "backup", "vocabulary", "accounts", "case", "department", "rates", "conference", "review"];
 const EDGES: &[&str] = &["import", "export", "web", "cli"];
 
 fn sources() -> Vec<(PathBuf, String)> {
