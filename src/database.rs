@@ -10,7 +10,7 @@ use std::time::Duration;
 use sqlx::sqlite::{
     SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
 };
-use sqlx::{Sqlite, Transaction};
+use sqlx::{Connection as _, Sqlite, Transaction};
 
 use fault::Fault;
 
@@ -43,7 +43,10 @@ pub enum OpenError {
 }
 
 fn said(error: &sqlx::Error) -> String {
-    Fault::of_sqlx(error).map_or_else(|| error.to_string(), |fault| fault.at_a_terminal().to_owned())
+    match Fault::of_sqlx(error) {
+        Some(fault) => format!("{} ({error})", fault.at_a_terminal()),
+        None => error.to_string(),
+    }
 }
 
 fn migration_said(error: &sqlx::migrate::MigrateError) -> String {
@@ -71,7 +74,7 @@ pub enum StoreError {
     #[error("the rule {0} refused the write")]
     Constraint(String),
     /// Anything else that the database said.
-    #[error(transparent)]
+    #[error("the database does not answer: {}", said(.0))]
     Sql(sqlx::Error),
 }
 
@@ -190,6 +193,9 @@ impl Database {
         let pool = SqlitePoolOptions::new()
             .max_connections(6)
             .acquire_timeout(Duration::from_secs(8))
+            // Where SQLite itself undid a transaction, as it does when the disk is full, sqlx's own
+            // rollback finds none and the connection is believed to be in it for good.
+            .before_acquire(|conn, _| Box::pin(async move { Ok(!conn.is_in_transaction()) }))
             .connect_with(options)
             .await
             .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;

@@ -100,7 +100,10 @@ pub type Expected<'a> = Option<&'a Rows>;
 /// # Errors
 /// [`Faults`], all of them.
 pub fn judge(look: &Look, expected: Expected<'_>, known: &[i64]) -> Result<i64, Faults> {
-    let mut faults: Vec<Fault> = look.complaints.iter().cloned().map(Fault::Damaged).collect();
+    if !look.complaints.is_empty() {
+        return Err(Faults(look.complaints.iter().cloned().map(Fault::Damaged).collect()));
+    }
+    let mut faults = Vec::new();
     if look.broken_references > 0 {
         faults.push(Fault::BrokenReferences(look.broken_references));
     }

@@ -84,10 +84,11 @@ fn copy_proven(order: &Order<'_>, part: &Path) -> Result<Proof, BackupError> {
 /// # Errors
 /// [`BackupError::Unproven`], or when it cannot be read.
 pub fn prove(file: &Path, expected: Option<&Rows>) -> Result<Proof, BackupError> {
-    let look = whole_sqlite::look(file)
-        .map_err(|source| BackupError::Copy { path: file.to_owned(), source })?;
+    let unread = |source| BackupError::Copy { path: file.to_owned(), source };
+    let look = whole_sqlite::look(file).map_err(unread)?;
     let step = judge(&look, expected, &whole_sqlite::known_steps())
         .map_err(|faults| BackupError::Unproven { path: file.to_owned(), faults })?;
+    whole_sqlite::make_one_file(file).map_err(unread)?;
     let (bytes, sha256) = digest(file).map_err(system(file, "read"))?;
     Ok(Proof { step, tables: look.rows.len(), rows: look.rows.values().sum(), bytes, sha256 })
 }

@@ -99,7 +99,12 @@ impl Place {
             std::fs::remove_dir_all(&path)
                 .with_context(|| format!("{} cannot be taken away", path.display()))?;
         }
-        make_folder(&path).with_context(|| format!("{} cannot be made", path.display()))?;
+        make_folder(&path).with_context(|| {
+            format!(
+                "{} cannot be made. Give Relook the right to write there, and look whether the disk is full",
+                path.display()
+            )
+        })?;
         Ok(Self(path))
     }
 

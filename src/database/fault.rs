@@ -68,7 +68,7 @@ impl Fault {
     pub(crate) const fn at_a_terminal(self) -> &'static str {
         match self {
             Self::Busy => "another program holds it locked; end that program, or try again in a moment",
-            Self::ReadOnly => "it is read-only, or its folder is; give Relook the right to write there",
+            Self::ReadOnly => "it is read-only, or its folder or a file beside it is; give Relook the right to write there",
             Self::Disk => "the disk does not read or write it; look at the disk before anything else",
             Self::Full => "the disk is full; make room and try again",
             Self::Closed => "it is not there, or may not be opened; look at the rights of the file and its folder",

@@ -24,20 +24,31 @@ pub enum WholeError {
     Interrupted,
     /// What SQLite said.
     #[error("{}", said(.0))]
-    Sqlite(#[from] rusqlite::Error),
+    Sqlite(rusqlite::Error),
+}
+
+impl From<rusqlite::Error> for WholeError {
+    fn from(error: rusqlite::Error) -> Self {
+        Self::Sqlite(error)
+    }
+}
+
+fn fault(error: &rusqlite::Error) -> Option<Fault> {
+    error.sqlite_error().and_then(|error| Fault::of(error.extended_code))
 }
 
 fn said(error: &rusqlite::Error) -> String {
-    error
-        .sqlite_error()
-        .and_then(|error| Fault::of(error.extended_code))
-        .map_or_else(|| error.to_string(), |fault| fault.at_a_terminal().to_owned())
+    match fault(error) {
+        Some(fault) => format!("{} ({error})", fault.at_a_terminal()),
+        None => error.to_string(),
+    }
 }
 
 /// What a look over a whole database file found.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Look {
-    /// What SQLite's integrity check complains of; nothing when the file is sound.
+    /// What SQLite's integrity check complains of; nothing when the file is sound. When it complains,
+    /// nothing else was looked at.
     pub complaints: Vec<String>,
     /// How many rows name a row that is not there.
     pub broken_references: u64,
@@ -87,23 +98,37 @@ pub fn copy(source: &Path, target: &Path, wanted: &dyn Fn() -> bool) -> Result<R
     }
 }
 
-/// Looks over a database file that nobody else has open, and leaves it without side files.
+/// Looks over a database file; others may have it open.
 ///
 /// # Errors
 /// When it cannot be read at all.
 pub fn look(path: &Path) -> Result<Look, WholeError> {
     let conn = open(path)?;
-    let complaints = column(&conn, "pragma integrity_check(20)")?;
-    let sound = complaints == ["ok"];
-    let look = Look {
-        complaints: if sound { Vec::new() } else { complaints },
+    // One moment for all questions.
+    conn.execute_batch("begin")?;
+    let complaints = match column(&conn, "pragma integrity_check(20)") {
+        Err(error) if fault(&error) == Some(Fault::Damaged) => vec![error.to_string()],
+        complaints => complaints?,
+    };
+    if complaints != ["ok"] {
+        // What else a damaged file says is not worth asking.
+        return Ok(Look { complaints, ..Look::default() });
+    }
+    Ok(Look {
+        complaints: Vec::new(),
         broken_references: conn.query_row("select count(*) from pragma_foreign_key_check", [], count)?,
         steps: steps(&conn)?,
         rows: count_rows(&conn)?,
-    };
-    // A file that is to be carried about is one file, and can be read where nothing can be written.
-    conn.query_row("pragma journal_mode = delete", [], |_| Ok(()))?;
-    Ok(look)
+    })
+}
+
+/// Has a database file that nobody has open be one file, without side files, that can be read where
+/// nothing can be written.
+///
+/// # Errors
+/// When it cannot be written.
+pub fn make_one_file(path: &Path) -> Result<(), WholeError> {
+    Ok(open(path)?.query_row("pragma journal_mode = delete", [], |_| Ok(()))?)
 }
 
 /// Takes what lies in the write-ahead log into the file, so that the file alone is the database.

@@ -60,7 +60,7 @@ impl Error {
             Self::Conflict(why) => (StatusCode::CONFLICT, "This cannot be done as things stand", why.clone()),
             Self::Store(error) => match error.sentence() {
                 Some(sentence) => {
-                    (StatusCode::SERVICE_UNAVAILABLE, "The record cannot be written now", sentence.to_owned())
+                    (StatusCode::SERVICE_UNAVAILABLE, "The record cannot be read or written now", sentence.to_owned())
                 }
                 None => internal(),
             },

@@ -21,5 +21,6 @@ mod review;
 mod routes;
 mod store;
 mod support;
+mod trust;
 mod vocabulary;
 mod votes;

@@ -56,6 +56,13 @@ impl TestApp {
         Self { router: application(app.clone()), app, users, folder }
     }
 
+    /// The same record, with a place for its backups.
+    pub fn with_backups(mut self, desk: relook::backup::desk::Desk) -> Self {
+        self.app.settings.backups = Some(desk);
+        self.router = application(self.app.clone());
+        self
+    }
+
     /// A visitor who is not signed in.
     pub fn signed_out(&self) -> Client {
         Client::new(self.router.clone())
