@@ -1,6 +1,7 @@
 //! The database: one SQLite file, opened with what keeps a save safe, brought to this version.
 
 mod fault;
+pub mod tables_sqlite;
 pub mod whole_sqlite;
 
 use std::path::{Path, PathBuf};
@@ -234,6 +235,14 @@ impl Database {
     /// When none is free in time.
     pub async fn read(&self) -> Result<sqlx::pool::PoolConnection<Sqlite>, StoreError> {
         Ok(self.pool.acquire().await?)
+    }
+
+    /// A transaction for reading much: all that is read in it is of one moment, while others write.
+    ///
+    /// # Errors
+    /// When no connection is free in time.
+    pub async fn read_together(&self) -> Result<Transaction<'static, Sqlite>, StoreError> {
+        Ok(self.pool.begin().await?)
     }
 
     /// A transaction for writing. It takes the write lock at once, so that what it reads is what

@@ -10,6 +10,7 @@ mod check;
 mod data;
 mod demo;
 mod export;
+mod export_all;
 mod files;
 mod import;
 mod lock;
@@ -75,6 +76,7 @@ enum Command {
     /// Write cases to files
     ///
     /// Each case becomes a file named by its code, such as 2026-014.toml, that can be imported again.
+    /// With --all, everything in the record leaves as open files.
     Export(export::Export),
     /// Say what is wrong with case files; changes nothing
     ///

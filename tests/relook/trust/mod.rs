@@ -2,6 +2,7 @@
 //! nobody meant to send.
 
 mod backup;
+mod everything;
 mod faults;
 mod killed;
 mod rotating;
