@@ -12,6 +12,7 @@
 mod architecture;
 mod cli;
 mod demo_cases;
+mod earlier;
 mod import;
 mod migrations;
 mod published;

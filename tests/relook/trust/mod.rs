@@ -4,6 +4,7 @@
 mod backup;
 mod everything;
 mod faults;
+mod fuzz;
 mod killed;
 mod rotating;
 mod server;
