@@ -86,11 +86,18 @@ async fn fill(data: &std::path::Path, people: usize) -> Vec<Person> {
         let secret = Secret::generate().unwrap();
         accounts::start_session(&mut tx, id, &secret, now).await.unwrap();
         let of = |title: String| {
-            Case::first_entry(title.parse().unwrap(), "2026-01".parse().unwrap(), "flow-no-reflow".parse().unwrap(), None)
+            Case::first_entry(
+                title.parse().unwrap(),
+                "2026-01".parse().unwrap(),
+                "flow-no-reflow".parse().unwrap(),
+                None,
+            )
         };
         let own = cases::insert(&mut tx, &of(format!("Case of {number}")), Some(id), now).await.unwrap();
         if number % SHARERS == 0 {
-            shared = Some(cases::insert(&mut tx, &of(format!("Shared from {number}")), Some(id), now).await.unwrap());
+            shared = Some(
+                cases::insert(&mut tx, &of(format!("Shared from {number}")), Some(id), now).await.unwrap(),
+            );
         }
         list.push(Person {
             number,
@@ -117,7 +124,13 @@ fn field(html: &str, start: &str, end: &str) -> String {
 }
 
 impl Person {
-    async fn ask(&mut self, http: &Http, address: &str, path: &str, form: Option<String>) -> Option<(StatusCode, String)> {
+    async fn ask(
+        &mut self,
+        http: &Http,
+        address: &str,
+        path: &str,
+        form: Option<String>,
+    ) -> Option<(StatusCode, String)> {
         let mut request = Request::builder()
             .uri(format!("http://{address}{path}"))
             .header(header::COOKIE, &self.cookie)
@@ -126,9 +139,8 @@ impl Person {
         let body = match form {
             None => Body::empty(),
             Some(form) => {
-                request = request
-                    .method("POST")
-                    .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+                request =
+                    request.method("POST").header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
                 Body::from(form)
             }
         };
@@ -139,10 +151,16 @@ impl Person {
                 let status = answer.status();
                 match answer.into_body().collect().await {
                     Ok(body) => (status, body.to_bytes()),
-                    Err(error) => { self.errors.push(format!("{path}: {error}")); return None }
+                    Err(error) => {
+                        self.errors.push(format!("{path}: {error}"));
+                        return None;
+                    }
                 }
             }
-            Err(error) => { self.errors.push(format!("{path}: {error}")); return None }
+            Err(error) => {
+                self.errors.push(format!("{path}: {error}"));
+                return None;
+            }
         };
         self.took.push(started.elapsed());
         let good = matches!(status, StatusCode::OK | StatusCode::SEE_OTHER | StatusCode::CONFLICT);
@@ -154,10 +172,18 @@ impl Person {
     }
 
     /// Edits the story of a case until it is saved; with a line to add, what others wrote stays.
-    async fn edit(&mut self, http: &Http, address: &str, code: CaseCode, write: &(dyn Fn(&str) -> String + Sync)) -> bool {
+    async fn edit(
+        &mut self,
+        http: &Http,
+        address: &str,
+        code: CaseCode,
+        write: &(dyn Fn(&str) -> String + Sync),
+    ) -> bool {
         let path = format!("/cases/{code}/narrative");
         loop {
-            let Some((_, page)) = self.ask(http, address, &format!("{path}/edit"), None).await else { return false };
+            let Some((_, page)) = self.ask(http, address, &format!("{path}/edit"), None).await else {
+                return false;
+            };
             let base = field(&page, "name=\"base\" value=\"", "\"");
             let held = field(page.split("<textarea").nth(1).unwrap_or_default(), ">", "</textarea>");
             let form = form_urlencoded::Serializer::new(String::new())
@@ -167,7 +193,10 @@ impl Person {
             match self.ask(http, address, &path, Some(form)).await {
                 Some((StatusCode::SEE_OTHER, _)) => return true,
                 Some((StatusCode::CONFLICT, _)) => self.conflicts += 1,
-                Some((status, _)) => { self.errors.push(format!("{path}: {status}")); return false }
+                Some((status, _)) => {
+                    self.errors.push(format!("{path}: {status}"));
+                    return false;
+                }
                 None => return false,
             }
         }
@@ -178,14 +207,16 @@ impl Person {
         while Instant::now() < until {
             edit += 1;
             if edit % SHARED_EVERY == 0 {
-                let line = format!("line {edit} by {}.", self.number);
+                let line = format!("{edit} by {}.", self.number);
                 // The last lines stay, so that the story does not outgrow what a story may hold.
-                let added = |held: &str| if held.is_empty() { line.clone() } else { format!("{held}\n{line}") };
+                let added =
+                    |held: &str| if held.is_empty() { line.clone() } else { format!("{held}\n{line}") };
                 if self.edit(&http, &address, self.shared, &added).await {
                     self.lines.push(line.clone());
                 }
             } else {
-                let text = format!("Edit {edit} of {}. {}", self.number, "The wire passed at once. ".repeat(20));
+                let text =
+                    format!("Edit {edit} of {}. {}", self.number, "The wire passed at once. ".repeat(20));
                 if self.edit(&http, &address, self.own, &|_| text.clone()).await {
                     self.last = text;
                 }
@@ -222,7 +253,8 @@ async fn bare(people: usize, seconds: u64) {
             let mut took = Vec::new();
             while Instant::now() < until {
                 let started = Instant::now();
-                let request = Request::builder().uri(format!("http://{address}/")).body(Body::empty()).unwrap();
+                let request =
+                    Request::builder().uri(format!("http://{address}/")).body(Body::empty()).unwrap();
                 http.request(request).await.unwrap().into_body().collect().await.unwrap();
                 took.push(started.elapsed());
             }
@@ -248,8 +280,10 @@ async fn main() {
     let http: Http = Client::builder(TokioExecutor::new()).build_http();
     let started = Instant::now();
     let until = started + Duration::from_secs(seconds);
-    let working: Vec<_> =
-        list.into_iter().map(|person| tokio::spawn(person.work(http.clone(), Arc::clone(&address), until))).collect();
+    let working: Vec<_> = list
+        .into_iter()
+        .map(|person| tokio::spawn(person.work(http.clone(), Arc::clone(&address), until)))
+        .collect();
     let mut done = Vec::new();
     for each in working {
         done.push(each.await.unwrap());
@@ -261,7 +295,8 @@ async fn main() {
     let mut lost = Vec::new();
     for person in &done {
         let mut conn = database.read().await.unwrap();
-        let story = |case: relook::case::StoredCase| case.to_case().narrative.map(|story| story.as_str().to_owned());
+        let story =
+            |case: relook::case::StoredCase| case.to_case().narrative.map(|story| story.as_str().to_owned());
         let own = cases::find(&mut conn, person.own).await.unwrap().and_then(story).unwrap_or_default();
         if own.trim_end() != person.last.trim_end() {
             lost.push(format!("the last text of {}", person.number));
@@ -273,9 +308,15 @@ async fn main() {
     let saves: usize = done.iter().map(|person| person.lines.len()).sum();
     let conflicts: usize = done.iter().map(|person| person.conflicts).sum();
     let errors: Vec<&String> = done.iter().flat_map(|person| &person.errors).collect();
-    println!("{people} people edit for {seconds} s; {saves} lines on shared cases, {conflicts} stale saves answered 409 and tried again");
+    println!(
+        "{people} people edit for {seconds} s; {saves} lines on shared cases, {conflicts} stale saves answered 409 and tried again"
+    );
     println!("errors: {}, lost updates: {}", errors.len(), lost.len());
-    told("edits and the forms before them", done.iter().flat_map(|person| person.took.clone()).collect(), took);
+    told(
+        "edits and the forms before them",
+        done.iter().flat_map(|person| person.took.clone()).collect(),
+        took,
+    );
     bare(people, 10).await;
     assert!(errors.is_empty(), "{:?}", &errors[..errors.len().min(5)]);
     assert!(lost.is_empty(), "{:?}", &lost[..lost.len().min(5)]);

@@ -55,7 +55,8 @@ impl BackupFolder {
         let mut kept = Vec::new();
         for entry in entries {
             let entry = entry.map_err(read())?;
-            let Some(name) = entry.file_name().to_str().and_then(|name| name.parse::<BackupName>().ok()) else {
+            let Some(name) = entry.file_name().to_str().and_then(|name| name.parse::<BackupName>().ok())
+            else {
                 continue;
             };
             let bytes = entry.metadata().map_err(read())?.len();
@@ -95,8 +96,13 @@ impl BackupFolder {
             name.at += 1.second();
         }
         let file = self.file(name);
-        let order =
-            Order { source: &self.database, target: &file, replace: false, passphrase: None, wanted: &|| true };
+        let order = Order {
+            source: &self.database,
+            target: &file,
+            replace: false,
+            passphrase: None,
+            wanted: &|| true,
+        };
         let proof = write::write(&order)?;
         self.keep_proof(name, &proof)?;
         self.rotate(now)?;

@@ -111,7 +111,8 @@ pub fn judge(look: &Look, expected: Expected<'_>, known: &[i64]) -> Result<i64, 
     match last {
         None => faults.push(Fault::NoRecord),
         Some(last) => {
-            let newer = look.steps.iter().filter(|step| !known.contains(step)).map(|step| Fault::Newer(*step));
+            let newer =
+                look.steps.iter().filter(|step| !known.contains(step)).map(|step| Fault::Newer(*step));
             let missing = known.iter().filter(|step| **step < last && !look.steps.contains(step));
             faults.extend(newer.chain(missing.map(|step| Fault::StepMissing(*step))));
         }
@@ -163,10 +164,7 @@ mod tests {
         assert_eq!(faults(&Look { steps: vec![1, 2, 9], ..sound() })[0], Fault::Newer(9));
         assert_eq!(faults(&Look { steps: vec![1, 3], ..sound() }), [Fault::StepMissing(2)]);
         let fewer = Look { rows: [("cases".to_owned(), 2)].into(), ..sound() };
-        assert_eq!(
-            faults(&fewer),
-            [Fault::OtherRows { table: "cases".to_owned(), source: 3, copy: 2 }]
-        );
+        assert_eq!(faults(&fewer), [Fault::OtherRows { table: "cases".to_owned(), source: 3, copy: 2 }]);
         let gone = Look { rows: Rows::new(), ..sound() };
         assert_eq!(faults(&gone), [Fault::OtherRows { table: "cases".to_owned(), source: 3, copy: 0 }]);
     }

@@ -50,8 +50,7 @@ pub fn served(there: &[BackupName], now: Timestamp) -> Vec<BackupName> {
         (week.year(), i16::from(week.week()))
     }));
     staying.extend(last_of_each(&daily, MONTHS, |date| (date.year(), i16::from(date.month()))));
-    let mut gone: Vec<BackupName> =
-        daily.into_iter().filter(|name| !staying.contains(&name.at)).collect();
+    let mut gone: Vec<BackupName> = daily.into_iter().filter(|name| !staying.contains(&name.at)).collect();
     gone.extend(of(Kind::Asked).into_iter().skip(ASKED));
     gone.sort_by_key(|name| name.at);
     gone
@@ -106,10 +105,25 @@ mod tests {
         assert_eq!(
             dates,
             [
-                "2026-01-31", "2026-02-28", "2026-03-31", "2026-04-30", "2026-05-31", "2026-06-30",
-                "2026-07-31", "2026-08-31", "2026-09-30", "2026-10-31", "2026-11-30", // months
-                "2026-12-13", "2026-12-20", // weeks
-                "2026-12-25", "2026-12-26", "2026-12-27", "2026-12-28", "2026-12-29", "2026-12-30",
+                "2026-01-31",
+                "2026-02-28",
+                "2026-03-31",
+                "2026-04-30",
+                "2026-05-31",
+                "2026-06-30",
+                "2026-07-31",
+                "2026-08-31",
+                "2026-09-30",
+                "2026-10-31",
+                "2026-11-30", // months
+                "2026-12-13",
+                "2026-12-20", // weeks
+                "2026-12-25",
+                "2026-12-26",
+                "2026-12-27",
+                "2026-12-28",
+                "2026-12-29",
+                "2026-12-30",
                 "2026-12-31", // days
             ]
         );
@@ -126,8 +140,9 @@ mod tests {
 
     #[test]
     fn what_was_asked_for_does_not_stand_for_the_day_and_the_last_seven_stay() {
-        let asked: Vec<BackupName> =
-            (0..9).map(|hour| BackupName::new(at("2026-11-29T00:00:00Z") + hour.hours(), Kind::Asked)).collect();
+        let asked: Vec<BackupName> = (0..9)
+            .map(|hour| BackupName::new(at("2026-11-29T00:00:00Z") + hour.hours(), Kind::Asked))
+            .collect();
         let now = at("2026-11-29T12:00:00Z");
         assert!(is_due(&asked, now));
         assert_eq!(served(&asked, now), asked[..2]);

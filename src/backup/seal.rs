@@ -72,7 +72,11 @@ pub fn is_sealed(path: &Path) -> bool {
 /// # Errors
 /// When the one cannot be read or the other not written.
 pub(super) fn seal(plain: &Path, sealed: &mut File, passphrase: &Passphrase) -> io::Result<()> {
-    let encryptor = Encryptor::with_user_passphrase(passphrase.0.clone());
+    // It makes each guess cost about a second on this machine.
+    write_sealed(Encryptor::with_user_passphrase(passphrase.0.clone()), plain, sealed)
+}
+
+fn write_sealed(encryptor: Encryptor, plain: &Path, sealed: &mut File) -> io::Result<()> {
     let mut writer = encryptor.wrap_output(&mut *sealed)?;
     io::copy(&mut File::open(plain)?, &mut writer)?;
     writer.finish()?.flush()
@@ -82,7 +86,11 @@ pub(super) fn seal(plain: &Path, sealed: &mut File, passphrase: &Passphrase) -> 
 ///
 /// # Errors
 /// [`BackupError::Sealed`] when the passphrase is wrong or the file was changed or cut.
-pub(super) fn unseal(sealed: &Path, plain: &mut dyn Write, passphrase: &Passphrase) -> Result<(), BackupError> {
+pub(super) fn unseal(
+    sealed: &Path,
+    plain: &mut dyn Write,
+    passphrase: &Passphrase,
+) -> Result<(), BackupError> {
     let refused = |why: String| BackupError::Sealed { path: sealed.to_owned(), why };
     let file = File::open(sealed).map_err(system(sealed, "read"))?;
     let decryptor = Decryptor::new_buffered(BufReader::new(file)).map_err(|error| refused(why(&error)))?;
@@ -134,6 +142,41 @@ mod tests {
             assert_eq!(text.parse::<Passphrase>().unwrap_err(), error, "{text:?}");
         }
         assert_eq!("x".repeat(1_001).parse::<Passphrase>().unwrap_err(), PassphraseError::Long);
+    }
+
+    #[test]
+    fn what_was_changed_or_cut_anywhere_does_not_open() {
+        let folder = tempfile::tempdir().unwrap();
+        let place = |name: &str| folder.path().join(name);
+        let passphrase: Passphrase = "five words that nobody guesses".parse().unwrap();
+        let plain: Vec<u8> = (0..200_000_u32).map(|number| (number % 251) as u8).collect();
+        std::fs::write(place("plain"), &plain).unwrap();
+        // The least work: how long a guess takes is not what is looked at here.
+        let mut recipient = scrypt::Recipient::new(passphrase.0.clone());
+        recipient.set_work_factor(2);
+        let encryptor =
+            Encryptor::with_recipients(std::iter::once(&recipient as &dyn age::Recipient)).unwrap();
+        write_sealed(encryptor, &place("plain"), &mut File::create(place("sealed")).unwrap()).unwrap();
+        let bytes = std::fs::read(place("sealed")).unwrap();
+        let opened = |bytes: &[u8], passphrase: &Passphrase| {
+            std::fs::write(place("tried"), bytes).unwrap();
+            let mut out = Vec::new();
+            unseal(&place("tried"), &mut out, passphrase).map(|()| out).map_err(|error| error.to_string())
+        };
+        assert_eq!(opened(&bytes, &passphrase), Ok(plain));
+        let other = "five other words that nobody guesses".parse().unwrap();
+        assert!(opened(&bytes, &other).unwrap_err().contains("the passphrase is not the one"));
+        for place in [120, 300, bytes.len() / 2, bytes.len() - 1] {
+            let mut changed = bytes.clone();
+            changed[place] ^= 1;
+            assert!(opened(&changed, &passphrase).is_err(), "byte {place}");
+        }
+        for length in [0, 50, 220, bytes.len() / 2, bytes.len() - 1] {
+            assert!(opened(&bytes[..length], &passphrase).is_err(), "{length} bytes");
+        }
+        assert!(
+            opened(&bytes[..bytes.len() - 40], &passphrase).unwrap_err().contains("changed or cut short")
+        );
     }
 
     #[test]

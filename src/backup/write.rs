@@ -51,7 +51,9 @@ pub fn write(order: &Order<'_>) -> Result<Proof, BackupError> {
 fn refuse(order: &Order<'_>) -> Result<(), BackupError> {
     match (order.passphrase.is_some(), seal::is_sealed(order.target)) {
         (true, false) => {
-            return Err(BackupError::Seal("A sealed backup has a name that ends in .age. Nothing was written."));
+            return Err(BackupError::Seal(
+                "A sealed backup has a name that ends in .age. Nothing was written.",
+            ));
         }
         (false, true) => {
             return Err(BackupError::Seal(

@@ -58,7 +58,8 @@ impl Folder {
     fn make(to: &Path) -> anyhow::Result<Self> {
         for part in ["", "cases", "conferences", "tables"] {
             let folder = to.join(part);
-            make_folder(&folder).with_context(|| format!("The folder {} cannot be made", folder.display()))?;
+            make_folder(&folder)
+                .with_context(|| format!("The folder {} cannot be made", folder.display()))?;
         }
         Ok(Self(to.to_owned()))
     }
@@ -178,7 +179,8 @@ impl Export {
             .iter()
             .map(|month| {
                 let count = |slug: &String| held.get(&(*month, slug.clone())).copied().flatten();
-                let cells = strata.iter().map(|slug| count(slug).map_or(Cell::Empty, |n| Cell::Whole(n.into())));
+                let cells =
+                    strata.iter().map(|slug| count(slug).map_or(Cell::Empty, |n| Cell::Whole(n.into())));
                 std::iter::once(Cell::text(month.to_string())).chain(cells).collect()
             })
             .collect();

@@ -48,9 +48,7 @@ impl Fault {
     pub(crate) const fn on_a_page(self) -> &'static str {
         match self {
             Self::Busy => "The database is busy. Nothing was saved; try again in a moment.",
-            Self::ReadOnly => {
-                "The data folder is read-only. Nothing was saved; ask who keeps the server."
-            }
+            Self::ReadOnly => "The data folder is read-only. Nothing was saved; ask who keeps the server.",
             Self::Disk => {
                 "The disk does not take what is written. Nothing was saved; ask who keeps the server to look at the disk."
             }
@@ -68,10 +66,14 @@ impl Fault {
     pub(crate) const fn at_a_terminal(self) -> &'static str {
         match self {
             Self::Busy => "another program holds it locked; end that program, or try again in a moment",
-            Self::ReadOnly => "it is read-only, or its folder or a file beside it is; give Relook the right to write there",
+            Self::ReadOnly => {
+                "it is read-only, or its folder or a file beside it is; give Relook the right to write there"
+            }
             Self::Disk => "the disk does not read or write it; look at the disk before anything else",
             Self::Full => "the disk is full; make room and try again",
-            Self::Closed => "it is not there, or may not be opened; look at the rights of the file and its folder",
+            Self::Closed => {
+                "it is not there, or may not be opened; look at the rights of the file and its folder"
+            }
             Self::Damaged => {
                 "it is damaged; keep it as it is, and put a backup in place with: relook restore FILE --replace"
             }
@@ -91,9 +93,9 @@ mod tests {
     fn an_extended_code_means_what_its_primary_code_means() {
         for (code, fault) in [
             (5, Some(Fault::Busy)),
-            (261, Some(Fault::Busy)),      // SQLITE_BUSY_RECOVERY
-            (517, Some(Fault::Busy)),      // SQLITE_BUSY_SNAPSHOT
-            (262, Some(Fault::Busy)),      // SQLITE_LOCKED_SHAREDCACHE
+            (261, Some(Fault::Busy)), // SQLITE_BUSY_RECOVERY
+            (517, Some(Fault::Busy)), // SQLITE_BUSY_SNAPSHOT
+            (262, Some(Fault::Busy)), // SQLITE_LOCKED_SHAREDCACHE
             (8, Some(Fault::ReadOnly)),
             (264, Some(Fault::ReadOnly)),  // SQLITE_READONLY_RECOVERY
             (1544, Some(Fault::ReadOnly)), // SQLITE_READONLY_DIRECTORY
@@ -103,8 +105,8 @@ mod tests {
             (13, Some(Fault::Full)),
             (14, Some(Fault::Closed)),
             (26, Some(Fault::NoDatabase)),
-            (19, None),                    // SQLITE_CONSTRAINT
-            (1555, None),                  // SQLITE_CONSTRAINT_PRIMARYKEY
+            (19, None),   // SQLITE_CONSTRAINT
+            (1555, None), // SQLITE_CONSTRAINT_PRIMARYKEY
             (1, None),
         ] {
             assert_eq!(Fault::of(code), fault, "{code}");

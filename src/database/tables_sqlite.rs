@@ -1,7 +1,9 @@
 //! Tables as they are, row by row: for the export that leaves nobody locked in.
 
 use serde_json::Value;
-use sqlx::{AssertSqlSafe, Column as _, Decode as _, Row as _, SqliteConnection, TypeInfo as _, ValueRef as _};
+use sqlx::{
+    AssertSqlSafe, Column as _, Decode as _, Row as _, SqliteConnection, TypeInfo as _, ValueRef as _,
+};
 
 use super::StoreError;
 
@@ -38,8 +40,10 @@ pub async fn rows(
     columns: Option<&[&str]>,
 ) -> Result<Rows, StoreError> {
     let quoted = |name: &str| format!("\"{}\"", name.replace('"', "\"\""));
-    let wanted = columns
-        .map_or_else(|| "*".to_owned(), |columns| columns.iter().map(|name| quoted(name)).collect::<Vec<_>>().join(", "));
+    let wanted = columns.map_or_else(
+        || "*".to_owned(),
+        |columns| columns.iter().map(|name| quoted(name)).collect::<Vec<_>>().join(", "),
+    );
     // Names of the schema, quoted as names; no value is in it.
     let sql = format!("select {wanted} from {}", quoted(table));
     let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *conn).await?;
@@ -48,7 +52,10 @@ pub async fn rows(
         None => match columns {
             Some(columns) => columns.iter().map(|name| (*name).to_owned()).collect(),
             None => {
-                sqlx::query_scalar("select name from pragma_table_info($1)").bind(table).fetch_all(conn).await?
+                sqlx::query_scalar("select name from pragma_table_info($1)")
+                    .bind(table)
+                    .fetch_all(conn)
+                    .await?
             }
         },
     };

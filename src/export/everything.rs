@@ -28,7 +28,13 @@ const INDEX: &str = "An index that the program makes anew from the record.";
 
 /// Every table of the record, and what leaves of it.
 pub const TABLES: &[(&str, Leaves)] = &[
-    ("users", Columns(&["id", "name", "role", "created_at", "ended_at"], "Accounts: names and roles. What opens an account stays.")),
+    (
+        "users",
+        Columns(
+            &["id", "name", "role", "created_at", "ended_at"],
+            "Accounts: names and roles. What opens an account stays.",
+        ),
+    ),
     ("sessions", Nothing(SECRET)),
     ("sign_in_links", Nothing(SECRET)),
     ("strata", Whole("Kinds of procedures at risk.")),
@@ -61,7 +67,10 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("case_judgements", Nothing(JUDGED)),
     ("deck_screens", Whole("What a presenter wrote beside the screens of a case, and which are hidden.")),
     ("walks", Nothing("Which cases somebody walked through: it is theirs alone. It is in every backup.")),
-    ("walk_answers", Nothing("What somebody answered in practice: it is theirs alone. It is in every backup.")),
+    (
+        "walk_answers",
+        Nothing("What somebody answered in practice: it is theirs alone. It is in every backup."),
+    ),
     ("procedures_at_risk", Whole("Procedures at risk by month and kind: what the rates are divided by.")),
     ("kept_counts", Whole("Cases by month, subject and feature: what the rates are made of.")),
     ("baselines", Whole("Stretches of months that a chart is judged by, with who set them and why.")),
@@ -73,9 +82,18 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("conference_attendance", Whole("How many of each profession came.")),
     ("conference_lessons", Whole("Which lessons a meeting agreed on.")),
     ("conference_actions", Whole("Which actions a meeting agreed on.")),
-    ("polls", Columns(&["id", "case_id", "decision_key", "phase", "question", "opened_at", "closed_at"], "Questions put to the room. The code that phones open stays.")),
+    (
+        "polls",
+        Columns(
+            &["id", "case_id", "decision_key", "phase", "question", "opened_at", "closed_at"],
+            "Questions put to the room. The code that phones open stays.",
+        ),
+    ),
     ("poll_options", Whole("The options of a question, with the hands that were counted.")),
-    ("poll_votes", Columns(&["poll_id", "position"], "A row for each vote by phone. Which phone it was stays.")),
+    (
+        "poll_votes",
+        Columns(&["poll_id", "position"], "A row for each vote by phone. Which phone it was stays."),
+    ),
     ("prompt_lists", Whole("The department’s own lists of response prompts.")),
     ("settings", Whole("What the department has set.")),
     ("case_traits", Nothing("Read off each case by the program, and read again after an import.")),
@@ -92,9 +110,7 @@ pub fn as_csv(table: &Rows) -> String {
     let cell = |value: &Value| match value {
         Value::Null => Cell::Empty,
         Value::String(text) => Cell::text(text.clone()),
-        Value::Number(number) => {
-            number.as_u64().map_or_else(|| Cell::maybe(number.as_f64()), Cell::Whole)
-        }
+        Value::Number(number) => number.as_u64().map_or_else(|| Cell::maybe(number.as_f64()), Cell::Whole),
         other => Cell::text(other.to_string()),
     };
     let rows: Vec<Vec<Cell>> = table.rows.iter().map(|row| row.iter().map(cell).collect()).collect();

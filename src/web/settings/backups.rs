@@ -12,7 +12,7 @@ use super::Entry;
 use crate::backup::BackupError;
 use crate::backup::desk::Desk;
 use crate::backup::folder::Kept;
-use crate::backup::rotation::{DAYS, MONTHS, WEEKS};
+use crate::backup::rotation::{ASKED, DAYS, MONTHS, WEEKS};
 use crate::web::access::Allow;
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
@@ -70,6 +70,7 @@ struct BackupsPage {
     days: usize,
     weeks: usize,
     months: usize,
+    asked: usize,
 }
 
 async fn show_backups(State(app): State<App>, visit: Visit) -> Result<Response, Error> {
@@ -89,6 +90,7 @@ async fn show_backups(State(app): State<App>, visit: Visit) -> Result<Response, 
         days: DAYS,
         weeks: WEEKS,
         months: MONTHS,
+        asked: ASKED,
     })
 }
 
@@ -151,10 +153,13 @@ fn state(has_place: bool, kept: &[Kept], now: Timestamp) -> String {
 /// A number of bytes for a person.
 fn size(bytes: u64) -> String {
     const KIB: u64 = 1_024;
-    match bytes {
-        ..KIB => format!("{bytes} bytes"),
-        ..0x10_0000 => format!("{} KiB", bytes / KIB),
-        _ => format!("{}.{} MiB", bytes / (KIB * KIB), bytes / (KIB * KIB / 10) % 10),
+    const MIB: u64 = KIB * KIB;
+    if bytes < KIB {
+        format!("{bytes} bytes")
+    } else if bytes < MIB {
+        format!("{} KiB", bytes / KIB)
+    } else {
+        format!("{}.{} MiB", bytes / MIB, bytes % MIB * 10 / MIB)
     }
 }
 
@@ -163,7 +168,7 @@ fn grouped(number: u64) -> String {
     let digits = number.to_string();
     let mut text = String::new();
     for (place, digit) in digits.chars().enumerate() {
-        if place > 0 && (digits.len() - place) % 3 == 0 {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);
@@ -211,9 +216,13 @@ mod tests {
 
     #[test]
     fn sizes_and_numbers_are_for_people() {
-        for (bytes, text) in
-            [(0, "0 bytes"), (1_023, "1023 bytes"), (1_024, "1 KiB"), (1_048_576, "1.0 MiB"), (5_767_168, "5.5 MiB")]
-        {
+        for (bytes, text) in [
+            (0, "0 bytes"),
+            (1_023, "1023 bytes"),
+            (1_024, "1 KiB"),
+            (1_048_576, "1.0 MiB"),
+            (5_767_168, "5.5 MiB"),
+        ] {
             assert_eq!(size(bytes), text);
         }
         for (number, text) in [(0, "0"), (999, "999"), (1_000, "1,000"), (12_345_678, "12,345,678")] {

@@ -30,8 +30,10 @@ fn each_table_of_the_schema_leaves_or_has_a_reason_to_stay() {
     let house = House::new();
     house.run(&["user", "add", "Somebody", "--role", "fellow"]).fine();
     let schema: BTreeSet<String> = now(async {
-        let database = relook::database::Database::open_to_read(&house.path("data/relook.sqlite")).await.unwrap();
-        let names = relook::database::tables_sqlite::names(&mut *database.read().await.unwrap()).await.unwrap();
+        let database =
+            relook::database::Database::open_to_read(&house.path("data/relook.sqlite")).await.unwrap();
+        let names =
+            relook::database::tables_sqlite::names(&mut database.read().await.unwrap()).await.unwrap();
         database.close().await;
         names.into_iter().collect()
     });
@@ -63,9 +65,9 @@ fn everything_leaves_as_open_files_that_can_be_read_again() {
 
     // Each case meets the schema's reader, and both forms are the same case.
     let vocabulary = now(async {
-        let database = relook::database::Database::open_to_read(&house.path("data/relook.sqlite")).await.unwrap();
-        let vocabulary =
-            relook::vocabulary::store::load(&mut *database.read().await.unwrap()).await.unwrap();
+        let database =
+            relook::database::Database::open_to_read(&house.path("data/relook.sqlite")).await.unwrap();
+        let vocabulary = relook::vocabulary::store::load(&mut database.read().await.unwrap()).await.unwrap();
         database.close().await;
         vocabulary
     });
@@ -80,7 +82,8 @@ fn everything_leaves_as_open_files_that_can_be_read_again() {
         let json = read(&std::fs::read(&path).unwrap(), Language::Json, &vocabulary).unwrap();
         let toml = std::fs::read(path.with_extension("toml")).unwrap();
         assert_eq!(json, read(&toml, Language::Toml, &vocabulary).unwrap(), "{name}");
-        let summary = std::fs::read_to_string(house.path("all/cases").join(name.replace(".json", "-summary.md")));
+        let summary =
+            std::fs::read_to_string(house.path("all/cases").join(name.replace(".json", "-summary.md")));
         assert!(summary.unwrap().starts_with("# "), "{name}");
     }
     assert!(cases > 5, "{cases} cases");

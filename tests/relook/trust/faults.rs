@@ -104,9 +104,7 @@ fn a_disk_that_takes_no_more_of_a_file_is_told_and_nothing_acknowledged_is_lost(
     let size = std::fs::metadata(house.path("data/relook.sqlite")).unwrap().len();
     let blocks = (size + 600_000) / 512;
     let mut shell = Command::new("sh");
-    shell.arg("-c").arg(format!(
-        "trap '' XFSZ; ulimit -f {blocks}; exec \"$0\" serve --address 127.0.0.1:0"
-    ));
+    shell.arg("-c").arg(format!("trap '' XFSZ; ulimit -f {blocks}; exec \"$0\" serve --address 127.0.0.1:0"));
     shell.arg(env!("CARGO_BIN_EXE_relook")).env("RELOOK_DATA", house.path("data"));
     let server = Server::start_program(shell).unwrap();
     let (saved, page) = save_until_refused(&server, &cookie);
@@ -135,7 +133,8 @@ async fn a_database_that_may_not_grow_or_be_written_says_so_on_the_page_and_keep
         let long = format!("What was typed. {}", "x".repeat(400));
         let mut refused = None;
         for _ in 0..200 {
-            let fields = [("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", long.as_str())];
+            let fields =
+                [("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", long.as_str())];
             let page = client.post("/record", &fields).await;
             if page.status != StatusCode::SEE_OTHER {
                 refused = Some(page);
@@ -149,7 +148,8 @@ async fn a_database_that_may_not_grow_or_be_written_says_so_on_the_page_and_keep
         client.get("/cases").await.expect(StatusCode::OK);
         if goes_on {
             // The limit was the connection's, which is given up: the next save has another.
-            let fields = [("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", "Room again.")];
+            let fields =
+                [("month", "2026-02"), ("mechanism", "flow-no-reflow"), ("situation", "Room again.")];
             client.post("/record", &fields).await.expect(StatusCode::SEE_OTHER);
         }
     }
@@ -158,7 +158,8 @@ async fn a_database_that_may_not_grow_or_be_written_says_so_on_the_page_and_keep
 /// The program as somebody to whom rights apply, also where the tests run as root.
 fn without_rights(house: &House) -> Command {
     let mut program = house.program();
-    let is_root = std::fs::metadata("/proc/self").is_ok_and(|own| std::os::unix::fs::MetadataExt::uid(&own) == 0);
+    let is_root =
+        std::fs::metadata("/proc/self").is_ok_and(|own| std::os::unix::fs::MetadataExt::uid(&own) == 0);
     if is_root {
         const NOBODY: u32 = 65_534;
         let own = house.path("relook");
@@ -192,7 +193,9 @@ fn a_file_or_folder_that_cannot_be_written_is_told_at_the_terminal() {
     run(&["user", "list"]).fine().says("Somebody");
     let (file, folder) = (house.path("data/relook.sqlite"), house.path("data"));
     mode(&file, 0o444);
-    for arguments in [&["serve", "--address", "127.0.0.1:0"][..], &["user", "add", "Other", "--role", "fellow"]] {
+    for arguments in
+        [&["serve", "--address", "127.0.0.1:0"][..], &["user", "add", "Other", "--role", "fellow"]]
+    {
         run(arguments).refused("read-only");
     }
     mode(&file, 0o000);
@@ -300,7 +303,10 @@ fn a_damaged_page_is_told_on_the_page_and_at_the_terminal_and_a_backup_mends_it(
     let cookie = person(&house.path("data"), "Quinn Lead", Role::QualityLead);
     house.run(&["backup", "copy.sqlite"]).fine();
     let file = house.path("data/relook.sqlite");
-    damage(&file, "select group_concat(rootpage) from sqlite_schema where rootpage > 0 and tbl_name = 'conferences'");
+    damage(
+        &file,
+        "select group_concat(rootpage) from sqlite_schema where rootpage > 0 and tbl_name = 'conferences'",
+    );
     let server = Server::start(&house);
     let reply = get(server.address(), &cookie, "/conferences").unwrap();
     assert_eq!(reply.status, 503, "{reply:?}");

@@ -32,11 +32,62 @@ const SHARES: [(&str, u64); 7] = [
 
 /// Words that the readers look for, and bytes that trip readers up.
 const PIECES: [&str; 56] = [
-    "[[events]]\n", "[patient]\n", "at = \"+1:00\"\n", "kind = ", "\"\"\"", "'''", "= ", "{", "}", "[", "]", ",", ":", "\"",
-    "\\u0000", "\\uD800", "\u{feff}", "\u{202e}", "é", "𝔘", "\0", "\r\n", "\t", "#", "null", "true", "-0", "1e309",
-    "9999999999999999999", "format = 1\n", "title", "<script>", "<img src=x onerror=alert(1)>", "](javascript:x)",
-    "![", "|---|", "```", "> ", "* ", "1. ", "&#x6a;", "--:--", "+", "-", "~", "+99:99", "24:60:61", "about ", "month,all-pci\n",
-    "2026-01,", "%", "%zz", "&", "=", ";", "base=",
+    "[[events]]\n",
+    "[patient]\n",
+    "at = \"+1:00\"\n",
+    "kind = ",
+    "\"\"\"",
+    "'''",
+    "= ",
+    "{",
+    "}",
+    "[",
+    "]",
+    ",",
+    ":",
+    "\"",
+    "\\u0000",
+    "\\uD800",
+    "\u{feff}",
+    "\u{202e}",
+    "é",
+    "𝔘",
+    "\0",
+    "\r\n",
+    "\t",
+    "#",
+    "null",
+    "true",
+    "-0",
+    "1e309",
+    "9999999999999999999",
+    "format = 1\n",
+    "title",
+    "<script>",
+    "<img src=x onerror=alert(1)>",
+    "](javascript:x)",
+    "![",
+    "|---|",
+    "```",
+    "> ",
+    "* ",
+    "1. ",
+    "&#x6a;",
+    "--:--",
+    "+",
+    "-",
+    "~",
+    "+99:99",
+    "24:60:61",
+    "about ",
+    "month,all-pci\n",
+    "2026-01,",
+    "%",
+    "%zz",
+    "&",
+    "=",
+    ";",
+    "base=",
 ];
 
 /// An input put together from pieces and bytes.
@@ -102,7 +153,8 @@ impl Good {
     fn read() -> Self {
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-cases");
         let mut good = Self { toml: Vec::new(), json: Vec::new(), words: Vec::new(), table: Vec::new() };
-        let mut paths: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+        let mut paths: Vec<_> =
+            std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
         paths.sort();
         for path in paths {
             match path.extension().and_then(|end| end.to_str()) {
@@ -128,7 +180,12 @@ fn survives(reader: &str, input: &[u8], work: impl FnOnce(&[u8])) {
 }
 
 fn one_of(chance: &mut Chance, good: &[Vec<u8>]) -> Vec<u8> {
-    if chance.below(2) == 0 { made_up(chance) } else { let good = pick(chance, good).clone(); changed(chance, &good) }
+    if chance.below(2) == 0 {
+        made_up(chance)
+    } else {
+        let good = pick(chance, good).clone();
+        changed(chance, &good)
+    }
 }
 
 #[test]
@@ -138,10 +195,16 @@ fn no_reader_panics_on_what_nobody_meant_to_send() {
     let good = Good::read();
     let vocabulary = shipped_vocabulary();
     let times: Vec<Vec<u8>> =
-        ["+0:00", "-3:00", "+1:02:30", "~12 min", "about +5", "14:02", "90", "+12:30±2"].map(|text| text.as_bytes().to_vec()).to_vec();
-    let forms: Vec<Vec<u8>> = ["base=abc&title=A+case&situation=Flow%20gone", "at=%2B5%3A00&kind=flow&segment=lad-mid&flow=0", "option-1=a&option-2=b&chosen=2&for-1=x&for-1=y"]
-        .map(|text| text.as_bytes().to_vec())
-        .to_vec();
+        ["+0:00", "-3:00", "+1:02:30", "~12 min", "about +5", "14:02", "90", "+12:30±2"]
+            .map(|text| text.as_bytes().to_vec())
+            .to_vec();
+    let forms: Vec<Vec<u8>> = [
+        "base=abc&title=A+case&situation=Flow%20gone",
+        "at=%2B5%3A00&kind=flow&segment=lad-mid&flow=0",
+        "option-1=a&option-2=b&chosen=2&for-1=x&for-1=y",
+    ]
+    .map(|text| text.as_bytes().to_vec())
+    .to_vec();
     for (reader, share) in &SHARES[..6] {
         let number = inputs * share / 100;
         let mut accepted = 0_u64;
@@ -149,17 +212,23 @@ fn no_reader_panics_on_what_nobody_meant_to_send() {
             match *reader {
                 "case file, TOML" => {
                     let input = one_of(&mut chance, &good.toml);
-                    survives(reader, &input, |bytes| accepted += u64::from(read(bytes, Language::Toml, vocabulary).is_ok()));
+                    survives(reader, &input, |bytes| {
+                        accepted += u64::from(read(bytes, Language::Toml, vocabulary).is_ok())
+                    });
                 }
                 "case file, JSON" => {
                     let input = one_of(&mut chance, &good.json);
-                    survives(reader, &input, |bytes| accepted += u64::from(read(bytes, Language::Json, vocabulary).is_ok()));
+                    survives(reader, &input, |bytes| {
+                        accepted += u64::from(read(bytes, Language::Json, vocabulary).is_ok())
+                    });
                 }
                 "Markdown" => {
                     let input = one_of(&mut chance, &good.words);
                     survives(reader, &input, |bytes| {
                         let html = markdown_to_html(&String::from_utf8_lossy(bytes)).to_lowercase();
-                        for never in ["<script", "<iframe", "<style", "<svg", "href=\"javascript:", "<form", "<input"] {
+                        for never in
+                            ["<script", "<iframe", "<style", "<svg", "href=\"javascript:", "<form", "<input"]
+                        {
                             assert!(!html.contains(never), "{never} came through");
                         }
                         accepted += 1;
@@ -179,7 +248,9 @@ fn no_reader_panics_on_what_nobody_meant_to_send() {
                 }
                 "CSV of procedures at risk" => {
                     let input = one_of(&mut chance, std::slice::from_ref(&good.table));
-                    survives(reader, &input, |bytes| accepted += u64::from(at_risk::read(bytes, vocabulary).is_ok()));
+                    survives(reader, &input, |bytes| {
+                        accepted += u64::from(at_risk::read(bytes, vocabulary).is_ok())
+                    });
                 }
                 _ => {
                     let input = one_of(&mut chance, &forms);
@@ -215,9 +286,40 @@ fn made_up_name(chance: &mut Chance) -> String {
 }
 
 const NAMES: [&str; 34] = [
-    "base", "title", "month", "mechanism", "situation", "at", "kind", "text", "segment", "flow", "systolic", "diastolic",
-    "narrative", "option-1", "option-2", "chosen", "cause", "statement", "shown_by", "what", "owner", "due", "strength",
-    "name", "role", "stage", "line", "held_on", "number", "value", "to", "year", "order", "number-1",
+    "base",
+    "title",
+    "month",
+    "mechanism",
+    "situation",
+    "at",
+    "kind",
+    "text",
+    "segment",
+    "flow",
+    "systolic",
+    "diastolic",
+    "narrative",
+    "option-1",
+    "option-2",
+    "chosen",
+    "cause",
+    "statement",
+    "shown_by",
+    "what",
+    "owner",
+    "due",
+    "strength",
+    "name",
+    "role",
+    "stage",
+    "line",
+    "held_on",
+    "number",
+    "value",
+    "to",
+    "year",
+    "order",
+    "number-1",
 ];
 
 #[tokio::test]
@@ -233,7 +335,9 @@ async fn no_form_that_is_posted_anywhere_gets_an_answer_of_500() {
     let paths: Vec<&str> = routes()
         .rules()
         .into_iter()
-        .filter(|rule| rule.method == "POST" && !rule.path.starts_with("/sign-") && !rule.path.contains("/users/"))
+        .filter(|rule| {
+            rule.method == "POST" && !rule.path.starts_with("/sign-") && !rule.path.contains("/users/")
+        })
         .map(|rule| rule.path)
         .collect();
     assert!(paths.len() > 40, "{}", paths.len());
@@ -257,13 +361,9 @@ async fn no_form_that_is_posted_anywhere_gets_an_answer_of_500() {
             form.finish().into_bytes()
         };
         let page = lead.post_body(&path, "application/x-www-form-urlencoded", body.clone()).await;
-        assert!(
-            page.status.as_u16() < 500,
-            "POST {path} with {:?}: {page}",
-            String::from_utf8_lossy(&body)
-        );
+        assert!(page.status.as_u16() < 500, "POST {path} with {:?}: {page}", String::from_utf8_lossy(&body));
         *answers.entry(page.status.as_u16()).or_default() += 1;
     }
     println!("{posts} form posts to {} addresses: {answers:?}", paths.len());
-    assert!(answers.get(&401).is_none(), "the visit ended on the way");
+    assert!(!answers.contains_key(&401), "the visit ended on the way");
 }

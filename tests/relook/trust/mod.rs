@@ -37,6 +37,9 @@ fn edited(file: &Path, sql: &'static str) {
 
 /// The situations of all cases, in order, a line each.
 fn situations(file: &Path) -> Vec<String> {
-    let all = asked(file, "select coalesce(group_concat(situation, char(10)), '') from (select situation from cases order by situation)");
+    let all = asked(
+        file,
+        "select coalesce(group_concat(situation, char(10)), '') from (select situation from cases order by situation)",
+    );
     all.lines().map(str::to_owned).collect()
 }

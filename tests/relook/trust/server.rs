@@ -30,8 +30,7 @@ impl Server {
 
     /// Starts a server, or gives what it said instead of listening.
     pub fn start_program(mut program: Command) -> Result<Self, String> {
-        let mut child =
-            program.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program");
+        let mut child = program.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program");
         let log = Arc::new(Mutex::new(String::new()));
         let (mut errors, kept) = (child.stderr.take().expect("its log"), Arc::clone(&log));
         let reader = std::thread::spawn(move || {
