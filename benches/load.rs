@@ -118,8 +118,8 @@ async fn fill(data: &std::path::Path, people: usize) -> Vec<Person> {
 
 /// The value of a field on an edit page: a hidden one, or the text of the story.
 fn field(html: &str, start: &str, end: &str) -> String {
-    let rest = html.split(start).nth(1).unwrap_or_default();
-    let value = rest.split(end).next().unwrap_or_default();
+    let rest = html.split_once(start).map_or("", |(_, rest)| rest);
+    let value = rest.split_once(end).map_or("", |(value, _)| value);
     value.replace("&#10;", "\n").replace("&#13;", "\r").trim_start_matches('\n').to_owned()
 }
 
