@@ -1,15 +1,20 @@
 //! The database: one SQLite file, opened with what keeps a save safe, brought to this version.
 
-use std::path::Path;
+mod fault;
+pub mod tables_sqlite;
+pub mod whole_sqlite;
+
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
 
 use sqlx::sqlite::{
     SqliteConnectOptions, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
 };
-use sqlx::{Sqlite, SqliteConnection, Transaction};
+use sqlx::{Connection as _, Sqlite, SqliteConnection, Transaction};
 
 use crate::history::{self, Author};
+use fault::Fault;
 
 static MIGRATIONS: sqlx::migrate::Migrator = sqlx::migrate!("./migrations");
 
@@ -27,19 +32,31 @@ pub enum OpenError {
     )]
     Different(i64),
     /// A migration failed; its transaction was rolled back.
-    #[error("Bringing the database up to date failed, and that step was undone: {0}")]
+    #[error("Bringing the database up to date failed, and that step was undone: {}", migration_said(.0))]
     Migration(sqlx::migrate::MigrateError),
-    /// The history could not be begun.
-    #[error("The history of the record could not be begun: {0}")]
-    History(String),
     /// The file could not be opened.
-    #[error("The database file {path} cannot be opened: {source}")]
+    #[error("The database file {path} cannot be opened: {}", said(source))]
     File {
         /// The file.
         path: String,
         /// What the system said.
         source: sqlx::Error,
     },
+}
+
+fn said(error: &sqlx::Error) -> String {
+    match Fault::of_sqlx(error) {
+        Some(fault) => format!("{} ({error})", fault.at_a_terminal()),
+        None => error.to_string(),
+    }
+}
+
+fn migration_said(error: &sqlx::migrate::MigrateError) -> String {
+    use sqlx::migrate::MigrateError;
+    match error {
+        MigrateError::Execute(inner) | MigrateError::ExecuteMigration(inner, _) => said(inner),
+        other => other.to_string(),
+    }
 }
 
 /// Why a store could not do what was asked.
@@ -59,7 +76,7 @@ pub enum StoreError {
     #[error("the rule {0} refused the write")]
     Constraint(String),
     /// Anything else that the database said.
-    #[error(transparent)]
+    #[error("the database does not answer: {}", said(.0))]
     Sql(sqlx::Error),
 }
 
@@ -81,21 +98,12 @@ impl StoreError {
         matches!(self, Self::Constraint(text) if text.contains(part))
     }
 
-    /// Whether the database was busy or full rather than wrong, so that a later try may succeed.
+    /// What a person is told when the file is at fault rather than what was asked: it is busy, full,
+    /// read-only, damaged. None when the fault is ours.
     #[must_use]
     pub fn sentence(&self) -> Option<&'static str> {
-        let Self::Sql(sqlx::Error::Database(inner)) = self else {
-            return matches!(self, Self::Sql(sqlx::Error::PoolTimedOut))
-                .then_some("The database is busy. Nothing was saved; try again in a moment.");
-        };
-        match inner.code().as_deref() {
-            Some("5" | "6" | "261" | "262" | "517") => {
-                Some("The database is busy. Nothing was saved; try again in a moment.")
-            }
-            Some("13") => Some("The disk is full. Nothing was saved; make room and try again."),
-            Some("8" | "264" | "776" | "1032") => {
-                Some("The data folder is read-only. Nothing was saved; ask who keeps the server.")
-            }
+        match self {
+            Self::Sql(error) => Fault::of_sqlx(error).map(Fault::on_a_page),
             _ => None,
         }
     }
@@ -161,6 +169,7 @@ where
 #[derive(Debug, Clone)]
 pub struct Database {
     pool: SqlitePool,
+    file: PathBuf,
 }
 
 impl Database {
@@ -188,10 +197,13 @@ impl Database {
         let pool = SqlitePoolOptions::new()
             .max_connections(6)
             .acquire_timeout(Duration::from_secs(8))
+            // Where SQLite itself undid a transaction, as it does when the disk is full, sqlx's own
+            // rollback finds none and the connection is believed to be in it for good.
+            .before_acquire(|conn, _| Box::pin(async move { Ok(!conn.is_in_transaction()) }))
             .connect_with(options)
             .await
             .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
-        let told = |source: sqlx::Error| OpenError::History(source.to_string());
+        let told = |source: sqlx::Error| OpenError::File { path: path.display().to_string(), source };
         let mut conn = pool.acquire().await.map_err(told)?;
         history::seal_what_was_changed_elsewhere(&mut conn, &now()).await.map_err(told)?;
         drop(conn);
@@ -201,7 +213,7 @@ impl Database {
             sqlx::migrate::MigrateError::VersionMismatch(version) => OpenError::Different(version),
             other => OpenError::Migration(other),
         })?;
-        let database = Self { pool };
+        let database = Self { pool, file: path.to_owned() };
         database.keep_history().await.map_err(told)?;
         Ok(database)
     }
@@ -224,7 +236,13 @@ impl Database {
             .connect_with(options)
             .await
             .map_err(|source| OpenError::File { path: path.display().to_string(), source })?;
-        Ok(Self { pool })
+        Ok(Self { pool, file: path.to_owned() })
+    }
+
+    /// The file that is open.
+    #[must_use]
+    pub fn file(&self) -> &Path {
+        &self.file
     }
 
     /// A connection for reading.
@@ -233,6 +251,14 @@ impl Database {
     /// When none is free in time.
     pub async fn read(&self) -> Result<sqlx::pool::PoolConnection<Sqlite>, StoreError> {
         Ok(self.pool.acquire().await?)
+    }
+
+    /// A transaction for reading much: all that is read in it is of one moment, while others write.
+    ///
+    /// # Errors
+    /// When no connection is free in time.
+    pub async fn read_together(&self) -> Result<Transaction<'static, Sqlite>, StoreError> {
+        Ok(self.pool.begin().await?)
     }
 
     /// A transaction for writing. It takes the write lock at once, so that what it reads is what

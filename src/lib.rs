@@ -6,7 +6,7 @@
 //! - pure cores, which know no I/O, SQL, HTML template or clock, and not each other:
 //!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`], [`response`];
 //! - the record, types that hold no invalid state and the SQL that stores them:
-//!   [`history`], [`database`], [`vocabulary`], [`accounts`], [`draft`], [`case`], [`department`], [`rates`], [`conference`], [`review`];
+//!   [`history`], [`database`], [`backup`], [`vocabulary`], [`accounts`], [`draft`], [`case`], [`department`], [`rates`], [`conference`], [`review`];
 //! - the edges: [`import`], [`export`], [`web`], [`cli`].
 
 pub mod quantity;
@@ -21,6 +21,7 @@ pub mod stats;
 pub mod timeline;
 
 pub mod accounts;
+pub mod backup;
 pub mod case;
 pub mod conference;
 pub mod database;

@@ -5,14 +5,17 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::str::FromStr;
 
+use anyhow::Context;
 use clap::Args;
 
 use super::Verdict;
 use super::data::DataFolder;
 use super::files::Files;
 use super::trees;
+use crate::backup::proof::judge;
 use crate::case::store as cases;
 use crate::database::Database;
+use crate::database::whole_sqlite::{self, WholeError};
 use crate::export::case_file::schema;
 use crate::history::{Digest, verify};
 use crate::rates::store::{self as rates, Differs};
@@ -29,8 +32,8 @@ pub(super) struct Check {
     #[arg(long, conflicts_with = "files")]
     schema: bool,
 
-    /// Check the database of the data folder instead: that the history is whole, that the record is what its
-    /// history adds up to, and that the kept counts behind the rates are those of the record
+    /// Check the database of the data folder instead: that the file is sound, that the history is whole, that the
+    /// record is what its history adds up to, and that the kept counts behind the rates are those of the record
     #[arg(long, conflicts_with_all = ["files", "schema"])]
     database: bool,
 
@@ -94,6 +97,9 @@ async fn check_database(
     out: &mut dyn Write,
     complaints: &mut dyn Write,
 ) -> anyhow::Result<Verdict> {
+    if whole_file(data, out, complaints).await? == Verdict::Problems {
+        return Ok(Verdict::Problems);
+    }
     let database = data.open_existing().await?;
     let verdict = check_all(&database, known, rebuild, out, complaints).await;
     // Whatever the transaction held is given back by now, or the database could not close.
@@ -168,7 +174,38 @@ async fn check_history(
     }
 }
 
-async fn compare(
+/// Looks over the file as a whole, as a backup is looked over, before anything in it is believed.
+async fn whole_file(
+    data: &DataFolder,
+    out: &mut dyn Write,
+    complaints: &mut dyn Write,
+) -> anyhow::Result<Verdict> {
+    let file = data.existing()?;
+    let place = file.display().to_string();
+    let found = tokio::task::spawn_blocking(move || {
+        let look = whole_sqlite::look(&file)?;
+        Ok::<_, WholeError>(judge(&look, None, &whole_sqlite::known_steps()))
+    })
+    .await?
+    .with_context(|| format!("The database file {place} cannot be read"))?;
+    match found {
+        Ok(step) => {
+            writeln!(out, "The file is sound, and every reference is met (schema step {step}).")?;
+            Ok(Verdict::Fine)
+        }
+        Err(faults) => {
+            writeln!(complaints, "{place} is not sound: {faults}")?;
+            writeln!(
+                complaints,
+                "Nothing was changed. Keep the file, and put a backup in place with: relook restore FILE --replace"
+            )?;
+            Ok(Verdict::Problems)
+        }
+    }
+}
+
+/// Compares in an open database, and keeps the new count with `rebuild`.
+pub(super) async fn compare(
     database: &Database,
     rebuild: bool,
     out: &mut dyn Write,

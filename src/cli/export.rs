@@ -8,6 +8,7 @@ use clap::{Args, ValueEnum};
 
 use super::Verdict;
 use super::data::{DataFolder, make_folder};
+use super::export_all;
 use super::files::progress;
 use crate::case::{Case, CaseCode, store};
 use crate::database::Database;
@@ -20,6 +21,13 @@ pub(super) struct Export {
     /// Codes of the cases, such as 2026-014; every case when left out
     #[arg(value_name = "CODE")]
     codes: Vec<CaseCode>,
+
+    /// Everything, as open files: cases, summaries, minutes, rates, and the tables of the record
+    ///
+    /// JSON with its schema, TOML, Markdown and CSV, with a README.md that says what each file is.
+    /// Passwords, open sessions and judgements that are closed stay.
+    #[arg(long, conflicts_with_all = ["codes", "format"])]
+    all: bool,
 
     /// The folder to write to, made when it is absent; "-" prints one case
     #[arg(long, value_name = "DIR")]
@@ -36,9 +44,10 @@ pub(super) struct Export {
 
 const EXAMPLES: &str = "\
 Examples:
-  relook export --to backup
+  relook export --to outbox
   relook export 2026-014 2026-015 --to outbox --format json
   relook export 2026-014 --to -
+  relook export --all --to everything
 
 Exit code: 0 when all was written, 1 when nothing was.";
 
@@ -72,6 +81,9 @@ impl Export {
         complaints: &mut dyn Write,
     ) -> anyhow::Result<Verdict> {
         let database = data.open_existing().await?;
+        if self.all {
+            return export_all::run(&database, &self.to, self.force, out, complaints).await;
+        }
         let mut codes = self.known_codes(&database, complaints).await?;
         if self.codes.len() > codes.len() {
             return Ok(Verdict::Problems);
@@ -149,7 +161,7 @@ async fn find(database: &Database, code: CaseCode) -> anyhow::Result<Case> {
 
 /// Writes a file beside its place and moves it there, so that a full disk leaves no half file
 /// under the name of a case.
-fn write_whole(path: &Path, text: &str) -> std::io::Result<()> {
+pub(super) fn write_whole(path: &Path, text: &str) -> std::io::Result<()> {
     let beside = path.with_extension("part");
     std::fs::write(&beside, text)?;
     std::fs::rename(&beside, path)

@@ -5,13 +5,18 @@
 //! refused, 2 a command line that cannot be understood.
 
 mod address;
+mod backup;
 mod check;
 mod data;
 mod demo;
 mod export;
+mod export_all;
 mod files;
 mod import;
+mod lock;
+mod passphrase;
 mod reach;
+mod restore;
 mod serve;
 mod temporary;
 mod trees;
@@ -71,7 +76,8 @@ Examples:
   relook serve                         run the department's own
   relook check my-case.toml            say what is wrong with a case file
   relook import my-case.toml           take a case file in
-  relook export --to backup            write every case to a folder
+  relook export --to outbox            write every case to a folder
+  relook backup /mnt/stick/relook.sqlite.age   keep the whole record, sealed
   relook user add \"Dr A\" --role fellow";
 
 #[derive(Debug, Subcommand)]
@@ -94,12 +100,23 @@ enum Command {
     /// Write cases to files
     ///
     /// Each case becomes a file named by its code, such as 2026-014.toml, that can be imported again.
+    /// With --all, everything in the record leaves as open files.
     Export(export::Export),
     /// Say what is wrong with case files; changes nothing
     ///
     /// Each problem is printed as path:line:column: what is wrong. Leaves are looked up in the trees of
     /// the data folder's database, or in those that ship when there is none.
     Check(check::Check),
+    /// Write a backup of the whole record, also while people write
+    ///
+    /// The copy is of one moment, is verified before it gets its name, and can be sealed with a
+    /// passphrase. A running server keeps backups of its own in the data folder too.
+    Backup(backup::Backup),
+    /// Put a backup in the place of the database
+    ///
+    /// The backup is opened and verified in a place of its own first. The former database is kept
+    /// beside the new one. The server has to be stopped.
+    Restore(restore::Restore),
     /// Add accounts, give them roles and sign-in links
     ///
     /// An account signs in by a one-time link and then chooses a password.
@@ -149,6 +166,8 @@ impl Cli {
             Command::Import(command) => command.run(&data, out, complaints).await,
             Command::Export(command) => command.run(&data, out, complaints).await,
             Command::Check(command) => command.run(&data, out, complaints).await,
+            Command::Backup(command) => command.run(&data, out).await,
+            Command::Restore(command) => command.run(&data, out).await,
             Command::User(command) => command.run(&data, out, complaints).await,
         }
     }

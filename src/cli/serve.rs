@@ -10,10 +10,13 @@ use tokio::net::TcpListener;
 use super::Verdict;
 use super::address::{self, Address};
 use super::data::DataFolder;
+use super::lock;
 use super::reach::{HostArguments, RateArguments, TlsArguments};
 use super::user::one_time_link;
 use super::votes::{PhoneDoor, VotesArguments};
 use crate::accounts::{Role, store};
+use crate::backup::desk::Desk;
+use crate::backup::folder::BackupFolder;
 use crate::database::Database;
 use crate::web::{self, Doors, Settings, Stop, Transport};
 
@@ -64,7 +67,9 @@ impl Serve {
         let seen = self.tls.seen(&address, self.hosts.given());
         let own = if self.tls.is_own() { Transport::Tls } else { Transport::Plain };
         let phones = self.votes.open(&self.hosts, own).await?;
+        let _serving = lock::serve(&data.make()?)?;
         let database = data.open().await?;
+        let backups = Some(Desk::new(BackupFolder::of(database.file())));
         if let Some(link) = first_account(&database, &seen).await? {
             writeln!(
                 out,
@@ -87,6 +92,7 @@ impl Serve {
             transport: self.tls.transport(),
             trust_proxy: self.trust_proxy,
             rate: self.rate.rate(),
+            backups,
             data_folder: Some(data.path()?),
             ..settings_of(phones.as_ref())
         };

@@ -3,10 +3,11 @@
 //! The pipeline: the record makes a [`Document`](crate::document::Document) → one of these writes
 //! it in its own language and escapes for it. What a user wrote in Markdown passes through
 //! `user_markdown`, which decides once, for every exporter, what of it a document may hold. Beside
-//! them, `case_file` writes the record itself, to be read again, and `picture` a drawing as a file.
+//! them, `everything` writes all of it, `case_file` writes the record itself, to be read again, and `picture` a drawing as a file.
 
 pub mod case_file;
 pub mod csv;
+pub mod everything;
 pub mod html;
 pub mod markdown;
 pub mod picture;

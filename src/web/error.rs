@@ -70,9 +70,11 @@ impl Error {
             Self::BadRequest(why) => (StatusCode::BAD_REQUEST, "This request cannot be read", why.clone()),
             Self::Conflict(why) => (StatusCode::CONFLICT, "This cannot be done as things stand", why.clone()),
             Self::Store(error) => match error.sentence() {
-                Some(sentence) => {
-                    (StatusCode::SERVICE_UNAVAILABLE, "The record cannot be written now", sentence.to_owned())
-                }
+                Some(sentence) => (
+                    StatusCode::SERVICE_UNAVAILABLE,
+                    "The record cannot be read or written now",
+                    sentence.to_owned(),
+                ),
                 None => internal(),
             },
             Self::Template(_) | Self::Internal(_) => internal(),

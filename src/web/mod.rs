@@ -91,6 +91,7 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
     let app = App::new(database, settings).await?;
     let database = app.database.clone();
     let certificate = doors.certificate.map(Arc::new);
+    let backups = tokio::spawn(settings::backups::keep(app.clone()));
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
     let record = server::serve(
@@ -115,6 +116,8 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
         drop(open);
     };
     tokio::join!(record, phones, stopping);
+    // A backup that has begun is still finished: the runtime waits for it.
+    backups.abort();
     database.close().await;
     Ok(())
 }

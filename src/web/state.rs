@@ -15,6 +15,7 @@ use super::layers::Rate;
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
 use crate::accounts::Throttle;
+use crate::backup::desk::Desk;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -42,6 +43,8 @@ pub struct Settings {
     /// Whether requests come through a proxy that says in `X-Forwarded-For` where from. Else that header is
     /// anybody's word, and is not looked at.
     pub trust_proxy: bool,
+    /// Where backups are kept; none where nothing is to be kept.
+    pub backups: Option<Desk>,
 }
 
 /// The clock that pages ask. It can be set apart from the machine's, so that nobody has to wait to see what

@@ -12,6 +12,7 @@
 mod architecture;
 mod cli;
 mod demo_cases;
+mod earlier;
 mod history;
 mod import;
 mod migrations;
@@ -22,5 +23,6 @@ mod review;
 mod routes;
 mod store;
 mod support;
+mod trust;
 mod vocabulary;
 mod votes;

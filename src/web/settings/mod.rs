@@ -1,6 +1,7 @@
 //! Settings: what a department keeps for itself, and the handbook of its words.
 
 mod at_risk;
+pub(super) mod backups;
 mod choices;
 mod conference;
 mod prompts;
@@ -30,7 +31,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
     let routes = super::operators::add_routes(conference::add_routes(routes));
-    at_risk::add_routes(vocabulary::add_routes(users::add_routes(withdrawn::add_routes(routes))))
+    let routes = backups::add_routes(users::add_routes(withdrawn::add_routes(routes)));
+    at_risk::add_routes(vocabulary::add_routes(routes))
 }
 
 /// One thing that can be set or read.
@@ -67,6 +69,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
         entries.push(conference::entry(&mut conn).await?);
         entries.push(withdrawn::entry(&mut conn).await?);
         entries.push(users_entry(&accounts::list(&mut conn).await?));
+        entries.push(backups::entry(&app).await);
     }
     let (state, next) = if visit.user.role.keeps() {
         waiting(latest, today)

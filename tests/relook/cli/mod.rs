@@ -125,7 +125,7 @@ pub fn case_file(code: Option<&str>, title: &str) -> String {
 fn every_command_has_help_with_examples_and_a_wrong_line_exits_with_2() {
     let house = House::new();
     house.run(&["--help"]).fine().says("Examples:").says("not for the care of an individual patient");
-    for command in ["demo", "serve", "import", "export", "check", "user"] {
+    for command in ["demo", "serve", "import", "export", "check", "backup", "restore", "user"] {
         house.run(&[command, "--help"]).fine().says("Examples:").says(&format!("relook {command}"));
     }
     for wrong in [
@@ -133,6 +133,8 @@ fn every_command_has_help_with_examples_and_a_wrong_line_exits_with_2() {
         &["check"],
         &["import"],
         &["export"],
+        &["backup"],
+        &["restore"],
         &["export", "2025-14", "--to", "x"],
         &["serve", "--address", "here"],
         &["user", "add", "Somebody"],
@@ -186,6 +188,7 @@ fn what_needs_a_database_says_when_there_is_none() {
     let house = House::new();
     for arguments in [
         &["export", "--to", "out"][..],
+        &["backup", "out"],
         &["user", "list"],
         &["user", "reset", "Somebody"],
         &["user", "role", "Somebody", "fellow"],

@@ -59,6 +59,18 @@ impl TestApp {
         Self { router: application(app.clone()), app, users, folder }
     }
 
+    /// A visitor of any application, with a session of it.
+    pub fn visitor_of(app: &App, session: &Secret) -> Client {
+        Client::new(application(app.clone())).with_cookie(SESSION_COOKIE, session.expose())
+    }
+
+    /// The same record, with a place for its backups.
+    pub fn with_backups(mut self, desk: relook::backup::desk::Desk) -> Self {
+        self.app.settings.backups = Some(desk);
+        self.router = application(self.app.clone());
+        self
+    }
+
     /// A visitor who is not signed in.
     pub fn signed_out(&self) -> Client {
         Client::new(self.router.clone())

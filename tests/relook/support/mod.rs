@@ -9,7 +9,7 @@ mod page;
 pub use app::{PASSWORD, SESSION_COOKIE, TestApp};
 pub use axum::http::StatusCode;
 pub use builder::{CaseBuilder, Placed};
-pub use client::Client;
+pub use client::{Client, encoded};
 pub use page::Page;
 pub use relook::accounts::Role;
 
