@@ -92,8 +92,7 @@ impl Demo {
             data_folder: Some(folder.path().to_owned()),
             ..settings_of(phones.as_ref())
         };
-        let doors =
-            Doors { record: listener, phones: phones.map(|door| door.listener), certificate: None };
+        let doors = Doors { record: listener, phones: phones.map(|door| door.listener), certificate: None };
         web::serve(doors, database, settings, stop).await?;
         Ok(Verdict::Fine)
     }

@@ -39,7 +39,14 @@ pub struct Cli {
     data: Option<PathBuf>,
 
     /// How the log is written to standard error
-    #[arg(long, global = true, env = "RELOOK_LOG_FORMAT", value_enum, default_value_t, hide_env_values = true)]
+    #[arg(
+        long,
+        global = true,
+        env = "RELOOK_LOG_FORMAT",
+        value_enum,
+        default_value_t,
+        hide_env_values = true
+    )]
     log_format: LogFormat,
 
     #[command(subcommand)]

@@ -16,7 +16,13 @@ pub(super) struct HostArguments {
     /// somebody's browser. The address that it listens on is known already; on a loopback address so are
     /// localhost, 127.0.0.1 and [::1]. A name without a port stands for every port. A proxy in front has
     /// to pass on the Host that it was asked for.
-    #[arg(long = "host", value_name = "NAME", env = "RELOOK_HOST", value_delimiter = ',', hide_env_values = true)]
+    #[arg(
+        long = "host",
+        value_name = "NAME",
+        env = "RELOOK_HOST",
+        value_delimiter = ',',
+        hide_env_values = true
+    )]
     hosts: Vec<HostName>,
 }
 

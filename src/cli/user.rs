@@ -85,8 +85,7 @@ impl User {
             UserCommand::Add { .. } => data.open().await?,
             _ => data.open_existing().await?,
         };
-        let address =
-            if self.https { self.address.over(Transport::Tls) } else { self.address.clone() };
+        let address = if self.https { self.address.over(Transport::Tls) } else { self.address.clone() };
         let mut tx = database.write().await?;
         let answer = match &self.command {
             UserCommand::Add { name, role } => add(&mut tx, name, *role, &address).await?,

@@ -128,7 +128,11 @@ mod tests {
                     let text = cookie.to_string();
                     assert!(text.contains("HttpOnly") && text.contains("SameSite=Strict"), "{text}");
                     assert!(!text.contains("Domain"), "{text}");
-                    assert_eq!(text.contains("Secure;") || text.ends_with("Secure"), transport == Transport::Tls, "{text}");
+                    assert_eq!(
+                        text.contains("Secure;") || text.ends_with("Secure"),
+                        transport == Transport::Tls,
+                        "{text}"
+                    );
                 }
             }
         }

@@ -2,8 +2,8 @@
 
 use askama::Template;
 use axum::extract::{FromRequestParts, OptionalFromRequestParts};
-use axum::http::request::Parts;
 use axum::http::StatusCode;
+use axum::http::request::Parts;
 use axum::response::{Html, IntoResponse, Response};
 
 use super::access::Viewer;

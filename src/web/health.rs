@@ -42,7 +42,11 @@ pub(super) async fn show_ready(State(app): State<App>) -> Response {
             ready
         }
     };
-    if ready { plain(StatusCode::OK, "ready\n") } else { plain(StatusCode::SERVICE_UNAVAILABLE, "not ready\n") }
+    if ready {
+        plain(StatusCode::OK, "ready\n")
+    } else {
+        plain(StatusCode::SERVICE_UNAVAILABLE, "not ready\n")
+    }
 }
 
 async fn look(app: &App) -> bool {

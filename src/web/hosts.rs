@@ -106,9 +106,7 @@ impl Hosts {
     pub fn of_address(host: &str, port: u16) -> Self {
         let name = HostName { host: host.to_ascii_lowercase(), port: Some(port) };
         match name.ip() {
-            Some(ip) if ip.is_unspecified() => {
-                Self { names: own(Some(port)), any_address_at: Some(port) }
-            }
+            Some(ip) if ip.is_unspecified() => Self { names: own(Some(port)), any_address_at: Some(port) },
             Some(ip) if !ip.is_loopback() => Self { names: vec![name], any_address_at: None },
             None if name.host != "localhost" => Self { names: vec![name], any_address_at: None },
             _ => Self { names: own(Some(port)).into_iter().chain([name]).collect(), any_address_at: None },

@@ -108,7 +108,8 @@ impl Serving {
         match &self.certificate {
             None => self.requests(stream, peer, watcher).await,
             Some(certificate) => {
-                let agreed = tokio::time::timeout(HANDSHAKE_TIME, certificate.acceptor().accept(stream)).await;
+                let agreed =
+                    tokio::time::timeout(HANDSHAKE_TIME, certificate.acceptor().accept(stream)).await;
                 // Whoever cannot agree on TLS, or does not in time, is no matter of ours.
                 if let Ok(Ok(stream)) = agreed {
                     self.requests(stream, peer, watcher).await;

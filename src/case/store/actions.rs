@@ -4,9 +4,9 @@ use super::{code_of, push_sight};
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
 use crate::case::code::CaseCode;
-use crate::case::sight::Sight;
 use crate::case::measure::Day;
 use crate::case::record::Action;
+use crate::case::sight::Sight;
 use crate::case::stored::Row;
 use crate::case::words::{ActionKind, ActionState};
 use crate::database::{StoreError, read, read_opt};
@@ -110,7 +110,9 @@ pub async fn list_actions(
     push_sight(&mut sql, sight);
     match asked {
         Asked::In(state) => sql.push(" and actions.state = ").push_bind(state.slug()),
-        Asked::Overdue(today) => sql.push(" and actions.state = 'open' and due < ").push_bind(today.to_string()),
+        Asked::Overdue(today) => {
+            sql.push(" and actions.state = 'open' and due < ").push_bind(today.to_string())
+        }
         Asked::All => &mut sql,
     };
     sql.push(" order by due, actions.id limit ").push_bind(limit);

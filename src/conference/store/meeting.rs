@@ -7,9 +7,9 @@ use sqlx::{FromRow, SqliteConnection};
 use super::candidates::mechanisms;
 use super::carried::carried;
 use super::of_ids;
+use crate::case::Sight;
 use crate::conference::meeting::{ActionLine, Discussed, LessonLine, Meeting, Written};
 use crate::conference::votes::{in_words, store as polls_of};
-use crate::case::Sight;
 use crate::conference::{AgendaCase, Attendance, Conference, People};
 use crate::database::{StoreError, read, read_opt};
 

@@ -77,8 +77,11 @@ async fn show_conference(
     let mut conn = app.database.read().await?;
     let conference = find(&mut conn, &id).await?;
     let line = store::confidentiality(&mut conn).await?;
-    let carried =
-        if visit.user.role.writes() { Some(store::carried(&mut conn, &conference, visit.sight()).await?) } else { None };
+    let carried = if visit.user.role.writes() {
+        Some(store::carried(&mut conn, &conference, visit.sight()).await?)
+    } else {
+        None
+    };
     let frame = visit.frame(Place::Conferences);
     page(&ConferencePage::of(frame, &conference, &line, carried.as_deref(), (app.today(), &visit.user)))
 }

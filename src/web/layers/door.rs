@@ -55,7 +55,8 @@ struct Limiter {
 impl Limiter {
     fn new(rate: Rate) -> Option<Self> {
         let each = rate.0?;
-        let quota = Quota::per_second(each).allow_burst(each.saturating_mul(NonZeroU32::MIN.saturating_add(Rate::AT_ONCE - 1)));
+        let quota = Quota::per_second(each)
+            .allow_burst(each.saturating_mul(NonZeroU32::MIN.saturating_add(Rate::AT_ONCE - 1)));
         Some(Self { senders: RateLimiter::keyed(quota), since_tidied: AtomicU32::new(0) })
     }
 
@@ -120,9 +121,8 @@ pub(super) async fn check_door(State(door): State<Arc<Door>>, request: Request, 
 pub(super) async fn check_origin(State(door): State<Arc<Door>>, request: Request, next: Next) -> Response {
     let scheme = door.transport.scheme();
     let mut origins = request.headers().get_all(header::ORIGIN).iter();
-    let is_own = |origin: &HeaderValue| {
-        origin.to_str().is_ok_and(|origin| door.hosts.is_own_origin(origin, scheme))
-    };
+    let is_own =
+        |origin: &HeaderValue| origin.to_str().is_ok_and(|origin| door.hosts.is_own_origin(origin, scheme));
     if request.method().is_safe() || origins.all(is_own) {
         return next.run(request).await;
     }

@@ -55,7 +55,8 @@ pub(super) async fn log(mut request: Request, next: Next) -> Response {
     let span = tracing::error_span!("request", number = %id);
     let mut response = next.run(request).instrument(span).await;
     let milliseconds = u64::try_from(started.elapsed().as_millis()).unwrap_or(u64::MAX);
-    let (status, account) = (response.status(), response.extensions().get::<Asked>().and_then(|asked| asked.0));
+    let (status, account) =
+        (response.status(), response.extensions().get::<Asked>().and_then(|asked| asked.0));
     // Who watches the server asks every few seconds, and is no news.
     if matches!(route, "/health" | "/ready") && status == StatusCode::OK {
         tracing::debug!(request = %id, from, account, method, route, status = status.as_u16(), milliseconds, "answered");

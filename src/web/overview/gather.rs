@@ -97,15 +97,18 @@ impl Gathered {
             Role::Fellow => gathered.read_mine(conn, user.id).await?,
             Role::Attending => {
                 gathered.lessons = cases::list_unsigned(conn, at_most(LESSONS_AT_MOST)).await?;
-                gathered.ready = Some(cases_in(conn, Sight::of(user), (&[Stage::Ready], Sort::Changed)).await?);
+                gathered.ready =
+                    Some(cases_in(conn, Sight::of(user), (&[Stage::Ready], Sort::Changed)).await?);
             }
             Role::QualityLead => {
                 gathered.not_counted = not_counted(conn, &vocabulary, &table, month).await?;
                 gathered.stages = list::count_by_stage(conn).await?;
             }
             Role::Reader => {
-                gathered.presented =
-                    Some(cases_in(conn, Sight::of(user), (&[Stage::Presented, Stage::Closed], Sort::Newest)).await?);
+                gathered.presented = Some(
+                    cases_in(conn, Sight::of(user), (&[Stage::Presented, Stage::Closed], Sort::Newest))
+                        .await?,
+                );
             }
         }
         Ok(gathered)
@@ -135,7 +138,11 @@ fn at_most(number: usize) -> i64 {
     i64::try_from(number + 1).unwrap_or(i64::MAX)
 }
 
-async fn cases_in(conn: &mut SqliteConnection, sight: Sight, (stages, sort): (&[Stage], Sort)) -> Result<Page, StoreError> {
+async fn cases_in(
+    conn: &mut SqliteConnection,
+    sight: Sight,
+    (stages, sort): (&[Stage], Sort),
+) -> Result<Page, StoreError> {
     let filter = Filter { stages: stages.to_vec(), sort, ..Filter::default() };
     list::page(conn, (sight, &filter), None).await
 }

@@ -10,9 +10,9 @@ use super::error::Error;
 use super::frame::{Frame, Place, Visit, page};
 use super::router::Routes;
 use super::state::App;
+use crate::case::is_presented;
 use crate::case::reading::words::{count, lower_first};
 use crate::case::recurring::{JoinedLesson, RecurringLesson};
-use crate::case::is_presented;
 use crate::case::store::recurring_lessons;
 use crate::vocabulary::Vocabulary;
 

@@ -49,7 +49,8 @@ impl Running {
 
     /// Sends it a signal, when it is still there.
     pub fn signal(&self, signal: &str) {
-        let _ = Command::new("kill").args([signal, &self.child.id().to_string()]).stderr(Stdio::null()).status();
+        let _ =
+            Command::new("kill").args([signal, &self.child.id().to_string()]).stderr(Stdio::null()).status();
     }
 
     /// Asks it to stop, as Ctrl-C does, and gives its exit code.
@@ -161,7 +162,8 @@ fn the_second_door_serves_votes_alone_and_closes_with_the_first() {
     // A phone that never ends its request does not keep the server up.
     let mut slow = TcpStream::connect(door.trim_start_matches("http://")).expect("the door");
     let host = door.trim_start_matches("http://");
-    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: {host}\r\nContent-Length: 9\r\n\r\nopt").expect("the door");
+    write!(slow, "POST /vote/k7m3xq HTTP/1.1\r\nHost: {host}\r\nContent-Length: 9\r\n\r\nopt")
+        .expect("the door");
     assert_eq!(server.stop(), Some(0));
 }
 

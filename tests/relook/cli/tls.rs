@@ -257,7 +257,8 @@ fn the_log_is_json_where_it_is_asked_for_and_holds_no_secret() {
     let at = link.find("/sign-in").expect("a path");
     let host = link["http://".len()..at].to_owned();
     let mut stream = TcpStream::connect(&host).expect("the server");
-    write!(stream, "GET {} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n", &link[at..]).expect("the server");
+    write!(stream, "GET {} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n", &link[at..])
+        .expect("the server");
     assert!(rest(&mut stream).expect("a page").starts_with("HTTP/1.1 200"));
     assert_eq!(server.stop(), Some(0));
     let text = std::fs::read_to_string(house.path("log")).expect("the log");
@@ -265,7 +266,8 @@ fn the_log_is_json_where_it_is_asked_for_and_holds_no_secret() {
     assert!(!text.contains(secret), "the link's secret stands in the log");
     let answered: Vec<serde_json::Value> =
         text.lines().map(|line| serde_json::from_str(line).expect("a JSON object")).collect();
-    let fields = &answered.iter().find(|line| line["fields"]["message"] == "answered").expect("a line")["fields"];
+    let fields =
+        &answered.iter().find(|line| line["fields"]["message"] == "answered").expect("a line")["fields"];
     assert_eq!(fields["route"], "/sign-in/link/{secret}");
     assert_eq!(fields["status"], 200);
 }

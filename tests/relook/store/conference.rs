@@ -1,7 +1,7 @@
 //! Conferences and their agendas.
 
 use proptest::prelude::*;
-use relook::case::{Sight, Day, Stage};
+use relook::case::{Day, Sight, Stage};
 use relook::conference::{Added, CasePlan, Conference, MOST_CASES, Way, store};
 use sqlx::SqliteConnection;
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use relook::case::list::{COUNT_AT_MOST, Filter, Listed, Sort, page};
 use relook::case::search_sqlite::SearchQuery;
-use relook::case::{Sight, Case, Month, Segment, Stage, store};
+use relook::case::{Case, Month, Segment, Sight, Stage, store};
 
 use crate::support::{TestApp, of};
 

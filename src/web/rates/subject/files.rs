@@ -14,8 +14,8 @@ use crate::rates::suppress::{Shown, SmallestCount, row};
 use crate::rates::{Course, Points, Split, Subject};
 use crate::web::download::download;
 use crate::web::error::Error;
-use crate::web::frame::Visit;
 use crate::web::form::Values;
+use crate::web::frame::Visit;
 use crate::web::rates::query::AskedOfOne;
 use crate::web::state::App;
 

@@ -2,8 +2,8 @@
 
 use sqlx::SqliteConnection;
 
-use crate::case::{Month, Sight};
 use crate::case::traits::Trait;
+use crate::case::{Month, Sight};
 use crate::rates::benchmark::Benchmark;
 use crate::rates::store::{self, DoneAction, SetBaseline};
 use crate::rates::{

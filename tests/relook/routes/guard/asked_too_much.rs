@@ -41,11 +41,14 @@ async fn an_upload_is_bounded_in_size_and_in_parts() {
     let app = TestApp::init().await;
     let lead = app.with_quality_lead().await;
     let part = |name: &str, text: &str| {
-        format!("--b\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"../../x.csv\"\r\n\r\n{text}\r\n")
+        format!(
+            "--b\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"../../x.csv\"\r\n\r\n{text}\r\n"
+        )
     };
     let send = async |body: String| {
         let headers = [HOST, ("content-type", "multipart/form-data; boundary=b")];
-        lead.ask(&Method::POST, "/settings/procedures-at-risk/import", &headers, &format!("{body}--b--\r\n")).await
+        lead.ask(&Method::POST, "/settings/procedures-at-risk/import", &headers, &format!("{body}--b--\r\n"))
+            .await
     };
     let too_large = send(part("file", &"1,2\n".repeat(300_000))).await;
     too_large.expect(StatusCode::UNPROCESSABLE_ENTITY);

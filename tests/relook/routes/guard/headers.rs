@@ -12,7 +12,14 @@ fn header<'p>(page: &'p Page, name: &str) -> &'p str {
 
 fn check_headers(page: &Page) {
     let policy = header(page, "content-security-policy");
-    for part in ["default-src 'none'", "script-src 'self';", "object-src 'none'", "frame-ancestors 'none'", "base-uri 'none'", "form-action 'self'"] {
+    for part in [
+        "default-src 'none'",
+        "script-src 'self';",
+        "object-src 'none'",
+        "frame-ancestors 'none'",
+        "base-uri 'none'",
+        "form-action 'self'",
+    ] {
         assert!(policy.contains(part), "{page}: {policy}");
     }
     assert!(!policy.contains("unsafe") && !policy.contains('*') && !policy.contains("http"), "{policy}");
@@ -47,7 +54,8 @@ async fn every_answer_of_every_route_carries_the_headers() {
 #[tokio::test]
 async fn a_file_to_keep_is_offered_as_a_file_with_its_kind() {
     let app = TestApp::init().await;
-    let code = CaseBuilder::new("To keep").complete().stage(relook::case::Stage::Presented).insert(&app).await.code;
+    let code =
+        CaseBuilder::new("To keep").complete().stage(relook::case::Stage::Presented).insert(&app).await.code;
     for (path, kind) in [
         (format!("/cases/{code}/case.json"), "application/json"),
         (format!("/cases/{code}/case.toml"), "application/toml"),

@@ -30,7 +30,8 @@ async fn not_ready(app: &TestApp) {
 async fn a_folder_that_cannot_be_written_is_not_ready() {
     let folder = tempfile::tempdir().unwrap();
     let gone = folder.path().join("gone");
-    not_ready(&TestApp::with_settings(Settings { data_folder: Some(gone), ..Settings::default() }).await).await;
+    not_ready(&TestApp::with_settings(Settings { data_folder: Some(gone), ..Settings::default() }).await)
+        .await;
 }
 
 #[tokio::test]

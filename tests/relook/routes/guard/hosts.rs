@@ -42,10 +42,14 @@ async fn every_other_form_of_a_foreign_name_is_refused_and_those_of_this_machine
     assert_eq!(get("/sign-in", &[]).await, StatusCode::MISDIRECTED_REQUEST);
     assert_eq!(get("/sign-in", &[HOST, HOST]).await, StatusCode::MISDIRECTED_REQUEST);
     assert_eq!(get("http://evil.example/sign-in", &[HOST]).await, StatusCode::MISDIRECTED_REQUEST);
-    assert_eq!(get("http://127.0.0.1:8080/sign-in", &[("host", "evil.example")]).await, StatusCode::MISDIRECTED_REQUEST);
+    assert_eq!(
+        get("http://127.0.0.1:8080/sign-in", &[("host", "evil.example")]).await,
+        StatusCode::MISDIRECTED_REQUEST
+    );
     assert_eq!(get("http://127.0.0.1:8080/sign-in", &[HOST]).await, StatusCode::OK);
     // What a proxy or a page says of the host is not looked at.
-    let forwarded = [("host", "evil.example"), ("x-forwarded-host", "127.0.0.1:8080"), ("forwarded", "host=localhost")];
+    let forwarded =
+        [("host", "evil.example"), ("x-forwarded-host", "127.0.0.1:8080"), ("forwarded", "host=localhost")];
     assert_eq!(get("/sign-in", &forwarded).await, StatusCode::MISDIRECTED_REQUEST);
 }
 

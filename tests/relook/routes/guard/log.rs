@@ -59,7 +59,10 @@ async fn what_is_typed_and_what_is_secret_stands_in_no_line() {
     for (path, fields) in [
         ("/sign-in", vec![("name", "zqtyped name"), ("password", "zqtyped password")]),
         ("/record", vec![("month", "zqtyped"), ("mechanism", "zqtyped"), ("situation", "zqtyped situation")]),
-        ("/record", vec![("month", "2026-01"), ("mechanism", "flow-no-reflow"), ("situation", "Zqtyped, it was.")]),
+        (
+            "/record",
+            vec![("month", "2026-01"), ("mechanism", "flow-no-reflow"), ("situation", "Zqtyped, it was.")],
+        ),
         ("/account/password", vec![("new_password", "zqtyped"), ("again", "zqtyped2")]),
         ("/settings/users/new", vec![("name", "Zqtyped Person"), ("role", "fellow")]),
         ("/no/zqtyped/page", vec![("text", "zqtyped")]),
@@ -67,7 +70,13 @@ async fn what_is_typed_and_what_is_secret_stands_in_no_line() {
     ] {
         statuses.push(visitor.post(path, &fields).await.status.as_u16());
     }
-    for path in ["/cases?q=zqtyped", "/zqtyped?zqtyped=zqtyped", "/cases/zqtyped", "/cases?from=zqtyped", "/sign-in?next=/zqtyped"] {
+    for path in [
+        "/cases?q=zqtyped",
+        "/zqtyped?zqtyped=zqtyped",
+        "/cases/zqtyped",
+        "/cases?from=zqtyped",
+        "/sign-in?next=/zqtyped",
+    ] {
         statuses.push(visitor.get(path).await.status.as_u16());
     }
     let told = [
@@ -91,7 +100,12 @@ async fn what_is_typed_and_what_is_secret_stands_in_no_line() {
     broken.expect(StatusCode::INTERNAL_SERVER_ERROR);
     let text = held.text();
     assert!(text.contains("that cannot be read"), "{text}");
-    for (kind, secret) in [("a text", MARK), ("a text", "Zqtyped"), ("the link's secret", secret.as_str()), ("the session's secret", &session)] {
+    for (kind, secret) in [
+        ("a text", MARK),
+        ("a text", "Zqtyped"),
+        ("the link's secret", secret.as_str()),
+        ("the session's secret", &session),
+    ] {
         let line = text.lines().find(|line| line.contains(secret));
         assert_eq!(line, None, "{kind} stands in the log");
     }

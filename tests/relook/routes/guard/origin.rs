@@ -23,7 +23,13 @@ const FOREIGN: [&[(&str, &str)]; 9] = [
 
 const KIND: (&str, &str) = ("content-type", "application/x-www-form-urlencoded");
 
-async fn send(client: &Client, rule: &Rule, code: &str, method: &Method, headers: &[(&str, &str)]) -> StatusCode {
+async fn send(
+    client: &Client,
+    rule: &Rule,
+    code: &str,
+    method: &Method,
+    headers: &[(&str, &str)],
+) -> StatusCode {
     let headers = [&[HOST, KIND], headers].concat();
     client.ask(method, &super::address(rule, code), &headers, "text=x").await.status
 }
@@ -79,8 +85,7 @@ async fn other_methods_that_change_something_are_refused_too_and_reading_is_not(
 
 #[tokio::test]
 async fn over_tls_the_origin_is_one_over_tls() {
-    let app =
-        TestApp::with_settings(Settings { transport: Transport::Tls, ..Settings::default() }).await;
+    let app = TestApp::with_settings(Settings { transport: Transport::Tls, ..Settings::default() }).await;
     for (origin, status) in
         [("https://localhost:8443", StatusCode::SEE_OTHER), ("http://localhost:8443", StatusCode::FORBIDDEN)]
     {

@@ -55,8 +55,10 @@ async fn house() -> House {
     let own = CaseBuilder::new("My own").month("2026-02").mechanism("flow-no-reflow").stage(Stage::Ready);
     let own = own.signed_lesson("prevent", "Mine.").with(|case| case.lessons[0].recurring = Some(of(SHARED)));
     let own = own.insert(&app).await.code;
-    let shown = CaseBuilder::new("Shown").month("2026-02").mechanism("flow-no-reflow").stage(Stage::Presented);
-    let shown = shown.signed_lesson("prevent", "Seen.").with(|case| case.lessons[0].recurring = Some(of(SHARED)));
+    let shown =
+        CaseBuilder::new("Shown").month("2026-02").mechanism("flow-no-reflow").stage(Stage::Presented);
+    let shown =
+        shown.signed_lesson("prevent", "Seen.").with(|case| case.lessons[0].recurring = Some(of(SHARED)));
     let shown = shown.insert(&app).await.code;
     for month in ["2026-01", "2026-02", "2026-03"] {
         for stratum in ["all-pci"] {
@@ -70,8 +72,7 @@ async fn house() -> House {
         let code = code.to_string();
         lead.post(&format!("{path}/cases"), &[("code", &code), ("case", &code)]).await;
     }
-    let opened =
-        lead.post(&format!("/cases/{}/points/d1/polls", hidden[2]), &[("phase", "before")]).await;
+    let opened = lead.post(&format!("/cases/{}/points/d1/polls", hidden[2]), &[("phase", "before")]).await;
     opened.expect(StatusCode::CREATED);
     let poll: serde_json::Value = serde_json::from_str(&opened.html).unwrap();
     House { app, hidden, poll: poll["code"].as_str().unwrap().to_owned() }
@@ -82,12 +83,11 @@ fn addresses() -> Vec<String> {
     let mut all: Vec<String> = super::rules()
         .into_iter()
         .filter(|rule| rule.method == Method::GET && !rule.path.contains("{code}"))
-        .filter(|rule| !["/static", "/sign-in", "/vote", "/polls"].iter().any(|start| rule.path.starts_with(start)))
+        .filter(|rule| {
+            !["/static", "/sign-in", "/vote", "/polls"].iter().any(|start| rule.path.starts_with(start))
+        })
         .map(|rule| {
-            rule.path
-                .replace("{kind}", "mechanism")
-                .replace("{slug}", "flow-no-reflow")
-                .replace("{id}", "1")
+            rule.path.replace("{kind}", "mechanism").replace("{slug}", "flow-no-reflow").replace("{id}", "1")
         })
         .collect();
     for asked in [

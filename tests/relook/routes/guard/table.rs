@@ -57,7 +57,8 @@ fn is_refused(page: &Page, role: Option<Role>) -> bool {
 #[tokio::test]
 async fn every_method_at_every_address_is_answered_as_the_table_says() {
     let app = TestApp::init().await;
-    let code = CaseBuilder::new("Asked for").complete().stage(Stage::Presented).insert(&app).await.code.to_string();
+    let code =
+        CaseBuilder::new("Asked for").complete().stage(Stage::Presented).insert(&app).await.code.to_string();
     let mut by_path: BTreeMap<&'static str, Vec<Rule>> = BTreeMap::new();
     for rule in super::rules() {
         by_path.entry(rule.path).or_default().push(rule);
@@ -90,7 +91,12 @@ async fn every_method_at_every_address_is_answered_as_the_table_says() {
                         page.expect(StatusCode::SEE_OTHER);
                     }
                     Some(rule) => {
-                        assert_eq!(is_refused(&page, role), !rule.allow.admits(role), "{what}, {:?}", rule.allow);
+                        assert_eq!(
+                            is_refused(&page, role),
+                            !rule.allow.admits(role),
+                            "{what}, {:?}",
+                            rule.allow
+                        );
                         assert_ne!(page.status, StatusCode::METHOD_NOT_ALLOWED, "{what}");
                     }
                 }
@@ -159,7 +165,8 @@ fn the_router_is_made_from_the_table_and_from_nothing_else() {
                 continue;
             }
             let text = std::fs::read_to_string(&path).unwrap();
-            let adds = [".route(", ".route_service(", ".nest(", ".nest_service(", ".merge(", "fallback_service("];
+            let adds =
+                [".route(", ".route_service(", ".nest(", ".nest_service(", ".merge(", "fallback_service("];
             for (index, line) in text.lines().enumerate() {
                 if adds.iter().any(|call| line.contains(call)) {
                     found.push(format!("{}:{}", path.display(), index + 1));
@@ -175,8 +182,13 @@ fn the_router_is_made_from_the_table_and_from_nothing_else() {
 
 /// A case that has a row in each of its lists.
 fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
-    CaseBuilder::new("Zqtitle").complete().stage(stage).recorded_by(by).lesson("respond", "Zqlesson.").action("Zqaction", "2026-05-01").with(
-        |case| {
+    CaseBuilder::new("Zqtitle")
+        .complete()
+        .stage(stage)
+        .recorded_by(by)
+        .lesson("respond", "Zqlesson.")
+        .action("Zqaction", "2026-05-01")
+        .with(|case| {
             let decisions = r#"
                 [[decisions]]
                 key = "d9"
@@ -190,7 +202,8 @@ fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
                 text = "Go on"
             "#;
             let labs = "[[labs]]\ntest = \"creatinine\"\ndrawn = \"-1:00:00\"\nvalue = \"1.0 mg/dL\"\n";
-            let observations = "[[observations]]\nfamily = \"kidney\"\n[observations.answers]\nreplacement = \"no\"\n";
+            let observations =
+                "[[observations]]\nfamily = \"kidney\"\n[observations.answers]\nreplacement = \"no\"\n";
             #[derive(serde::Deserialize)]
             struct Rows {
                 decisions: Vec<Decision>,
@@ -201,8 +214,7 @@ fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
             case.decisions.extend(rows.decisions);
             case.labs.extend(rows.labs);
             case.observations.extend(rows.observations);
-        },
-    )
+        })
 }
 
 /// The address of a rule of a case with rows that it has.
@@ -217,7 +229,8 @@ fn address_in(rule: &Rule, case: &StoredCase) -> String {
         ("lessons", case.lessons.last().map(|row| row.id)),
         ("actions", case.actions.first().map(|row| row.id)),
     ];
-    let path = rule.path.replace("{code}", &case.code.to_string()).replace("{key}", "d9").replace("{number}", "1");
+    let path =
+        rule.path.replace("{code}", &case.code.to_string()).replace("{key}", "d9").replace("{number}", "1");
     let path = lists.iter().fold(path, |path, (list, id)| {
         path.replace(&format!("/{list}/{{id}}"), &format!("/{list}/{}", id.unwrap_or(0)))
     });
