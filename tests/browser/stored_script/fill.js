@@ -130,7 +130,8 @@ async function fill() {
     }
     // A field that is on no form any more, such as the note of a screen that went, is through.
     const left = state => isOpen(state) && state.round === held.round;
-    held.unfinished = Object.values(held.fields).filter(left).length;
+    held.open = Object.keys(held.fields).filter(name => left(held.fields[name]));
+    held.unfinished = held.open.length;
     return held;
 }
 
