@@ -68,7 +68,9 @@ impl FromStr for HostName {
         };
         // What stands behind the host is nothing or a port; the library lets names of people pass.
         let rest = authority.as_str().strip_prefix(host).ok_or(HostNameError)?;
-        let port_is_right = rest.is_empty() || (rest.starts_with(':') && authority.port_u16().is_some());
+        // Of what stands behind the colon, the library lets a sign pass too.
+        let digits = rest.strip_prefix(':').is_some_and(|port| port.bytes().all(|b| b.is_ascii_digit()));
+        let port_is_right = rest.is_empty() || (digits && authority.port_u16().is_some());
         if !is_host || !port_is_right {
             return Err(HostNameError);
         }

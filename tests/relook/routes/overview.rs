@@ -317,7 +317,7 @@ async fn an_empty_record_says_how_it_goes_to_every_role() {
 #[tokio::test]
 async fn a_part_without_rows_teaches_with_an_example() {
     let app = TestApp::init().await;
-    no_reflow("Somebody's").stage(Stage::InPreparation).insert(&app).await;
+    no_reflow("Somebody's").stage(Stage::InPreparation).imported().insert(&app).await;
     for (role, headings) in [
         (Role::Fellow, vec!["Your cases", "Actions"]),
         (Role::Attending, vec!["Lessons to sign", "Actions"]),
