@@ -4,7 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use clap::Parser;
-use relook::cli::{Cli, Verdict};
+use relook::cli::{Cli, Verdict, log_filter};
 use tracing_subscriber::EnvFilter;
 
 fn main() -> ExitCode {
@@ -24,7 +24,7 @@ fn main() -> ExitCode {
 /// What happens is logged to standard error; `RUST_LOG` says how much.
 fn start_log(usual: &str) {
     let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new(usual));
-    tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).init();
+    tracing_subscriber::fmt().with_env_filter(log_filter(filter)).with_writer(io::stderr).init();
 }
 
 fn refuse(error: &anyhow::Error) -> ExitCode {

@@ -11,6 +11,7 @@ mod demo;
 mod export;
 mod files;
 mod import;
+mod log;
 mod serve;
 mod temporary;
 mod trees;
@@ -23,6 +24,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 
 use data::DataFolder;
+
+pub use log::log_filter;
 
 /// Relook: the complication review of a cath-lab department, from the first note to the rate.
 ///
