@@ -84,7 +84,7 @@ async fn fill(data: &std::path::Path, people: usize) -> Vec<Person> {
         let name = format!("Fellow {number}").parse().unwrap();
         let id = accounts::insert(&mut tx, &name, Role::Fellow, now).await.unwrap();
         let secret = Secret::generate().unwrap();
-        accounts::start_session(&mut tx, id, &secret, now).await.unwrap();
+        accounts::start_session(&mut tx, id, &secret, "Firefox on Linux", now).await.unwrap();
         let of = |title: String| {
             Case::first_entry(
                 title.parse().unwrap(),

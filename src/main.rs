@@ -4,7 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use clap::Parser;
-use relook::cli::{Cli, LogFormat, Verdict};
+use relook::cli::{Cli, LogFormat, Verdict, log_filter};
 use tracing_subscriber::EnvFilter;
 
 fn main() -> ExitCode {
@@ -24,7 +24,7 @@ fn main() -> ExitCode {
 /// What happens is logged to standard error; `RUST_LOG` says how much.
 fn start_log(usual: &str, format: LogFormat) {
     let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new(usual));
-    let log = tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr);
+    let log = tracing_subscriber::fmt().with_env_filter(log_filter(filter)).with_writer(io::stderr);
     match format {
         LogFormat::Text => log.init(),
         LogFormat::Json => log.json().init(),

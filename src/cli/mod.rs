@@ -14,6 +14,7 @@ mod export_all;
 mod files;
 mod import;
 mod lock;
+mod log;
 mod passphrase;
 mod reach;
 mod restore;
@@ -31,6 +32,8 @@ use clap::{Parser, Subcommand};
 use crate::history::{Author, as_author};
 
 use data::DataFolder;
+
+pub use log::log_filter;
 
 /// Relook: the complication review of a cath-lab department, from the first note to the rate.
 ///

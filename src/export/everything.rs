@@ -23,6 +23,7 @@ use Leaves::{Columns, Nothing, Whole};
 
 const OF_A_CASE: &str = "Part of a case, row by row, with the rows that were taken out (removed_at).";
 const JUDGED: &str = "Closed: what a reviewer judged is shown to who has judged as well, and never leaves for anybody else. It is in every backup.";
+const HISTORY: &str = "Holds closed judgements among the rest. The history of a case is on its page; all of it is in every backup.";
 const SECRET: &str = "Opens an account. It leaves in no form.";
 const INDEX: &str = "An index that the program makes anew from the record.";
 
@@ -37,12 +38,16 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ),
     ("sessions", Nothing(SECRET)),
     ("sign_in_links", Nothing(SECRET)),
+    ("sign_in_steps", Nothing(SECRET)),
+    ("second_factors", Nothing(SECRET)),
+    ("recovery_codes", Nothing(SECRET)),
     ("strata", Whole("Kinds of procedures at risk.")),
     ("mechanism_branches", Whole("Branches of the mechanism tree.")),
     ("mechanisms", Whole("Leaves of the mechanism tree, the department’s own too.")),
     ("cause_branches", Whole("Branches of the tree of causes.")),
     ("cause_leaves", Whole("Leaves of the tree of causes, the department’s own too.")),
-    ("cases", Whole("The head of each case.")),
+    ("case_records", Whole("The head of each case, of withdrawn ones too, with the reason.")),
+    ("purged_cases", Whole("The codes of cases that were purged.")),
     ("case_history_terms", Whole(OF_A_CASE)),
     ("case_accesses", Whole(OF_A_CASE)),
     ("lesions", Whole(OF_A_CASE)),
@@ -101,6 +106,9 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("case_search", Nothing(INDEX)),
     ("lesson_search", Nothing(INDEX)),
     ("rates_version", Nothing("A counter by which the program knows that its rates are stale.")),
+    ("history_revisions", Nothing(HISTORY)),
+    ("history_changes", Nothing(HISTORY)),
+    ("drafts", Nothing("What somebody typed and has not saved: it is theirs alone. It is in every backup.")),
     ("_sqlx_migrations", Nothing("Which steps of the schema this database has taken.")),
 ];
 

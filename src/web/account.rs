@@ -84,9 +84,15 @@ async fn account_page(
         base: String::new(),
         take_out: None,
     };
+    let role = user.role.label();
+    let title = if user.name.as_str().eq_ignore_ascii_case(role) {
+        user.name.to_string()
+    } else {
+        format!("{}, {}", user.name, role.to_lowercase())
+    };
     let shown = AccountPage {
         frame: visit.frame(Place::Settings),
-        title: format!("{}, {}", user.name, user.role.label().to_lowercase()),
+        title,
         has_password: user.has_password,
         form,
         second_factor: user.second_factor,

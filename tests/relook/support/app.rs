@@ -66,7 +66,7 @@ impl TestApp {
 
     /// The same record, with a place for its backups.
     pub fn with_backups(mut self, desk: relook::backup::desk::Desk) -> Self {
-        self.app.settings.backups = Some(desk);
+        std::sync::Arc::make_mut(&mut self.app.settings).backups = Some(desk);
         self.router = application(self.app.clone());
         self
     }

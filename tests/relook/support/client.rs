@@ -46,7 +46,7 @@ impl Client {
     }
 
     /// The visitor as one who comes from this address.
-    pub fn from_address(self, address: &str) -> Self {
+    pub fn at_address(self, address: &str) -> Self {
         Self { address: Some(SocketAddr::new(address.parse().unwrap(), 50_000)), ..self }
     }
 

@@ -6,8 +6,8 @@ use relook::backup::desk::Desk;
 use relook::backup::folder::BackupFolder;
 use relook::backup::name::{BackupName, Kind};
 
+use super::asked;
 use super::server::{Server, wait_for};
-use super::{asked, edited};
 use crate::cli::House;
 use crate::support::{Role, StatusCode, TestApp};
 
@@ -39,20 +39,19 @@ fn the_server_takes_the_backup_of_the_day_once() {
 
 #[test]
 fn a_backup_is_kept_before_the_schema_changes() {
+    let fresh = House::new();
+    fresh.run(&["user", "add", "Somebody", "--role", "fellow"]).fine();
+    assert_eq!(files(&fresh), Vec::<PathBuf>::new(), "a new database has nothing to keep");
     let house = House::new();
-    house.run(&["user", "add", "Somebody", "--role", "fellow"]).fine();
-    assert_eq!(files(&house), Vec::<PathBuf>::new(), "a new database has nothing to keep");
-    // The last step of this version is undone, so that it is applied again.
-    edited(
-        &house.path("data/relook.sqlite"),
-        "drop table walk_answers; drop table walks; delete from _sqlx_migrations where version >= 12",
-    );
+    std::fs::create_dir_all(house.path("data")).unwrap();
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    runtime.block_on(crate::earlier::of_version(&house.path("data/relook.sqlite"), 12));
     let answer = house.run(&["user", "list"]);
     let kept = files(&house);
     assert_eq!(kept.len(), 1, "{answer:?}");
-    assert!(kept[0].to_string_lossy().ends_with("-before-step-12.sqlite"), "{kept:?}");
-    assert_eq!(asked(&kept[0], "select name from users"), "Somebody");
-    assert_eq!(asked(&kept[0], "select cast(max(version) as text) from _sqlx_migrations"), "11");
+    assert!(kept[0].to_string_lossy().ends_with("-before-step-13.sqlite"), "{kept:?}");
+    assert_eq!(asked(&kept[0], "select name from users where id = 2"), "Fay Fellow");
+    assert_eq!(asked(&kept[0], "select cast(max(version) as text) from _sqlx_migrations"), "12");
 }
 
 #[tokio::test]

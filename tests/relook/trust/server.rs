@@ -104,7 +104,7 @@ pub fn person(data: &Path, name: &str, role: Role) -> String {
         let at = jiff::Timestamp::now();
         let mut tx = database.write().await.unwrap();
         let id = store::insert(&mut tx, &of(name), role, at).await.unwrap();
-        store::start_session(&mut tx, id, &secret, at).await.unwrap();
+        store::start_session(&mut tx, id, &secret, "Firefox on Linux", at).await.unwrap();
         tx.commit().await.unwrap();
         database.close().await;
         format!("relook_session={}", secret.expose())

@@ -3,6 +3,9 @@
 use std::io::Write;
 use std::sync::{Arc, Mutex};
 
+use relook::cli::log_filter;
+use tracing_subscriber::EnvFilter;
+
 use crate::support::{PASSWORD, Role, SESSION_COOKIE, StatusCode, TestApp};
 
 #[derive(Clone, Default)]
@@ -23,7 +26,7 @@ async fn a_whole_visit_leaves_no_secret_in_the_log_or_on_later_pages() {
     let log = Kept::default();
     let writer = log.clone();
     let subscriber = tracing_subscriber::fmt()
-        .with_max_level(tracing::Level::TRACE)
+        .with_env_filter(log_filter(EnvFilter::new("trace")))
         .with_ansi(false)
         .with_writer(move || writer.clone())
         .finish();

@@ -34,7 +34,7 @@ fn retry_after(page: &Page) -> i64 {
 #[tokio::test]
 async fn after_five_slips_one_waits_and_the_right_password_after_the_wait_opens() {
     let house = house().await;
-    let client = house.signed_out().from_address(WARD);
+    let client = house.signed_out().at_address(WARD);
     let (compared, page) = guess(&client, "Fay Fellow").await;
     assert_eq!(compared, 5);
     assert!(page.text.contains("There were too many tries. Wait"), "{page}");
@@ -49,27 +49,27 @@ async fn after_five_slips_one_waits_and_the_right_password_after_the_wait_opens(
 #[tokio::test]
 async fn others_of_the_ward_sign_in_while_one_account_is_guessed_there() {
     let house = house().await;
-    guess(&house.signed_out().from_address(WARD), "Fay Fellow").await;
-    let other = house.signed_out().from_address(WARD);
+    guess(&house.signed_out().at_address(WARD), "Fay Fellow").await;
+    let other = house.signed_out().at_address(WARD);
     other.sign_in("Ada Attending", PASSWORD).await.expect(StatusCode::SEE_OTHER);
     // And the person whose account it is gets in from elsewhere.
-    let elsewhere = house.signed_out().from_address("10.20.0.2");
+    let elsewhere = house.signed_out().at_address("10.20.0.2");
     elsewhere.sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
 }
 
 #[tokio::test]
 async fn guessing_from_many_addresses_stops_and_leaves_the_persons_own_address_open() {
     let house = house().await;
-    house.signed_out().from_address(WARD).sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
+    house.signed_out().at_address(WARD).sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
     let mut compared = 0;
     for last in 1..14 {
-        let client = house.signed_out().from_address(&format!("192.0.2.{last}"));
+        let client = house.signed_out().at_address(&format!("192.0.2.{last}"));
         compared += guess(&client, "Fay Fellow").await.0;
     }
     assert_eq!(compared, 50);
-    let fresh = house.signed_out().from_address("198.51.100.7");
+    let fresh = house.signed_out().at_address("198.51.100.7");
     fresh.sign_in("Fay Fellow", "not the password").await.expect(StatusCode::TOO_MANY_REQUESTS);
-    house.signed_out().from_address(WARD).sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
+    house.signed_out().at_address(WARD).sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
 }
 
 #[tokio::test]
@@ -80,7 +80,7 @@ async fn what_a_visitor_says_of_their_address_counts_only_behind_a_trusted_proxy
         let mut count = 0;
         for last in 1..=30 {
             let client =
-                house.signed_out().from_address(WARD).forwarded_for(&format!("1.2.3.4, 192.0.2.{last}"));
+                house.signed_out().at_address(WARD).forwarded_for(&format!("1.2.3.4, 192.0.2.{last}"));
             let page = client.sign_in("Fay Fellow", "not the password").await;
             count += usize::from(page.status == StatusCode::UNPROCESSABLE_ENTITY);
         }
@@ -91,8 +91,8 @@ async fn what_a_visitor_says_of_their_address_counts_only_behind_a_trusted_proxy
 #[tokio::test]
 async fn a_name_that_nobody_has_waits_as_long_in_the_same_words() {
     let house = house().await;
-    let (known_tries, known) = guess(&house.signed_out().from_address(WARD), "Fay Fellow").await;
-    let (unknown_tries, unknown) = guess(&house.signed_out().from_address(WARD), "Nobody Here").await;
+    let (known_tries, known) = guess(&house.signed_out().at_address(WARD), "Fay Fellow").await;
+    let (unknown_tries, unknown) = guess(&house.signed_out().at_address(WARD), "Nobody Here").await;
     assert_eq!((known_tries, retry_after(&known)), (unknown_tries, retry_after(&unknown)));
     assert_eq!(known.text, unknown.text);
 }
@@ -100,7 +100,7 @@ async fn a_name_that_nobody_has_waits_as_long_in_the_same_words() {
 #[tokio::test]
 async fn a_clock_that_is_put_back_locks_nobody_out() {
     let house = house().await;
-    let client = house.signed_out().from_address(WARD);
+    let client = house.signed_out().at_address(WARD);
     guess(&client, "Fay Fellow").await;
     house.app.clock.set_ahead(-365 * 24 * 3600);
     let page = client.sign_in("Fay Fellow", PASSWORD).await;
@@ -114,7 +114,7 @@ async fn a_clock_that_is_put_back_locks_nobody_out() {
 async fn codes_and_recovery_codes_are_guessed_five_times() {
     let house = house().await;
     let key = house.set_second_factor(Role::Fellow).await;
-    let client = house.signed_out().from_address(WARD);
+    let client = house.signed_out().at_address(WARD);
     client.sign_in("Fay Fellow", PASSWORD).await.expect(StatusCode::SEE_OTHER);
     for code in ["000000", "abcd-efgh-ijkl-mnop-qrst-uvwx", "", "12", "x"] {
         let wrong = client.post("/sign-in/code", &[("code", code)]).await;
@@ -133,7 +133,7 @@ async fn codes_and_recovery_codes_are_guessed_five_times() {
 #[tokio::test]
 async fn the_password_is_guessed_no_faster_from_within_a_session() {
     let house = house().await;
-    let client = house.as_role(Role::Fellow).await.from_address(WARD);
+    let client = house.as_role(Role::Fellow).await.at_address(WARD);
     let other = "kettle argues with trains";
     let change = [("current_password", "a guess"), ("new_password", other), ("again", other)];
     for _ in 0..3 {
@@ -154,7 +154,7 @@ async fn the_password_is_guessed_no_faster_from_within_a_session() {
 #[tokio::test]
 async fn links_are_guessed_three_hundred_times_from_an_address_and_opened_by_others() {
     let house = house().await;
-    let client = house.signed_out().from_address(WARD);
+    let client = house.signed_out().at_address(WARD);
     for number in 0..300 {
         client.get(&format!("/sign-in/link/{number:064x}")).await.expect(StatusCode::NOT_FOUND);
     }
@@ -162,7 +162,7 @@ async fn links_are_guessed_three_hundred_times_from_an_address_and_opened_by_oth
     page.expect(StatusCode::TOO_MANY_REQUESTS);
     assert!(retry_after(&page) <= 2);
     let link = house.sign_in_link(Role::Reader).await;
-    house.signed_out().from_address("10.20.0.2").get(&link).await.expect(StatusCode::OK);
+    house.signed_out().at_address("10.20.0.2").get(&link).await.expect(StatusCode::OK);
     house.app.clock.set_ahead(2);
     client.get(&link).await.expect(StatusCode::OK);
 }
