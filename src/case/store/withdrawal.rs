@@ -49,10 +49,12 @@ pub async fn put_case_back(
     .bind(case_id)
     .execute(&mut *conn)
     .await?;
-    sqlx::query("insert into case_traits (case_id, trait, holds) values ($1, 'any', 1)")
-        .bind(case_id)
-        .execute(&mut *conn)
-        .await?;
+    sqlx::query(
+        "insert into case_traits (case_id, trait, holds) values ($1, 'any', 1) on conflict do nothing",
+    )
+    .bind(case_id)
+    .execute(&mut *conn)
+    .await?;
     super::rows::touch(conn, case_id, now).await
 }
 

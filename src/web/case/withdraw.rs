@@ -46,7 +46,7 @@ pub(super) async fn show_withdraw(
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
     match refusal(&visit, &case) {
-        Some(why) => Err(Error::Forbidden(why)),
+        Some(why) => Err(Error::Conflict(why.to_owned())),
         None => page(&form_page(&visit, &case, Values::new(), Vec::new())),
     }
 }
@@ -60,7 +60,7 @@ pub(super) async fn withdraw(
     let mut tx = app.database.write().await?;
     let case = find(&mut tx, &visit, &code).await?;
     if let Some(why) = refusal(&visit, &case) {
-        return Err(Error::Forbidden(why));
+        return Err(Error::Conflict(why.to_owned()));
     }
     let mut reader = Reader::new(&typed);
     let because =

@@ -104,7 +104,8 @@ fn pages_come_over_tls_to_who_trusts_the_certificate_and_links_lead_there() {
     assert!(get(&stranger.trusted(), port, "/health").is_err(), "a stranger's certificate is trusted");
     // Without TLS nothing of a page is answered.
     let mut bare = plain(port);
-    write!(bare, "GET /sign-in HTTP/1.1\r\nHost: localhost:{port}\r\n\r\n").expect("the server");
+    // The server may be gone from the connection before all of it is written.
+    let _ = write!(bare, "GET /sign-in HTTP/1.1\r\nHost: localhost:{port}\r\n\r\n");
     let answer = rest(&mut bare).unwrap_or_default();
     assert!(!answer.contains("HTTP/1.1"), "{answer}");
     assert_eq!(server.stop(), Some(0));

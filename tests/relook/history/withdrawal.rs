@@ -85,8 +85,10 @@ async fn a_reason_is_asked_for_and_a_presented_case_is_withdrawn_by_who_signs() 
     let shown = marked(&app, Stage::Presented).await;
     let fellow = app.with_fellow().await;
     let path = format!("/cases/{}/withdraw", shown.code);
-    fellow.get(&path).await.expect(StatusCode::FORBIDDEN);
-    fellow.post(&path, &[("because", "x")]).await.expect(StatusCode::FORBIDDEN);
+    fellow.get(&path).await.expect(StatusCode::CONFLICT);
+    let refused = fellow.post(&path, &[("because", "x")]).await;
+    refused.expect(StatusCode::CONFLICT);
+    assert!(refused.html.contains("an attending or the quality lead withdraws it"), "{refused}");
     let attending = app.with_attending().await;
     let answer = attending.post(&path, &[("because", "  ")]).await;
     answer.expect(StatusCode::UNPROCESSABLE_ENTITY);

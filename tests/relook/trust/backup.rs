@@ -166,7 +166,10 @@ fn what_is_no_sound_record_is_not_restored_and_nothing_changes() {
          values (9999, 'of the future', true, x'00', 0)",
     );
     std::fs::copy(house.path("copy.sqlite"), house.path("dangling.sqlite")).unwrap();
-    edited(&house.path("dangling.sqlite"), "pragma foreign_keys = off; update cases set recorded_by = 77");
+    edited(
+        &house.path("dangling.sqlite"),
+        "pragma foreign_keys = off; update case_records set recorded_by = 77",
+    );
     std::fs::copy(house.path("copy.sqlite"), house.path("other.sqlite")).unwrap();
     edited(&house.path("other.sqlite"), "drop table _sqlx_migrations");
     let before = std::fs::read(house.path("data/relook.sqlite")).unwrap();

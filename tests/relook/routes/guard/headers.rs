@@ -4,7 +4,7 @@ use axum::http::Method;
 use relook::web::{Settings, Transport};
 
 use super::HOST;
-use crate::support::{CaseBuilder, Page, Role, StatusCode, TestApp};
+use crate::support::{CaseBuilder, PASSWORD, Page, Role, StatusCode, TestApp};
 
 fn header<'p>(page: &'p Page, name: &str) -> &'p str {
     page.headers.get(name).map_or("", |value| value.to_str().unwrap())
@@ -89,7 +89,7 @@ fn cookies(page: &Page) -> Vec<String> {
 async fn all_cookies(app: &TestApp) -> Vec<String> {
     let client = app.signed_out();
     let link = app.sign_in_link(Role::Fellow).await;
-    let mut found = cookies(&client.post(&link, &[]).await);
+    let mut found = cookies(&client.post(&link, &[("new_password", PASSWORD), ("again", PASSWORD)]).await);
     let fields = [("month", "2026-01"), ("mechanism", "flow-no-reflow"), ("situation", "The flow was gone.")];
     let recorded = client.post("/record", &fields).await;
     recorded.expect(StatusCode::SEE_OTHER);

@@ -49,6 +49,8 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/prompts/{slug}/edit", Allow::Keepers),
     ("POST", "/settings/prompts/{slug}/retire", Allow::Keepers),
     ("POST", "/settings/prompts/{slug}/bring-back", Allow::Keepers),
+    ("GET", "/settings/backups", Allow::Keepers),
+    ("POST", "/settings/backups", Allow::Keepers),
     ("GET", "/settings/withdrawn", Allow::Keepers),
     ("GET", "/settings/withdrawn/term", Allow::Keepers),
     ("POST", "/settings/withdrawn/term", Allow::Keepers),
@@ -120,6 +122,8 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
                     StatusCode::SEE_OTHER,
                     StatusCode::UNPROCESSABLE_ENTITY,
                     StatusCode::BAD_REQUEST,
+                    // This house has no place for backups.
+                    StatusCode::CONFLICT,
                 ];
                 assert!(through.contains(&reply.status), "{who}");
                 assert!(!reply.location().starts_with("/sign-in"), "{who}");
