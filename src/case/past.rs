@@ -173,9 +173,12 @@ fn became(kind: Kind, removed: Option<&(Value, Value)>) -> &'static str {
     }
 }
 
+/// Old and new values by field.
+type Pairs = BTreeMap<String, (Value, Value)>;
+
 /// One row's changes of a revision taken together: written anew with the same content, it did not change.
-fn together(changes: &[&Change]) -> Option<(Kind, BTreeMap<String, (Value, Value)>)> {
-    let mut fields: BTreeMap<String, (Value, Value)> = BTreeMap::new();
+fn together(changes: &[&Change]) -> Option<(Kind, Pairs)> {
+    let mut fields = Pairs::new();
     for change in changes {
         for (field, pair) in change.fields() {
             let side = |place: usize| pair.get(place).cloned().unwrap_or(Value::Null);

@@ -109,7 +109,7 @@ async fn check_database(
 
 /// A revision that was written down elsewhere.
 #[derive(Debug, Clone)]
-struct Known(i64, Digest);
+pub(super) struct Known(i64, Digest);
 
 impl FromStr for Known {
     type Err = &'static str;
@@ -134,7 +134,7 @@ async fn check_all(
 }
 
 /// Checks the chain of the history, and the record against it.
-async fn check_history(
+pub(super) async fn check_history(
     database: &Database,
     known: Option<Known>,
     out: &mut dyn Write,

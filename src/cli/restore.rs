@@ -8,7 +8,7 @@ use clap::Args;
 use jiff::Timestamp;
 
 use super::Verdict;
-use super::check::compare;
+use super::check::{check_history, compare};
 use super::data::{self, DataFolder, file_in, make_folder};
 use super::lock;
 use super::passphrase::{Asking, PassphraseArguments};
@@ -76,6 +76,11 @@ impl Restore {
 async fn check(folder: &Path, out: &mut dyn Write) -> anyhow::Result<()> {
     let database = data::open(folder).await?;
     let mut told = Vec::new();
+    // A history that is not whole is told, and stops nothing: the record may be needed all the same.
+    if check_history(&database, None, out, &mut told).await? == Verdict::Problems {
+        out.write_all(&told)?;
+        told.clear();
+    }
     let verdict = compare(&database, false, out, &mut told).await;
     database.close().await;
     if verdict? == Verdict::Problems {

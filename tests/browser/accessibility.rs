@@ -30,6 +30,8 @@ fn is_file(path: &str) -> bool {
         // Counts and drafts for a script.
         || path.starts_with("/polls/")
         || path == "/drafts/form"
+        // A word for a supervisor.
+        || ["/health", "/ready"].contains(&path)
         || path.ends_with("{file}")
         || Path::new(path)
             .extension()

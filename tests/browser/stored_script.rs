@@ -24,6 +24,8 @@ const FILL: &str = include_str!("stored_script/fill.js");
 
 /// Pages whose forms are not walked: they change who may come in, or take something away.
 const NOT_FILLED: [&str; 2] = ["/account", "/sign-in"];
+/// The same of a case: with it, everything else would be gone.
+const WITHDRAW: &str = "/withdraw";
 /// At most so often each form is sent.
 const ROUNDS: usize = 60;
 /// How many texts go through a field of at most 160 characters, the shortest ones.
@@ -72,7 +74,7 @@ async fn forms(browser: &Browser, pages: &[String]) -> Vec<String> {
     found
         .iter()
         .map(|path| path.as_str().unwrap().to_owned())
-        .filter(|path| !NOT_FILLED.iter().any(|start| path.starts_with(start)))
+        .filter(|path| !NOT_FILLED.iter().any(|start| path.starts_with(start)) && !path.ends_with(WITHDRAW))
         .collect()
 }
 

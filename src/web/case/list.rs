@@ -45,6 +45,19 @@ struct ListPage {
     /// The address of the first page; none when this is it.
     first: Option<String>,
     writes: bool,
+    /// Which cases stand here, where it is not all of them; else empty.
+    which: &'static str,
+}
+
+/// Which cases somebody of this sight finds on the list, where it is not all of them.
+const fn which(sight: Sight) -> &'static str {
+    match sight {
+        Sight::All => "",
+        Sight::OwnAndPresented(_) => {
+            "Here stand the cases that you recorded, and all that were presented. Rates count every case."
+        }
+        Sight::Presented => "Here stand the cases that were presented. Rates count every case.",
+    }
 }
 
 impl ListPage {
@@ -138,6 +151,7 @@ pub(super) async fn list_cases(
                 .collect(),
             first: after.map(|_| page_address("/cases", &values, None)),
             writes: visit.user.role.writes(),
+            which: which(visit.sight()),
             values,
             errors,
             filtered,

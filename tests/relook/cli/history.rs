@@ -31,7 +31,7 @@ fn a_whole_history_is_said_to_be_whole_and_its_end_can_be_written_down() {
     let end = end_of(&answer.out);
     house.run(&["user", "add", "Fay Fellow", "--role", "fellow"]).fine();
     house.run(&["check", "--database", "--known", &end]).fine();
-    let other = end.replace(|digit: char| digit == 'a' || digit == 'b', "c");
+    let other = end.replace(['a', 'b'], "c");
     house
         .run(&["check", "--database", "--known", &other])
         .refused("are not as they were written")

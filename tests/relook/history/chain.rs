@@ -135,7 +135,8 @@ async fn the_history_cannot_be_written_over() {
 
 #[tokio::test]
 async fn every_way_to_alter_the_history_is_seen_and_named() {
-    let ways: [(&str, fn(&Broken) -> bool); 9] = [
+    type Way = (&'static str, fn(&Broken) -> bool);
+    let ways: [Way; 9] = [
         ("update history_revisions set author = 'Somebody else' where id = 3", |broken| {
             matches!(broken, Broken::Altered { revision: 3, .. })
         }),
