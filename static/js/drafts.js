@@ -33,7 +33,8 @@ function titleOf(form) {
   const own = form.querySelector(":scope > .form-title")?.textContent;
   const section = form.closest("section[id]")?.querySelector("h2")?.textContent;
   const page = document.querySelector("h1")?.textContent ?? document.title;
-  return [page, own ?? section].filter(Boolean).join(": ");
+  const belongs = document.querySelector(".page-head .eyebrow")?.textContent;
+  return [belongs, page, own ?? section].filter(Boolean).join(": ");
 }
 
 function later(form) {

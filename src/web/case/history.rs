@@ -31,6 +31,13 @@ struct RevisionView {
     is_last: bool,
 }
 
+impl RevisionView {
+    /// Whether it is folded: a case that was recorded or imported as a whole is many rows.
+    const fn is_long(&self) -> bool {
+        self.rows.len() > 8
+    }
+}
+
 #[derive(Template)]
 #[template(path = "case/history.html")]
 struct HistoryPage {
@@ -55,10 +62,8 @@ fn when(text: &str) -> String {
 
 fn who(revision: &Revision) -> String {
     match revision.author.door {
-        Door::Page | Door::Program => revision.author.name.clone(),
-        Door::CommandLine | Door::Elsewhere => {
-            format!("{}, by {}", revision.author.name, revision.author.door.label())
-        }
+        Door::Page | Door::Program | Door::CommandLine => revision.author.name.clone(),
+        Door::Elsewhere => format!("{}, by {}", revision.author.name, revision.author.door.label()),
     }
 }
 
