@@ -59,7 +59,7 @@ impl Drop for Server {
 
 fn serve(data: &std::path::Path) -> Server {
     let mut child = Command::new(env!("CARGO_BIN_EXE_relook"))
-        .args(["serve", "--address", "127.0.0.1:0", "--data"])
+        .args(["serve", "--address", "127.0.0.1:0", "--requests-per-second", "0", "--data"])
         .arg(data)
         .env("RUST_LOG", "error")
         .stdout(Stdio::piped())
@@ -81,8 +81,8 @@ async fn fill(data: &std::path::Path, people: usize) -> Vec<Person> {
     let mut list = Vec::new();
     let mut shared = None;
     for number in 0..people {
-        let name = format!("Fellow {number}").parse().unwrap();
-        let id = accounts::insert(&mut tx, &name, Role::Fellow, now).await.unwrap();
+        let name = format!("Person {number}").parse().unwrap();
+        let id = accounts::insert(&mut tx, &name, Role::Attending, now).await.unwrap();
         let secret = Secret::generate().unwrap();
         accounts::start_session(&mut tx, id, &secret, "Firefox on Linux", now).await.unwrap();
         let of = |title: String| {
