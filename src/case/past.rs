@@ -1,11 +1,14 @@
 //! What a revision changed in a case, in words.
 
+mod words;
+
 use std::collections::BTreeMap;
 
 use serde_json::Value;
 
+use self::words::{SILENT, in_words, label, noun};
 use crate::history::{Change, Kind, RowName, Shown, State, Tracked, states_at};
-use crate::quantity::Offset;
+use crate::vocabulary::Vocabulary;
 
 /// A field that changed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,137 +32,6 @@ pub struct RowChange {
     pub fields: Vec<FieldChange>,
     /// Whether what it held was purged.
     pub purged: bool,
-}
-
-/// What rows of a table are called.
-const NOUNS: &[(&str, &str)] = &[
-    ("case_records", "Case"),
-    ("case_history_terms", "The patient’s history"),
-    ("case_accesses", "Access"),
-    ("lesions", "Lesion"),
-    ("events", "Event"),
-    ("complications", "Complication"),
-    ("labs", "Laboratory value"),
-    ("observations", "Observation"),
-    ("observation_answers", "Answer of an observation"),
-    ("prompt_remarks", "Response to a prompt"),
-    ("decisions", "Decision point"),
-    ("decision_options", "Option of a decision point"),
-    ("decision_reasons", "Reason for or against an option"),
-    ("causes", "Cause"),
-    ("cause_events", "Event that shows a cause"),
-    ("lessons", "Lesson"),
-    ("lesson_versions", "Earlier version of a lesson"),
-    ("actions", "Action"),
-    ("action_states", "State of an action"),
-    ("deck_screens", "Screen of the presentation"),
-    ("conference_cases", "Place on an agenda"),
-    ("action_remarks", "What a meeting said of an action"),
-    ("conference_lessons", "Lesson written in a meeting"),
-    ("conference_actions", "Action written in a meeting"),
-    ("polls", "Question to the room"),
-    ("poll_options", "Hands counted in the room"),
-];
-
-/// Columns that say nothing to a person: numbers of rows, places in a list, times of writing.
-const SILENT: &[&str] = &[
-    "id",
-    "case_id",
-    "position",
-    "option_position",
-    "created_at",
-    "updated_at",
-    "removed_at",
-    "recorded_by",
-    "code_year",
-    "code_number",
-    "withdrawn_at",
-    "signed_by_user",
-    "recurring_id",
-    "conference_id",
-    "observation_id",
-    "action_id",
-    "lesson_id",
-    "poll_id",
-    "code",
-];
-
-/// Columns that name a row of another table: the column, and that table.
-const POINTERS: &[(&str, &str)] = &[
-    ("began_event", "events"),
-    ("recognised_event", "events"),
-    ("responded_event", "events"),
-    ("controlled_event", "events"),
-    ("event_id", "events"),
-    ("complication_id", "complications"),
-    ("consequence_of", "complications"),
-    ("decision_id", "decisions"),
-    ("cause_id", "causes"),
-];
-
-/// Columns whose name is not what people call them.
-const LABELS: &[(&str, &str)] = &[
-    ("offset_seconds", "time"),
-    ("drawn_seconds", "drawn"),
-    ("returned_seconds", "came back"),
-    ("within_minutes", "within minutes"),
-    ("length_hundredths_mm", "length"),
-    ("reference_hundredths_mm", "reference diameter"),
-    ("flow", "TIMI flow after it"),
-    ("worst_flow", "worst TIMI flow"),
-    ("procedure_month", "month"),
-    ("patient_age", "age"),
-    ("egfr", "eGFR"),
-    ("weight_kg", "weight (kg)"),
-    ("cto", "CTO"),
-    ("medina", "Medina"),
-    ("withdrawn_because", "withdrawn because"),
-    ("withdrawn_by", "withdrawn by"),
-    ("for_cause", "answers the cause"),
-    ("for_mechanism", "to make rarer"),
-    ("due_before", "due before"),
-    ("due_after", "due since"),
-    ("box_minutes", "minutes"),
-];
-
-fn noun(table: &str) -> &str {
-    NOUNS.iter().find(|(name, _)| *name == table).map_or(table, |(_, noun)| noun)
-}
-
-fn label(column: &str) -> String {
-    let named = LABELS.iter().find(|(name, _)| *name == column).map(|(_, label)| (*label).to_owned());
-    named.unwrap_or_else(|| {
-        let plain = column.strip_suffix("_event").unwrap_or(column);
-        plain.strip_suffix("_id").unwrap_or(plain).replace('_', " ")
-    })
-}
-
-/// The key of a row, such as `e3`, or its number.
-fn key_of(rows: &State, table: &str, id: &Value) -> String {
-    let name = RowName { table: table.to_owned(), key: format!("[{id}]") };
-    rows.get(&name)
-        .and_then(|row| row.get("key").or_else(|| row.get("cause")))
-        .and_then(Value::as_str)
-        .map_or_else(|| id.to_string(), ToOwned::to_owned)
-}
-
-fn in_words(column: &str, value: &Value, rows: &State) -> String {
-    if value.is_null() {
-        return String::new();
-    }
-    if let Some((_, table)) = POINTERS.iter().find(|(name, _)| *name == column) {
-        return key_of(rows, table, value);
-    }
-    match (column, value.as_i64()) {
-        ("offset_seconds" | "drawn_seconds" | "returned_seconds", Some(seconds)) => {
-            Offset::from_seconds(seconds).map_or_else(|_| seconds.to_string(), |at| at.to_string())
-        }
-        ("length_hundredths_mm" | "reference_hundredths_mm", Some(hundredths)) => {
-            format!("{}.{:02} mm", hundredths / 100, hundredths % 100)
-        }
-        ("cto" | "ostial" | "hidden", Some(number)) => if number == 0 { "no" } else { "yes" }.to_owned(),
-        _ => value.as_str().map_or_else(|| value.to_string(), ToOwned::to_owned),
-    }
 }
 
 /// Whether a pair of values marks a row as taken out or put back.
@@ -200,7 +72,7 @@ fn together(changes: &[&Change]) -> Option<(Kind, Pairs)> {
 /// What each revision changed in a case, by revision: of all its changes, in their order. Closed judgements and
 /// what only some may see are left out.
 #[must_use]
-pub fn told(changes: &[Change]) -> BTreeMap<i64, Vec<RowChange>> {
+pub fn told(changes: &[Change], vocabulary: &Vocabulary) -> BTreeMap<i64, Vec<RowChange>> {
     let (_, rows) = states_at(changes, i64::MAX);
     let shown = |change: &&Change| {
         Tracked::find(&change.table).is_some_and(|tracked| tracked.shown != Shown::Nowhere)
@@ -217,14 +89,14 @@ pub fn told(changes: &[Change]) -> BTreeMap<i64, Vec<RowChange>> {
     }
     let mut told: BTreeMap<i64, Vec<RowChange>> = BTreeMap::new();
     for name in order {
-        if let Some(row) = row_change(&by_row[&name], &rows) {
+        if let Some(row) = row_change(&by_row[&name], &rows, vocabulary) {
             told.entry(name.0).or_default().push(row);
         }
     }
     told
 }
 
-fn row_change(changes: &[&Change], rows: &State) -> Option<RowChange> {
+fn row_change(changes: &[&Change], rows: &State, vocabulary: &Vocabulary) -> Option<RowChange> {
     let (kind, fields) = together(changes)?;
     let first = changes.first()?;
     let key = fields.get("key").map(|(old, new)| if new.is_null() { old.clone() } else { new.clone() });
@@ -241,8 +113,8 @@ fn row_change(changes: &[&Change], rows: &State) -> Option<RowChange> {
         .filter(|(column, _)| first.table != "complications" || column.as_str() != "procedure_month")
         .map(|(column, (old, new))| FieldChange {
             label: label(column),
-            old: in_words(column, old, rows),
-            new: in_words(column, new, rows),
+            old: in_words((&first.table, column), old, rows, vocabulary),
+            new: in_words((&first.table, column), new, rows, vocabulary),
         })
         .collect();
     let says_something = purged || became != "changed" || !fields.is_empty();
@@ -286,7 +158,7 @@ mod tests {
             ),
             change(2, 2, "events", "[4]", Kind::Changed, r#"{"text":["a","b"],"offset_seconds":[0,90]}"#),
         ];
-        let told = told(&changes);
+        let told = told(&changes, &Vocabulary::default());
         assert_eq!(told[&1][0].became, "added");
         let row = &told[&2][0];
         assert_eq!((row.row.as_str(), row.became), ("Event e1", "changed"));
@@ -308,11 +180,11 @@ mod tests {
             change(4, 3, "case_accesses", "[1,0]", Kind::Deleted, gone),
             change(5, 3, "case_accesses", "[1,0]", Kind::Added, other),
         ];
-        let told = told(&changes);
+        let told = told(&changes, &Vocabulary::default());
         assert!(!told.contains_key(&2));
         assert_eq!(told[&3][0].became, "changed");
-        assert_eq!(told[&3][0].fields[0].old, "radial");
-        assert_eq!(told[&3][0].fields[0].new, "femoral");
+        assert_eq!(told[&3][0].fields[0].old, "Radial");
+        assert_eq!(told[&3][0].fields[0].new, "Femoral");
     }
 
     #[test]
@@ -321,7 +193,7 @@ mod tests {
             change(1, 1, "lesions", "[1]", Kind::Changed, r#"{"removed_at":[null,"2026-01-01"]}"#),
             change(2, 2, "lesions", "[1]", Kind::Changed, r#"{"removed_at":["2026-01-01",null]}"#),
         ];
-        let told = told(&changes);
+        let told = told(&changes, &Vocabulary::default());
         assert_eq!(told[&1][0].became, "taken out");
         assert_eq!(told[&2][0].became, "put back");
     }
@@ -332,11 +204,27 @@ mod tests {
             change(1, 1, "events", "[4]", Kind::Added, r#"{"key":[null,"e7"]}"#),
             change(2, 2, "complications", "[1]", Kind::Changed, r#"{"began_event":[null,4]}"#),
         ];
-        let told = told(&changes);
+        let told = told(&changes, &Vocabulary::default());
         assert_eq!(
             told[&2][0].fields[0],
             FieldChange { label: "began".to_owned(), old: String::new(), new: "e7".to_owned() }
         );
+    }
+
+    #[test]
+    fn the_trade_s_words_are_told_as_it_says_them_and_a_text_is_told_as_it_was_typed() {
+        let changes = [change(
+            1,
+            1,
+            "events",
+            "[1]",
+            Kind::Added,
+            r#"{"kind":[null,"flow"],"segment":[null,"lad-mid"],"text":[null,"lad-mid"]}"#,
+        )];
+        let told = told(&changes, &Vocabulary::default());
+        let of = |label: &str| &told[&1][0].fields.iter().find(|field| field.label == label).unwrap().new;
+        assert_eq!((of("kind").as_str(), of("text").as_str()), ("Flow change", "lad-mid"));
+        assert_ne!(of("segment"), "lad-mid");
     }
 
     #[test]
@@ -346,13 +234,13 @@ mod tests {
             change(2, 1, "option_judgements", "[1,2]", Kind::Added, r#"{"option_text":[null,"x"]}"#),
             change(3, 1, "case_operators", "[1]", Kind::Added, r#"{"operator_id":[null,3]}"#),
         ];
-        assert!(told(&changes).is_empty());
+        assert!(told(&changes, &Vocabulary::default()).is_empty());
     }
 
     #[test]
     fn every_table_that_is_shown_has_a_noun() {
         for tracked in crate::history::TRACKED.iter().filter(|tracked| tracked.shown != Shown::Nowhere) {
-            assert!(NOUNS.iter().any(|(table, _)| *table == tracked.table), "{}", tracked.table);
+            assert!(words::NOUNS.iter().any(|(table, _)| *table == tracked.table), "{}", tracked.table);
         }
     }
 }

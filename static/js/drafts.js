@@ -82,7 +82,7 @@ async function keep(form, keepalive = false) {
   told(form, status === 401 || status === 0 ? `${status ? "You are signed out" : "The server did not answer"}: your text is kept in this window only.` : "Your text is kept in this window only.");
 }
 
-const clock = () => new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+const clock = () => new Date().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
 
 /** Says quietly, under the buttons, what became of the text. */
 function told(form, text) {

@@ -80,7 +80,7 @@ pub(super) async fn show_history(
 ) -> Result<Response, Error> {
     let mut conn = app.database.read().await?;
     let case = find(&mut conn, &visit, &code).await?;
-    let mut changed = told(&history::store::changes_of_case(&mut conn, case.id).await?);
+    let mut changed = told(&history::store::changes_of_case(&mut conn, case.id).await?, &app.vocabulary());
     let revisions = history::store::revisions_of_case(&mut conn, case.id).await?;
     let last = revisions.first().map(|revision| revision.id);
     let mut shown: Vec<RevisionView> = revisions

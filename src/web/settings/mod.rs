@@ -128,7 +128,7 @@ fn account_entry(user: &User) -> Entry {
     Entry {
         href: "/account",
         title: "Your account",
-        text: "The password that you sign in with.",
+        text: "Your password, a second factor, and where you are signed in.",
         now: if user.has_password {
             "You have a password."
         } else {
