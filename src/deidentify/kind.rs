@@ -138,11 +138,20 @@ pub struct Suspicion {
     pub why: String,
     /// What could stand there instead: words to put in, or a hint.
     pub instead: String,
+    /// Words that can take its place as they are, where there are such: `90 or older`.
+    pub put: Option<String>,
 }
 
 impl Suspicion {
     /// A suspicion with the kind's own words.
     pub(super) fn new(kind: Kind, span: Range<usize>, confidence: Confidence) -> Self {
-        Self { kind, span, confidence, why: kind.why().to_owned(), instead: kind.instead().to_owned() }
+        Self {
+            kind,
+            span,
+            confidence,
+            why: kind.why().to_owned(),
+            instead: kind.instead().to_owned(),
+            put: None,
+        }
     }
 }
