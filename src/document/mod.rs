@@ -6,13 +6,16 @@
 //!
 //! - [`inline`]: what stands in a line, a [`Phrase`] of [`Inline`]s;
 //! - [`block`]: what stands below each other;
-//! - [`table`]: rows that are as wide as their columns.
+//! - [`table`]: rows that are as wide as their columns;
+//! - [`deck`]: slides, each with blocks of its own.
 
 pub mod block;
+pub mod deck;
 pub mod inline;
 pub mod table;
 
 pub use block::{Anchor, Block, Fact, Figure, Heading, Level, Order, Svg};
+pub use deck::{Deck, Slide, SlideKind};
 pub use inline::{Href, Inline, Phrase, uncertain_time};
 pub use table::{Column, ColumnKind, FirstColumn, Grid, Table, TableError};
 

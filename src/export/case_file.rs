@@ -8,8 +8,29 @@ use crate::case::{
     Action, Case, Cause, Complication, Decision, DecisionOption, Event, Lab, Lesion, Lesson, Observation,
     Outcome, Patient, Procedure, PromptRemark,
 };
+use crate::export::format::Format;
 use crate::quantity::Certainty;
 use toml_text::TomlText;
+
+/// The record as people write it.
+pub const TOML: Format<Case> = Format {
+    slug: "toml",
+    name: "Case file (TOML)",
+    extension: "toml",
+    media_type: "application/toml; charset=utf-8",
+    use_for: "The record itself, to be read, edited by hand and imported again.",
+    render: |case, _| Ok(to_toml(case).into_bytes()),
+};
+
+/// The record as programs read it.
+pub const JSON: Format<Case> = Format {
+    slug: "json",
+    name: "JSON",
+    extension: "json",
+    media_type: "application/json",
+    use_for: "The record itself for other programs, after a published schema.",
+    render: |case, _| Ok(to_json(case).into_bytes()),
+};
 
 /// The case as a TOML file, in the order in which a person writes one.
 #[must_use]

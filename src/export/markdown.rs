@@ -11,9 +11,20 @@ mod escape;
 mod phrase;
 mod user;
 
+use super::format::Format;
 use crate::document::{Block, ColumnKind, Document, Fact, Figure, Heading, Order, Phrase, Table};
 use chunk::Chunk;
 use escape::{as_one_line, cell_of, escape};
+
+/// The format.
+pub const FORMAT: Format<Document> = Format {
+    slug: "markdown",
+    name: "Markdown",
+    extension: "md",
+    media_type: "text/markdown; charset=utf-8",
+    use_for: "Text with few marks, to be read anywhere and kept under version control. Drawings are told in words and tables.",
+    render: |document, _| Ok(document_to_markdown(document).into_bytes()),
+};
 
 /// The whole document as the text of a `.md` file, ending in a line break.
 #[must_use]

@@ -59,6 +59,28 @@ pub fn svg_file(svg: &str) -> String {
 /// # Errors
 /// [`PictureError`]; a drawing of ours gives none.
 pub fn png_file(svg: &str) -> Result<Vec<u8>, PictureError> {
+    draw(svg, Paper::White, |_| SCALE)
+}
+
+/// What a drawing stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// On white, whatever is behind it.
+    White,
+    /// On what is behind it.
+    Clear,
+}
+
+/// A drawing as a PNG of so many dots across: as many as the place needs that it is put into.
+///
+/// # Errors
+/// [`PictureError`]; a drawing of ours gives none.
+pub fn png_across(svg: &str, dots: f64, paper: Paper) -> Result<Vec<u8>, PictureError> {
+    #[expect(clippy::cast_possible_truncation, reason = "a scale between a hundredth and a hundred")]
+    draw(svg, paper, |width| (dots.round() / f64::from(width).max(1.0)) as f32)
+}
+
+fn draw(svg: &str, paper: Paper, scale: impl Fn(f32) -> f32) -> Result<Vec<u8>, PictureError> {
     let options = usvg::Options {
         font_family: "Atkinson Hyperlegible Next".to_owned(),
         fontdb: Arc::clone(&DATABASE),
@@ -66,15 +88,19 @@ pub fn png_file(svg: &str) -> Result<Vec<u8>, PictureError> {
     };
     let tree = usvg::Tree::from_str(svg, &options).map_err(PictureError::Unreadable)?;
     let (width, height) = (tree.size().width(), tree.size().height());
-    let (wide, high) = ((width * SCALE).ceil(), (height * SCALE).ceil());
+    let scale = scale(width);
+    // A thousandth of a dot is no dot.
+    let (wide, high) = ((width * scale - 0.001).ceil(), (height * scale - 0.001).ceil());
     let too_large = || PictureError::Size(width, height);
     if wide > MOST || high > MOST {
         return Err(too_large());
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 12,000")]
     let mut picture = Pixmap::new(wide as u32, high as u32).ok_or_else(too_large)?;
-    picture.fill(Color::WHITE);
-    resvg::render(&tree, Transform::from_scale(SCALE, SCALE), &mut picture.as_mut());
+    if paper == Paper::White {
+        picture.fill(Color::WHITE);
+    }
+    resvg::render(&tree, Transform::from_scale(scale, scale), &mut picture.as_mut());
     picture.encode_png().map_err(|error| PictureError::Unwritable(error.to_string()))
 }
 
@@ -98,6 +124,14 @@ mod tests {
     #[test]
     fn a_picture_has_two_dots_for_a_unit() {
         assert_eq!(size(&png_file(&drawing("")).unwrap()), (192, 80));
+    }
+
+    #[test]
+    fn a_picture_has_the_dots_that_its_place_needs() {
+        assert_eq!(size(&png_across(&drawing(""), 480.0, Paper::Clear).unwrap()), (480, 200));
+        assert_eq!(size(&png_across(&drawing(""), 70.4, Paper::White).unwrap()), (70, 30));
+        let clear = png_across(&drawing(""), 96.0, Paper::Clear).unwrap();
+        assert_ne!(clear, png_across(&drawing(""), 96.0, Paper::White).unwrap());
     }
 
     #[test]

@@ -9,6 +9,7 @@
 //! - [`screen`]: a screen;
 //! - [`order`]: the order, visibility and notes that the presenter gave, and the segments between
 //!   stop points;
+//! - `slides`: the same as a [`Deck`](crate::document::Deck), for a file;
 //! - [`store`]: what the presenter gave, kept.
 
 mod closing;
@@ -18,6 +19,7 @@ mod meaning;
 mod opening;
 pub mod order;
 pub mod screen;
+mod slides;
 mod step;
 pub mod store;
 mod why;
@@ -32,6 +34,7 @@ use crate::vocabulary::Vocabulary;
 
 pub use order::{Arranged, OrderError, Seat, arrange, check, segments};
 pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
+pub use slides::slides;
 
 /// The department's rate as a deck shows it.
 #[derive(Debug, Clone)]

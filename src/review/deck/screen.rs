@@ -30,6 +30,14 @@ impl ScreenKey {
         Self(format!("{}_{number}", self.0))
     }
 
+    /// The key of the screen that this one goes on from, or its own.
+    pub(super) fn begun_by(&self) -> &str {
+        match self.0.rsplit_once('_') {
+            Some((first, number)) if number.bytes().all(|b| b.is_ascii_digit()) => first,
+            _ => &self.0,
+        }
+    }
+
     /// The key as text.
     #[must_use]
     pub fn as_str(&self) -> &str {

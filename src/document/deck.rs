@@ -1,0 +1,47 @@
+//! A deck as data: slides that each hold one idea, and what may be said to them.
+//!
+//! A slide here has no size: an exporter lays it out over as many pages as it takes.
+
+use super::block::Block;
+
+/// A deck of slides.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deck {
+    /// What it is called.
+    pub title: String,
+    /// Who may see it, and for what: stands on every slide.
+    pub standing: String,
+    /// The slides, in the order in which they are shown.
+    pub slides: Vec<Slide>,
+}
+
+/// A slide.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slide {
+    /// Its name, which stays while what it shows stays.
+    pub name: String,
+    /// What it is for.
+    pub kind: SlideKind,
+    /// The part of the deck that it belongs to, in a word or two: `Timeline`, `Why`.
+    pub part: String,
+    /// What it shows, said as the finding.
+    pub title: String,
+    /// What stands under the title.
+    pub blocks: Vec<Block>,
+    /// What may be said to it, a line a thought; may be empty.
+    pub notes: String,
+}
+
+/// What a slide is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SlideKind {
+    /// It opens the deck.
+    Opening,
+    /// It tells something.
+    Telling,
+    /// It asks the room, and tells nothing of what was done. The name is that of the decision, which
+    /// the slide that answers has as well.
+    Question(String),
+    /// It tells what was chosen at a decision.
+    Answer(String),
+}

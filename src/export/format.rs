@@ -1,0 +1,53 @@
+//! A format that a file can have, and the lists of them. A new one is a module with its [`Format`], and a
+//! line here.
+
+use super::{case_file, markdown, slides, word};
+use crate::case::Case;
+use crate::document::{Deck, Document};
+
+/// A format of files that hold a `T`: a [`Document`], a [`Deck`], the record of a [`Case`].
+#[derive(Debug)]
+pub struct Format<T: 'static> {
+    /// Its name in an address, unlike that of any other format.
+    pub slug: &'static str,
+    /// What people call it.
+    pub name: &'static str,
+    /// How a file of it ends.
+    pub extension: &'static str,
+    /// Its media type.
+    pub media_type: &'static str,
+    /// What a file of it is good for, in a sentence.
+    pub use_for: &'static str,
+    /// Makes the file. The same input gives the same bytes.
+    pub render: fn(&T, &Options) -> Result<Vec<u8>, ExportError>,
+}
+
+/// What a renderer may be told beside what it renders.
+#[derive(Debug, Default, Clone)]
+pub struct Options {
+    /// The department's own slides to build on, as [`slides::template::clean`] gave them.
+    pub template: Option<std::sync::Arc<slides::Base>>,
+}
+
+/// The language that our own words are written in (BCP 47).
+pub const LANGUAGE: &str = "en-GB";
+
+/// Why a file could not be made. None of these is the reader's doing.
+#[derive(Debug, thiserror::Error)]
+pub enum ExportError {
+    /// A drawing could not become a picture.
+    #[error(transparent)]
+    Picture(#[from] super::picture::PictureError),
+    /// The parts could not be put into one file.
+    #[error("the file cannot be packed: {0}")]
+    Packing(String),
+}
+
+/// The formats of a document: teaching summary, minutes, report.
+pub static DOCUMENTS: [&Format<Document>; 2] = [&word::FORMAT, &markdown::FORMAT];
+
+/// The formats of a deck.
+pub static DECKS: [&Format<Deck>; 1] = [&slides::FORMAT];
+
+/// The formats of the record of a case.
+pub static RECORDS: [&Format<Case>; 2] = [&case_file::TOML, &case_file::JSON];

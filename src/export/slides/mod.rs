@@ -1,0 +1,42 @@
+//! A deck as slides of PresentationML (ECMA-376-1), `.pptx`.
+//!
+//! The pipeline: a [`Deck`]'s slides are laid out over [`page`]s by `flow`, with sizes that `look` reads
+//! from the master and layouts of a [`Base`]: our own, or a department's. `part` writes the XML. Text
+//! stands in the placeholders of the layouts, so that another master restyles it.
+//!
+//! No text is smaller than 24 points but the line at the foot, the slide's number and its part; a table
+//! may go down to 18 where its rows would otherwise be torn apart.
+
+mod base;
+mod flow;
+mod grid;
+mod look;
+mod measure;
+mod page;
+mod part;
+mod title;
+
+use super::format::{ExportError, Format, Options};
+use super::office::package::{Package, Relation};
+use crate::document::Deck;
+
+pub use base::Base;
+
+/// The media type of a presentation.
+pub const MEDIA_TYPE: &str = "application/vnd.openxmlformats-officedocument.presentationml.presentation";
+
+/// The format.
+pub const FORMAT: Format<Deck> = Format {
+    slug: "slides",
+    name: "Slides (PowerPoint)",
+    extension: "pptx",
+    media_type: MEDIA_TYPE,
+    use_for: "Slides to edit and to show where this server does not run, with what you want to say in the notes. Each stop point is two slides: the question, then what was chosen.",
+    render,
+};
+
+fn render(deck: &Deck, options: &Options) -> Result<Vec<u8>, ExportError> {
+    let base = options.template.as_deref().unwrap_or_else(|| base::ours());
+    let pages = flow::pages(deck, base.looks());
+    part::package(deck, base, &pages)
+}
