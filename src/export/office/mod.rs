@@ -4,7 +4,9 @@
 //! The pipeline: blocks → [`text::Piece`]s, which know nothing of XML → each format writes its own XML
 //! → [`package::Package`] puts the parts into one file, the same bytes for the same parts.
 
+pub mod columns;
 pub mod image;
+pub mod measure;
 pub mod package;
 pub mod text;
 mod user;

@@ -11,13 +11,11 @@ mod base;
 mod flow;
 mod grid;
 mod look;
-mod measure;
 mod page;
 mod part;
 mod title;
 
 use super::format::{ExportError, Format, Options};
-use super::office::package::{Package, Relation};
 use crate::document::Deck;
 
 pub use base::Base;

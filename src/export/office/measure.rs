@@ -1,9 +1,9 @@
-//! How wide text is on a slide, and how it breaks into lines.
+//! How wide text is in a file, and how it breaks into lines.
 //!
 //! Nobody knows which font a reader's machine has in place of ours, so widths are those of the widest
 //! sans-serif face in common use: what is measured here as fitting fits with it, and has room with others.
 
-use crate::export::office::text::{Look, Run};
+use super::text::{Look, Run};
 use crate::figure::svg::text_width;
 
 /// What text is wider by than our own face, in a face as wide as DejaVu Sans or Verdana, and in its bold:
@@ -40,12 +40,14 @@ fn is_joined(c: char, before: char) -> bool {
 }
 
 /// How wide runs are on one line, in points.
-pub(super) fn width(runs: &[Run], size: f64) -> f64 {
+#[must_use]
+pub fn width(runs: &[Run], size: f64) -> f64 {
     runs.iter().flat_map(|run| run.text.chars().map(|c| advance(c, run.look))).sum::<f64>() * size
 }
 
 /// How wide the widest word is, in points.
-pub(super) fn widest_word(runs: &[Run], size: f64) -> f64 {
+#[must_use]
+pub fn widest_word(runs: &[Run], size: f64) -> f64 {
     let (mut widest, mut word) = (0.0_f64, 0.0_f64);
     for (c, look) in runs.iter().flat_map(|run| run.text.chars().map(|c| (c, run.look))) {
         if c == ' ' {
@@ -61,7 +63,8 @@ pub(super) fn widest_word(runs: &[Run], size: f64) -> f64 {
 
 /// Runs in lines of at most a width, in points. All characters are kept: a line ends with the space at
 /// which it breaks.
-pub(super) fn wrap(runs: &[Run], size: f64, width: f64) -> Vec<Vec<Run>> {
+#[must_use]
+pub fn wrap(runs: &[Run], size: f64, width: f64) -> Vec<Vec<Run>> {
     let most = (width / size).max(1.5);
     let letters: Vec<(char, usize, f64)> = runs
         .iter()
@@ -123,7 +126,8 @@ fn gather(runs: &[Run], letters: &[(char, usize, f64)]) -> Vec<Run> {
 }
 
 /// A text in at most so many lines, shortened with an ellipsis where it has more.
-pub(super) fn shorten(run: Run, size: f64, width: f64, lines: usize) -> Run {
+#[must_use]
+pub fn shorten(run: Run, size: f64, width: f64, lines: usize) -> Run {
     if wrap(std::slice::from_ref(&run), size, width).len() <= lines {
         return run;
     }

@@ -1,0 +1,28 @@
+//! A page: a slide as it stands in the file, with all that is on it in its place.
+
+use super::grid::Grid;
+use super::look::{Place, Want};
+use super::title::Title;
+use crate::document::Figure;
+use crate::export::office::text::Paragraph;
+
+/// A page.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Page<'a> {
+    pub(super) want: Want,
+    pub(super) part: String,
+    pub(super) title: Title,
+    pub(super) items: Vec<Placed<'a>>,
+    pub(super) notes: String,
+}
+
+/// What stands on a page, from top to bottom.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Placed<'a> {
+    /// Paragraphs; without a place they stand where the layout has them.
+    Text { place: Option<Place>, paragraphs: Vec<Paragraph> },
+    /// A table.
+    Table { place: Place, grid: Grid },
+    /// A drawing.
+    Picture { place: Place, figure: &'a Figure },
+}

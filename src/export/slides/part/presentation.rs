@@ -1,0 +1,49 @@
+//! The main part, and the small ones that programs look for beside it.
+
+use std::fmt::Write as _;
+
+use super::super::base::MASTER;
+use super::super::look::{EMU, Looks};
+use super::{NOTES_MASTER, SPACES};
+use crate::export::office::package::{Package, Relation};
+use crate::export::office::xml::DECLARATION;
+
+/// Adds the main part of a presentation of so many slides.
+pub(super) fn add(package: &mut Package, looks: &Looks, slides: usize) {
+    let mut relations = vec![
+        Relation::to(1, "slideMaster", MASTER),
+        Relation::to(2, "notesMaster", NOTES_MASTER),
+        Relation::to(3, "presProps", "ppt/presProps.xml"),
+        Relation::to(4, "viewProps", "ppt/viewProps.xml"),
+        Relation::to(5, "theme", "ppt/theme/theme1.xml"),
+        Relation::to(6, "tableStyles", "ppt/tableStyles.xml"),
+    ];
+    let mut list = String::new();
+    for number in 1..=slides {
+        let relation = relations.len() + 1;
+        relations.push(Relation::to(relation, "slide", format!("ppt/slides/slide{number}.xml")));
+        // Numbers of slides begin at 256 (ECMA-376-1, 19.7.13).
+        let _ = write!(list, "<p:sldId id=\"{}\" r:id=\"rId{relation}\"/>", 255 + number);
+    }
+    let (width, height) = (looks.size.0 * EMU, looks.size.1 * EMU);
+    let main = format!(
+        "{DECLARATION}<p:presentation {SPACES} saveSubsetFonts=\"1\">\
+         <p:sldMasterIdLst><p:sldMasterId id=\"2147483648\" r:id=\"rId1\"/></p:sldMasterIdLst>\
+         <p:notesMasterIdLst><p:notesMasterId r:id=\"rId2\"/></p:notesMasterIdLst>\
+         <p:sldIdLst>{list}</p:sldIdLst>\
+         <p:sldSz cx=\"{width:.0}\" cy=\"{height:.0}\"/><p:notesSz cx=\"6858000\" cy=\"9144000\"/>\
+         <p:defaultTextStyle><a:defPPr><a:defRPr lang=\"en-GB\"/></a:defPPr></p:defaultTextStyle>\
+         </p:presentation>"
+    );
+    let media = |kind: &str| format!("application/vnd.openxmlformats-officedocument.presentationml.{kind}+xml");
+    package.add("ppt/presentation.xml", media("presentation.main"), main, relations);
+    let small = |name: &str, inside: &str| format!("{DECLARATION}<p:{name} {SPACES}>{inside}</p:{name}>");
+    package.add("ppt/presProps.xml", media("presProps"), small("presentationPr", ""), Vec::new());
+    package.add("ppt/viewProps.xml", media("viewProps"), small("viewPr", ""), Vec::new());
+    let styles = format!(
+        "{DECLARATION}<a:tblStyleLst xmlns:a=\"http://schemas.openxmlformats.org/drawingml/2006/main\" \
+         def=\"{{5C22544A-7EE6-4342-B048-85BDC9FD1C3A}}\"/>"
+    );
+    package.add("ppt/tableStyles.xml", media("tableStyles"), styles, Vec::new());
+    package.relate(Relation::to(1, "officeDocument", "ppt/presentation.xml"));
+}
