@@ -9,6 +9,7 @@ mod cookie;
 mod download;
 mod drafts;
 mod error;
+mod files;
 mod figure_part;
 mod filters;
 mod frame;

@@ -9,7 +9,7 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 use super::access::{Allow, guard};
 use super::state::App;
 use super::{
-    account, actions, assets, case, conference, definitions, drafts, health, judgements, library, overview,
+    account, actions, assets, case, conference, definitions, drafts, files, health, judgements, library, overview,
     present, rates, recurring, settings, sign_in, votes,
 };
 
@@ -90,7 +90,7 @@ pub fn routes() -> Routes {
         .get("/", Allow::SignedIn, overview::show_overview)
         .get("/definitions", Allow::SignedIn, definitions::show_definitions);
     let routes = account::add_routes(sign_in::add_routes(routes));
-    let routes = drafts::add_routes(present::add_routes(case::add_routes(routes)));
+    let routes = drafts::add_routes(present::add_routes(files::add_routes(case::add_routes(routes))));
     let routes = recurring::add_routes(library::add_routes(routes));
     let routes = actions::add_routes(judgements::add_routes(routes));
     let routes = votes::add_phone_routes(votes::add_presenter_routes(routes));

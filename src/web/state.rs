@@ -9,13 +9,14 @@ use jiff::tz::TimeZone;
 use sqlx::SqliteConnection;
 
 use super::cookie::Transport;
+use super::files::Desk;
 use super::health::Readiness;
 use super::hosts::Hosts;
 use super::layers::Rate;
 use super::usual_rates::UsualRates;
 use super::votes::VotesAddress;
 use crate::accounts::Throttle;
-use crate::backup::desk::Desk;
+use crate::backup::desk::Desk as BackupDesk;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
 use crate::department::{self, Department};
@@ -44,7 +45,7 @@ pub struct Settings {
     /// anybody's word, and is not looked at.
     pub trust_proxy: bool,
     /// Where backups are kept; none where nothing is to be kept.
-    pub backups: Option<Desk>,
+    pub backups: Option<BackupDesk>,
 }
 
 /// The clock that pages ask. It can be set apart from the machine's, so that nobody has to wait to see what
@@ -105,6 +106,8 @@ pub struct App {
     /// Votes, and the close of a poll, are written one after the other in the order in which they came:
     /// a room full of phones then takes one connection, and leaves the others to the pages.
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
+    /// Where files are made.
+    pub(super) files: Arc<Desk>,
     /// Whether the server was ready when it was last looked.
     pub(super) readiness: Arc<Readiness>,
 }
@@ -130,6 +133,7 @@ impl App {
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
+            files: Arc::default(),
             readiness: Arc::default(),
         })
     }

@@ -1,4 +1,4 @@
-//! The pages of cases: list, first entry, the case, its parts, its timeline, its summary, its files.
+//! The pages of cases: list, first entry, the case, its parts, its timeline, its summary.
 
 mod action_part;
 mod advice;
@@ -8,7 +8,6 @@ mod decision;
 mod decision_part;
 mod edit;
 mod event_part;
-mod files;
 mod findings;
 mod head_parts;
 mod history;
@@ -39,6 +38,7 @@ mod withdraw;
 use sqlx::SqliteConnection;
 
 pub(super) use self::history::moment;
+pub(super) use self::summary::summary_of;
 pub(super) use self::items::{measure_in_words, standing_in_words};
 
 use self::action_part::ActionPart;
@@ -98,9 +98,6 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/withdraw", Writers, withdraw::show_withdraw)
         .post("/cases/{code}/withdraw", Writers, withdraw::withdraw)
         .get("/cases/{code}/summary", SignedIn, summary::show_summary)
-        .get("/cases/{code}/summary.md", SignedIn, summary::download_markdown)
-        .get("/cases/{code}/case.toml", SignedIn, files::download_toml)
-        .get("/cases/{code}/case.json", SignedIn, files::download_json)
         .get("/cases/{code}/known/{number}", SignedIn, known::show_known)
         .get("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::show_prompt)
         .post("/cases/{code}/prompts/{complication}/{list}/{step}", Writers, response::save_prompt)

@@ -1,15 +1,15 @@
-//! The teaching summary of a case, as a page and as Markdown.
+//! The teaching summary of a case, as a page.
 
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 
 use super::load;
+use crate::case::StoredCase;
 use crate::document::Document;
-use crate::export::{html, markdown};
+use crate::export::html;
 use crate::rates;
 use crate::review::summary::{rate_mechanism, teaching_summary};
-use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::state::App;
@@ -23,7 +23,12 @@ struct SummaryPage {
     summary: String,
 }
 
-async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Document), Error> {
+/// A case with its teaching summary.
+pub(in crate::web) async fn summary_of(
+    app: &App,
+    visit: &Visit,
+    code: &str,
+) -> Result<(StoredCase, Document), Error> {
     let case = load(app, visit, code).await?;
     let vocabulary = app.vocabulary();
     let rate = match rate_mechanism(&case) {
@@ -33,7 +38,8 @@ async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Doc
         }
         None => None,
     };
-    Ok((case.code.to_string(), teaching_summary(&case, &vocabulary, &app.department(), rate.as_ref())))
+    let summary = teaching_summary(&case, &vocabulary, &app.department(), rate.as_ref());
+    Ok((case, summary))
 }
 
 pub(super) async fn show_summary(
@@ -41,21 +47,11 @@ pub(super) async fn show_summary(
     visit: Visit,
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
-    let (code, document) = summary_of(&app, &visit, &code).await?;
+    let (case, document) = summary_of(&app, &visit, &code).await?;
     page(&SummaryPage {
         frame: visit.frame(Place::Cases),
         title: document.title().to_owned(),
         summary: html::document_to_html(&document),
-        code,
+        code: case.code.to_string(),
     })
-}
-
-pub(super) async fn download_markdown(
-    State(app): State<App>,
-    visit: Visit,
-    Path(code): Path<String>,
-) -> Result<Response, Error> {
-    let (code, document) = summary_of(&app, &visit, &code).await?;
-    let text = markdown::document_to_markdown(&document);
-    Ok(download(&format!("{code}-summary.md"), "text/markdown; charset=utf-8", text))
 }

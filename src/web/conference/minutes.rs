@@ -1,4 +1,4 @@
-//! The minutes of a conference, as a page and as Markdown.
+//! The minutes of a conference, as a page and as a file.
 
 use askama::Template;
 use axum::extract::{Path, State};
@@ -7,10 +7,10 @@ use axum::response::Response;
 use super::links::{meeting_path, path_of};
 use crate::case::Day;
 use crate::document::Document;
-use crate::export::{html, markdown};
+use crate::export::html;
 use crate::review::minutes::{minutes, store};
-use crate::web::download::download;
 use crate::web::error::Error;
+use crate::web::files::hand_out_document;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::state::App;
 
@@ -62,12 +62,23 @@ pub(super) async fn show_minutes(
     })
 }
 
-pub(super) async fn download_markdown(
+pub(super) async fn give_markdown(
     State(app): State<App>,
     visit: Visit,
     Path(id): Path<String>,
 ) -> Result<Response, Error> {
-    let written = minutes_of(&app, &visit, &id).await?;
-    let text = markdown::document_to_markdown(&written.document);
-    Ok(download(&format!("minutes-{}.md", written.held_on), "text/markdown; charset=utf-8", text))
+    give(&app, &visit, &id, "markdown").await
+}
+
+pub(super) async fn give_word(
+    State(app): State<App>,
+    visit: Visit,
+    Path(id): Path<String>,
+) -> Result<Response, Error> {
+    give(&app, &visit, &id, "word").await
+}
+
+async fn give(app: &App, visit: &Visit, id: &str, format: &str) -> Result<Response, Error> {
+    let written = minutes_of(app, visit, id).await?;
+    hand_out_document(app, format, format!("minutes-{}", written.held_on), written.document).await
 }

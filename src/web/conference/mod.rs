@@ -55,7 +55,8 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .post("/conferences/{id}/end", Signers, end::end_meeting)
         .post("/conferences/{id}/reopen", Signers, end::reopen_meeting)
         .get("/conferences/{id}/minutes", Writers, minutes::show_minutes)
-        .get("/conferences/{id}/minutes.md", Writers, minutes::download_markdown)
+        .get("/conferences/{id}/minutes.md", Writers, minutes::give_markdown)
+        .get("/conferences/{id}/minutes.docx", Writers, minutes::give_word)
 }
 
 /// The conference that an address names.

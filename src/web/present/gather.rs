@@ -19,6 +19,8 @@ use crate::web::state::App;
 pub(super) struct Gathered {
     pub(super) seats: Vec<Seat>,
     pub(super) given: Vec<Arranged>,
+    /// The confidentiality line.
+    pub(super) confidential: String,
 }
 
 pub(super) async fn gather(
@@ -44,7 +46,7 @@ pub(super) async fn gather(
         rate: rate.as_ref(),
         confidential: &confidential,
     };
-    Ok(Gathered { seats: arrange(screens(&material), &given), given })
+    Ok(Gathered { seats: arrange(screens(&material), &given), given, confidential })
 }
 
 /// The rate for a room; none where there is no rate, which is nothing to show.

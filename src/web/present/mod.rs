@@ -7,8 +7,12 @@ mod screens;
 mod windows;
 
 use super::access::Allow::Writers;
+use super::error::Error;
 use super::router::Routes;
-use crate::case::CaseCode;
+use super::state::App;
+use crate::case::{CaseCode, StoredCase};
+use crate::document::Deck;
+use crate::review::deck::slides;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     routes
@@ -27,4 +31,14 @@ pub(super) fn present_path(code: CaseCode) -> String {
 /// Where its screens are arranged.
 fn deck_path(code: CaseCode) -> String {
     format!("/cases/{code}/deck")
+}
+
+/// The screens of a case that are shown, as a deck for a file.
+pub(super) async fn deck_of(
+    app: &App,
+    conn: &mut sqlx::SqliteConnection,
+    case: &StoredCase,
+) -> Result<Deck, Error> {
+    let deck = gather::gather(app, conn, case).await?;
+    Ok(slides(&deck.seats, &deck.confidential))
 }

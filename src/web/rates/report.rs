@@ -1,4 +1,4 @@
-//! The quarterly report, as a page and as Markdown.
+//! The quarterly report, as a page and as a file.
 
 use askama::Template;
 use axum::extract::{RawQuery, State};
@@ -9,12 +9,12 @@ use sqlx::{Sqlite, SqliteConnection};
 
 use crate::case::Sight;
 use crate::document::Document;
-use crate::export::{html, markdown};
+use crate::export::html;
 use crate::rates::{ALL_PCI, store};
 use crate::review::report::{self, Quarter, quarterly_report};
 use crate::web::access::Allow;
-use crate::web::download::download;
 use crate::web::error::Error;
+use crate::web::files::hand_out_document;
 use crate::web::form::{FieldError, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
 use crate::web::router::Routes;
@@ -22,10 +22,14 @@ use crate::web::state::App;
 
 const PATH: &str = "/rates/report";
 const MARKDOWN_PATH: &str = "/rates/report.md";
+const WORD_PATH: &str = "/rates/report.docx";
 const FIELD: &str = "quarter";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes.get(PATH, Allow::Writers, show).get(MARKDOWN_PATH, Allow::Writers, download_markdown)
+    routes
+        .get(PATH, Allow::Writers, show)
+        .get(MARKDOWN_PATH, Allow::Writers, give_markdown)
+        .get(WORD_PATH, Allow::Writers, give_word)
 }
 
 #[derive(Template)]
@@ -127,11 +131,23 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
     })
 }
 
-async fn download_markdown(
+async fn give_markdown(
     State(app): State<App>,
     visit: Visit,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
+    give(app, visit, query, "markdown").await
+}
+
+async fn give_word(
+    State(app): State<App>,
+    visit: Visit,
+    RawQuery(query): RawQuery,
+) -> Result<Response, Error> {
+    give(app, visit, query, "word").await
+}
+
+async fn give(app: App, visit: Visit, query: Option<String>, format: &str) -> Result<Response, Error> {
     let typed = Values::from_encoded(query.as_deref().unwrap_or_default());
     let mut conn = app.database.read().await?;
     let quarter = match read_quarter(&typed, running(&app)) {
@@ -143,6 +159,5 @@ async fn download_markdown(
         }
     };
     let document = report_of(&app, conn, (quarter, visit.sight())).await?;
-    let text = markdown::document_to_markdown(&document);
-    Ok(download(&format!("report-{quarter}.md"), "text/markdown; charset=utf-8", text))
+    hand_out_document(&app, format, format!("report-{quarter}"), document).await
 }

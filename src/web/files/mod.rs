@@ -1,0 +1,157 @@
+//! The files of a case: the page that says what there is, and the one way by which a file leaves.
+//!
+//! A new format appears here by itself: the page and the routes read the lists of
+//! [`export::format`](crate::export::format).
+
+mod desk;
+mod page;
+
+use axum::extract::{Path, State};
+use axum::response::Response;
+
+pub(super) use desk::Desk;
+
+use super::access::Allow::{SignedIn, Writers};
+use super::download::download;
+use super::error::Error;
+use super::frame::Visit;
+use super::router::Routes;
+use super::state::App;
+use super::{case, present};
+use crate::case::StoredCase;
+use crate::document::Document;
+use crate::export::format::{DECKS, DOCUMENTS, Format, Options, RECORDS};
+
+pub(super) fn add_routes(routes: Routes) -> Routes {
+    routes
+        .get("/cases/{code}/files", SignedIn, page::show_files)
+        // The notes of a deck are for who presents.
+        .get("/cases/{code}/files/deck/{format}", Writers, give_deck)
+        .get("/cases/{code}/files/summary/{format}", SignedIn, give_summary)
+        .get("/cases/{code}/files/record/{format}", SignedIn, give_record)
+        .get("/cases/{code}/summary.md", SignedIn, give_summary_as_markdown)
+        .get("/cases/{code}/case.toml", SignedIn, give_record_as_toml)
+        .get("/cases/{code}/case.json", SignedIn, give_record_as_json)
+}
+
+/// Where the files of a case are.
+pub(super) fn files_path(code: crate::case::CaseCode) -> String {
+    format!("/cases/{code}/files")
+}
+
+/// A file that is to be made: what its name begins with, its format, and what it is made from.
+struct Wanted<T: 'static> {
+    stem: String,
+    format: &'static Format<T>,
+    content: T,
+    options: Options,
+}
+
+/// The format of this name.
+fn named<T>(formats: &[&'static Format<T>], slug: &str) -> Result<&'static Format<T>, Error> {
+    formats.iter().copied().find(|format| format.slug == slug).ok_or(Error::NotFound)
+}
+
+/// Every file of a case leaves through here: made away from the pages, remembered with its size, sent.
+/// What has to be looked at before a file may leave is looked at here.
+async fn hand_out<T: Send + 'static>(
+    app: &App,
+    case: &StoredCase,
+    wanted: Wanted<T>,
+) -> Result<Response, Error> {
+    let name = format!("{}.{}", wanted.stem, wanted.format.extension);
+    let (slug, media_type) = (wanted.format.slug, wanted.format.media_type);
+    let bytes = make(app, wanted).await?;
+    app.files.remember(case.id, slug, bytes.len(), app.now());
+    Ok(download(&name, media_type, bytes))
+}
+
+/// A document that is no case’s as a file: minutes, the report.
+pub(super) async fn hand_out_document(
+    app: &App,
+    format: &str,
+    stem: String,
+    document: Document,
+) -> Result<Response, Error> {
+    let format = named(&DOCUMENTS, format)?;
+    let name = format!("{stem}.{}", format.extension);
+    let bytes = make(app, Wanted { stem, format, content: document, options: Options::default() }).await?;
+    Ok(download(&name, format.media_type, bytes))
+}
+
+async fn make<T: Send + 'static>(app: &App, wanted: Wanted<T>) -> Result<Vec<u8>, Error> {
+    let Wanted { format, content, options, .. } = wanted;
+    let made = app.files.work(move || (format.render)(&content, &options)).await?;
+    Ok(made.map_err(anyhow::Error::from)?)
+}
+
+async fn give_deck(
+    State(app): State<App>,
+    visit: Visit,
+    Path((code, format)): Path<(String, String)>,
+) -> Result<Response, Error> {
+    let format = named(&DECKS, &format)?;
+    let (case, content) = {
+        let mut conn = app.database.read().await?;
+        let case = case::find(&mut conn, &visit, &code).await?;
+        let deck = present::deck_of(&app, &mut conn, &case).await?;
+        (case, deck)
+    };
+    let options = Options::default();
+    hand_out(&app, &case, Wanted { stem: format!("{}-slides", case.code), format, content, options }).await
+}
+
+async fn give_summary(
+    State(app): State<App>,
+    visit: Visit,
+    Path((code, format)): Path<(String, String)>,
+) -> Result<Response, Error> {
+    summary_as(&app, &visit, &code, &format).await
+}
+
+async fn give_summary_as_markdown(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    summary_as(&app, &visit, &code, "markdown").await
+}
+
+async fn summary_as(app: &App, visit: &Visit, code: &str, format: &str) -> Result<Response, Error> {
+    let format = named(&DOCUMENTS, format)?;
+    let (case, content) = case::summary_of(app, visit, code).await?;
+    let options = Options::default();
+    hand_out(app, &case, Wanted { stem: format!("{}-summary", case.code), format, content, options }).await
+}
+
+async fn give_record(
+    State(app): State<App>,
+    visit: Visit,
+    Path((code, format)): Path<(String, String)>,
+) -> Result<Response, Error> {
+    record_as(&app, &visit, &code, &format).await
+}
+
+async fn give_record_as_toml(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    record_as(&app, &visit, &code, "toml").await
+}
+
+async fn give_record_as_json(
+    State(app): State<App>,
+    visit: Visit,
+    Path(code): Path<String>,
+) -> Result<Response, Error> {
+    record_as(&app, &visit, &code, "json").await
+}
+
+async fn record_as(app: &App, visit: &Visit, code: &str, format: &str) -> Result<Response, Error> {
+    let format = named(&RECORDS, format)?;
+    let case = case::find(&mut *app.database.read().await?, visit, code).await?;
+    let content = case.to_case();
+    let options = Options::default();
+    hand_out(app, &case, Wanted { stem: case.code.to_string(), format, content, options }).await
+}
