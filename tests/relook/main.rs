@@ -13,6 +13,7 @@ mod architecture;
 mod cli;
 mod demo_cases;
 mod earlier;
+mod files;
 mod history;
 mod import;
 mod migrations;

@@ -1,0 +1,134 @@
+//! Word files, opened by python-docx and LibreOffice.
+
+use std::path::{Path, PathBuf};
+
+use relook::document::Block;
+use relook::export::format::Options;
+use relook::export::word::FORMAT;
+
+use super::readers::{folder, pages, read_with, to_pdf};
+use super::{Told, cases};
+
+fn written(told: &Told, folder: &Path) -> PathBuf {
+    let path = folder.join(format!("{}.docx", told.name));
+    let bytes = (FORMAT.render)(&told.summary(), &Options::default()).unwrap();
+    std::fs::write(&path, bytes).unwrap();
+    path
+}
+
+fn plain(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// What a document says, as paragraphs, tables and descriptions of drawings.
+#[derive(Default)]
+struct Said {
+    headings: Vec<String>,
+    paragraphs: Vec<String>,
+    tables: Vec<Vec<Vec<String>>>,
+    drawings: Vec<String>,
+}
+
+fn said(blocks: &[Block], all: &mut Said) {
+    for block in blocks {
+        match block {
+            Block::Heading(heading) => all.headings.push(plain(&heading.text)),
+            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => all.paragraphs.push(plain(&phrase.to_text())),
+            Block::List { items, .. } => all.paragraphs.extend(items.iter().map(|item| plain(&item.to_text()))),
+            Block::Table(table) => {
+                let heads = table.columns().iter().map(|column| plain(&column.label)).collect();
+                let rows = table.rows().iter().map(|row| row.iter().map(|cell| plain(&cell.to_text())).collect());
+                all.tables.push(std::iter::once(heads).chain(rows).collect());
+            }
+            Block::Facts(facts) => all
+                .tables
+                .push(facts.iter().map(|fact| vec![plain(&fact.label), plain(&fact.value.to_text())]).collect()),
+            Block::Figure(figure) => all.drawings.push(plain(&figure.description)),
+            Block::Details { summary, blocks } => {
+                all.paragraphs.push(plain(summary));
+                said(blocks, all);
+            }
+            Block::Missing(_) | Block::Markdown(_) => {}
+            #[allow(unreachable_patterns, reason = "a block that is new is read by its own test")]
+            _ => {}
+        }
+    }
+}
+
+#[test]
+fn a_word_file_says_what_the_record_says() {
+    let (_kept, folder) = folder();
+    let told = cases::all();
+    let files: Vec<PathBuf> = told.iter().map(|told| written(told, &folder)).collect();
+    let read = read_with("read_word.py", &files);
+    for (told, file) in told.iter().zip(&files) {
+        let document = told.summary();
+        let mut expected = Said::default();
+        said(document.blocks(), &mut expected);
+        let found = &read[file.to_str().unwrap()];
+        assert_eq!(found["core"]["author"], "");
+        assert_eq!(found["core"]["title"].as_str().unwrap(), document.title());
+        assert_eq!(found["language"], "en-GB");
+        let paragraphs: Vec<(String, String)> = found["paragraphs"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|p| (p["style"].as_str().unwrap().to_owned(), plain(p["text"].as_str().unwrap())))
+            .collect();
+        let of_style = |style: &str| paragraphs.iter().filter(|(own, _)| own.starts_with(style)).map(|(_, text)| text.clone()).collect::<Vec<_>>();
+        assert_eq!(of_style("Title"), [plain(document.title())]);
+        let headings = of_style("Heading");
+        assert!(expected.headings.iter().all(|heading| headings.contains(heading)), "{headings:?}");
+        for words in &expected.paragraphs {
+            assert!(paragraphs.iter().any(|(_, text)| text == words), "{}: {words}", told.name);
+        }
+        let tables: Vec<Vec<Vec<String>>> = found["tables"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|table| {
+                let row = |row: &serde_json::Value| row.as_array().unwrap().iter().map(|cell| plain(cell.as_str().unwrap())).collect();
+                table["rows"].as_array().unwrap().iter().map(row).collect()
+            })
+            .collect();
+        for table in &expected.tables {
+            assert!(tables.contains(table), "{}: {table:?}", told.name);
+        }
+        let drawings: Vec<&str> = found["pictures"].as_array().unwrap().iter().map(|text| text.as_str().unwrap()).collect();
+        assert_eq!(drawings.len(), expected.drawings.len());
+        for (drawing, description) in drawings.iter().zip(&expected.drawings) {
+            assert!(drawing.contains(description.as_str()), "{drawing}");
+        }
+        assert_eq!(plain(found["header"].as_str().unwrap()), plain(document.standing().unwrap()));
+        assert_eq!(found["fields"], serde_json::json!([" PAGE ", " NUMPAGES "]));
+    }
+}
+
+#[test]
+fn the_parts_of_a_word_file_hold_together_and_follow_the_schemas() {
+    let (_kept, folder) = folder();
+    let files: Vec<PathBuf> = cases::all().iter().map(|told| written(told, &folder)).collect();
+    let faults = read_with("read_package.py", &files);
+    let schema = read_with("check_schema.py", &files);
+    for file in &files {
+        let name = file.to_str().unwrap();
+        assert_eq!(faults[name], serde_json::json!([]), "{name}");
+        assert_eq!(schema[name], serde_json::json!([]), "{name}");
+    }
+}
+
+#[test]
+fn libreoffice_lays_a_word_file_out() {
+    let (_kept, folder) = folder();
+    let files: Vec<PathBuf> = cases::all().iter().map(|told| written(told, &folder)).collect();
+    for pdf in to_pdf(&files, &folder) {
+        assert!(pages(&pdf) > 0);
+    }
+}
+
+#[test]
+fn the_same_record_is_the_same_file() {
+    let document = cases::very_long().summary();
+    let bytes = || (FORMAT.render)(&document, &Options::default()).unwrap();
+    assert!(bytes() == bytes());
+}
