@@ -5,6 +5,7 @@ mod own_list;
 pub mod prompt_store;
 mod prompt_words;
 pub mod store;
+pub mod template_store;
 mod units;
 
 use crate::clinical::Choices;

@@ -118,6 +118,7 @@ pub const UNTRACKED: &[(&str, &str)] = &[
     ("history_revisions", "the history itself"),
     ("history_changes", "the history itself"),
     ("drafts", "what a person has not saved yet"),
+    ("slides_template", "how slides look, not what they say; a large file"),
 ];
 
 impl Tracked {

@@ -19,7 +19,8 @@ use crate::accounts::Throttle;
 use crate::backup::desk::Desk as BackupDesk;
 use crate::case::{Day, Month, store as cases};
 use crate::database::{Database, StoreError};
-use crate::department::{self, Department};
+use crate::department::{self, Department, template_store};
+use crate::export::slides::{Base, template};
 use crate::vocabulary::{Vocabulary, store};
 
 /// How the server runs.
@@ -123,7 +124,10 @@ impl App {
         cases::keep_up(&mut tx).await?;
         let vocabulary = store::load(&mut tx).await?;
         let department = department::store::load(&mut tx, &vocabulary).await?;
+        let template = template_store::load(&mut tx).await?;
         tx.commit().await?;
+        let files = Desk::default();
+        files.build_on(template.and_then(|kept| read_template(&kept.package)));
         Ok(Self {
             database,
             settings: Arc::new(settings),
@@ -133,7 +137,7 @@ impl App {
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
-            files: Arc::default(),
+            files: Arc::new(files),
             readiness: Arc::default(),
         })
     }
@@ -226,6 +230,17 @@ impl App {
     #[must_use]
     pub fn clock(&self) -> String {
         self.now().to_zoned(TimeZone::system()).strftime("%H:%M").to_string()
+    }
+}
+
+/// The department's own slides as they are kept; ours are taken where they cannot be read.
+fn read_template(package: &[u8]) -> Option<Base> {
+    match template::clean(package) {
+        Ok(cleaned) => Some(cleaned.base),
+        Err(refused) => {
+            tracing::warn!(%refused, "the department's slides cannot be read: ours are used");
+            None
+        }
     }
 }
 

@@ -13,6 +13,7 @@ mod grid;
 mod look;
 mod page;
 mod part;
+pub mod template;
 mod title;
 
 use super::format::{ExportError, Format, Options};

@@ -2,11 +2,12 @@
 
 use std::collections::HashMap;
 use std::num::NonZero;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use jiff::Timestamp;
 use tokio::sync::Semaphore;
 
+use crate::export::slides::Base;
 use crate::web::error::Error;
 
 /// How many sizes are remembered.
@@ -24,6 +25,8 @@ pub(super) struct Made {
 pub(in crate::web) struct Desk {
     seats: Semaphore,
     made: Mutex<HashMap<(i64, &'static str), Made>>,
+    /// The department's own slides, when it has some.
+    template: RwLock<Option<Arc<Base>>>,
 }
 
 impl Default for Desk {
@@ -31,7 +34,7 @@ impl Default for Desk {
     /// takes a file.
     fn default() -> Self {
         let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
-        Self { seats: Semaphore::new(cores.saturating_sub(1).max(1)), made: Mutex::default() }
+        Self { seats: Semaphore::new(cores.saturating_sub(1).max(1)), made: Mutex::default(), template: RwLock::default() }
     }
 }
 
@@ -43,6 +46,17 @@ impl Desk {
     ) -> Result<T, Error> {
         let _seat = self.seats.acquire().await.map_err(anyhow::Error::from)?;
         Ok(tokio::task::spawn_blocking(work).await.map_err(anyhow::Error::from)?)
+    }
+
+    /// The department's own slides as they are now.
+    pub(super) fn template(&self) -> Option<Arc<Base>> {
+        self.template.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Builds on these slides from now on, or on ours. What was remembered of sizes no longer holds.
+    pub(in crate::web) fn build_on(&self, template: Option<Base>) {
+        *self.template.write().unwrap_or_else(PoisonError::into_inner) = template.map(Arc::new);
+        self.made.lock().unwrap_or_else(PoisonError::into_inner).clear();
     }
 
     /// Remembers how large a file of a case was.
@@ -82,7 +96,7 @@ mod tests {
 
     #[tokio::test]
     async fn work_that_ends_gives_its_seat_back() {
-        let desk = Desk { seats: Semaphore::new(1), made: Mutex::default() };
+        let desk = Desk { seats: Semaphore::new(1), made: Mutex::default(), template: RwLock::default() };
         for number in 0..3 {
             assert_eq!(desk.work(move || number).await.unwrap(), number);
         }

@@ -97,7 +97,7 @@ async fn give_deck(
         let deck = present::deck_of(&app, &mut conn, &case).await?;
         (case, deck)
     };
-    let options = Options::default();
+    let options = Options { template: app.files.template() };
     hand_out(&app, &case, Wanted { stem: format!("{}-slides", case.code), format, content, options }).await
 }
 

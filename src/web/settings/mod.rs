@@ -6,6 +6,7 @@ mod choices;
 mod conference;
 mod prompts;
 mod rates;
+mod slides_template;
 mod users;
 mod vocabulary;
 mod withdrawn;
@@ -32,6 +33,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
     let routes = super::operators::add_routes(conference::add_routes(routes));
     let routes = backups::add_routes(users::add_routes(withdrawn::add_routes(routes)));
+    let routes = slides_template::add_routes(routes);
     at_risk::add_routes(vocabulary::add_routes(routes))
 }
 
@@ -67,6 +69,7 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
         entries.push(conference::entry(&mut conn).await?);
+        entries.push(slides_template::entry(&mut conn).await?);
         entries.push(withdrawn::entry(&mut conn).await?);
         entries.push(users_entry(&accounts::list(&mut conn).await?));
         entries.push(backups::entry(&app).await);

@@ -3,6 +3,7 @@
 mod cases;
 mod readers;
 mod slides;
+mod template;
 mod word;
 
 use relook::case::reading::Reading;

@@ -16,19 +16,20 @@ fn python() -> PathBuf {
     python
 }
 
+/// What a script of `tests/python` prints.
+pub fn python_runs(script: &str, arguments: &[&str]) -> Vec<u8> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/python").join(script);
+    let output = Command::new(python()).arg(path).args(arguments).output().expect("Python runs");
+    assert!(output.status.success(), "{script}: {}", String::from_utf8_lossy(&output.stderr));
+    output.stdout
+}
+
 /// What a script of `tests/python` says about some files.
 pub fn read_with(script: &str, files: &[PathBuf]) -> Value {
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/python").join(script);
-    let output = Command::new(python()).arg(&script).args(files).output().expect("Python runs");
-    assert!(
-        output.status.success(),
-        "{}: {}",
-        script.display(),
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| {
-        panic!("{}: {error}: {}", script.display(), String::from_utf8_lossy(&output.stdout))
-    })
+    let names: Vec<&str> = files.iter().map(|file| file.to_str().unwrap()).collect();
+    let said = python_runs(script, &names);
+    serde_json::from_slice(&said)
+        .unwrap_or_else(|error| panic!("{script}: {error}: {}", String::from_utf8_lossy(&said)))
 }
 
 /// Files as PDF, as LibreOffice lays them out; in the folder that is given.

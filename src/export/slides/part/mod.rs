@@ -6,6 +6,8 @@ mod shape;
 mod slide;
 mod table;
 
+pub(super) use presentation::add_alone as presentation_alone;
+
 use std::collections::BTreeMap;
 use std::thread;
 

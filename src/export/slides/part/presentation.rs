@@ -2,11 +2,33 @@
 
 use std::fmt::Write as _;
 
-use super::super::base::MASTER;
+use super::super::base::{MASTER, THEME};
 use super::super::look::{EMU, Looks};
 use super::{NOTES_MASTER, SPACES};
 use crate::export::office::package::{Package, Relation};
 use crate::export::office::xml::DECLARATION;
+
+/// Adds the main part of a presentation that holds its master alone.
+pub(in super::super) fn add_alone(package: &mut Package, looks: &Looks) {
+    let main = format!(
+        "{DECLARATION}<p:presentation {SPACES}><p:sldMasterIdLst><p:sldMasterId id=\"2147483648\" r:id=\"rId1\"/></p:sldMasterIdLst>\
+         {}</p:presentation>",
+        sizes(looks)
+    );
+    let relations = vec![Relation::to(1, "slideMaster", MASTER), Relation::to(2, "theme", THEME)];
+    package.add("ppt/presentation.xml", media("presentation.main"), main, relations);
+    package.relate(Relation::to(1, "officeDocument", "ppt/presentation.xml"));
+}
+
+fn media(kind: &str) -> String {
+    format!("application/vnd.openxmlformats-officedocument.presentationml.{kind}+xml")
+}
+
+/// How large slides and notes are.
+fn sizes(looks: &Looks) -> String {
+    let (width, height) = (looks.size.0 * EMU, looks.size.1 * EMU);
+    format!("<p:sldSz cx=\"{width:.0}\" cy=\"{height:.0}\"/><p:notesSz cx=\"6858000\" cy=\"9144000\"/>")
+}
 
 /// Adds the main part of a presentation of so many slides.
 pub(super) fn add(package: &mut Package, looks: &Looks, slides: usize) {
@@ -15,7 +37,7 @@ pub(super) fn add(package: &mut Package, looks: &Looks, slides: usize) {
         Relation::to(2, "notesMaster", NOTES_MASTER),
         Relation::to(3, "presProps", "ppt/presProps.xml"),
         Relation::to(4, "viewProps", "ppt/viewProps.xml"),
-        Relation::to(5, "theme", "ppt/theme/theme1.xml"),
+        Relation::to(5, "theme", THEME),
         Relation::to(6, "tableStyles", "ppt/tableStyles.xml"),
     ];
     let mut list = String::new();
@@ -25,17 +47,15 @@ pub(super) fn add(package: &mut Package, looks: &Looks, slides: usize) {
         // Numbers of slides begin at 256 (ECMA-376-1, 19.7.13).
         let _ = write!(list, "<p:sldId id=\"{}\" r:id=\"rId{relation}\"/>", 255 + number);
     }
-    let (width, height) = (looks.size.0 * EMU, looks.size.1 * EMU);
+    let sizes = sizes(looks);
     let main = format!(
         "{DECLARATION}<p:presentation {SPACES} saveSubsetFonts=\"1\">\
          <p:sldMasterIdLst><p:sldMasterId id=\"2147483648\" r:id=\"rId1\"/></p:sldMasterIdLst>\
          <p:notesMasterIdLst><p:notesMasterId r:id=\"rId2\"/></p:notesMasterIdLst>\
          <p:sldIdLst>{list}</p:sldIdLst>\
-         <p:sldSz cx=\"{width:.0}\" cy=\"{height:.0}\"/><p:notesSz cx=\"6858000\" cy=\"9144000\"/>\
-         <p:defaultTextStyle><a:defPPr><a:defRPr lang=\"en-GB\"/></a:defPPr></p:defaultTextStyle>\
+         {sizes}<p:defaultTextStyle><a:defPPr><a:defRPr lang=\"en-GB\"/></a:defPPr></p:defaultTextStyle>\
          </p:presentation>"
     );
-    let media = |kind: &str| format!("application/vnd.openxmlformats-officedocument.presentationml.{kind}+xml");
     package.add("ppt/presentation.xml", media("presentation.main"), main, relations);
     let small = |name: &str, inside: &str| format!("{DECLARATION}<p:{name} {SPACES}>{inside}</p:{name}>");
     package.add("ppt/presProps.xml", media("presProps"), small("presentationPr", ""), Vec::new());
