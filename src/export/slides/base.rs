@@ -12,7 +12,7 @@ pub(super) const THEME: &str = "ppt/theme/theme1.xml";
 /// The media types of the parts.
 pub(super) const MASTER_TYPE: &str = "application/vnd.openxmlformats-officedocument.presentationml.slideMaster+xml";
 pub(super) const LAYOUT_TYPE: &str = "application/vnd.openxmlformats-officedocument.presentationml.slideLayout+xml";
-pub(super) const THEME_TYPE: &str = "application/vnd.openxmlformats-officedocument.theme+xml";
+pub(in crate::export) const THEME_TYPE: &str = "application/vnd.openxmlformats-officedocument.theme+xml";
 
 /// A master with its layouts, theme and pictures, and how large what stands on them is.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +36,9 @@ impl Base {
         &self.looks
     }
 }
+
+/// Our theme: paper, ink and teal.
+pub(in crate::export) const THEME_XML: &str = include_str!("base/theme.xml");
 
 /// The part that holds the layout of this number, from 1.
 pub(super) fn layout_name(number: usize) -> String {
@@ -65,7 +68,7 @@ static OURS: LazyLock<Base> = LazyLock::new(|| {
     }
     relations.push(Relation::to(LAYOUTS.len() + 1, "theme", THEME));
     parts.add(MASTER, MASTER_TYPE, include_str!("base/master.xml"), relations);
-    parts.add(THEME, THEME_TYPE, include_str!("base/theme.xml"), Vec::new());
+    parts.add(THEME, THEME_TYPE, THEME_XML, Vec::new());
     let looks = Looks::read(SIZE, include_str!("base/master.xml"), &LAYOUTS);
     #[expect(clippy::expect_used, reason = "they are constants, and a test reads them")]
     let looks = looks.expect("our own master and layouts can be read").ours();
@@ -88,7 +91,7 @@ pub(super) fn notes_master() -> Part {
 
 /// The theme of the notes.
 pub(super) fn notes_theme() -> Part {
-    Part { media_type: THEME_TYPE.to_owned(), bytes: include_bytes!("base/theme.xml").to_vec(), relations: Vec::new() }
+    Part { media_type: THEME_TYPE.to_owned(), bytes: THEME_XML.into(), relations: Vec::new() }
 }
 
 #[cfg(test)]

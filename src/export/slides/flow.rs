@@ -141,6 +141,7 @@ impl<'a> Flow<'a> {
     /// How far the lines of a paragraph stand in, at the most.
     fn indent(&self, role: Role) -> f64 {
         let depth = match role {
+            Role::Item(item) if item.number.is_some() => return numbered_indent(item.depth),
             Role::Item(item) => f64::from(item.depth) + 1.0,
             Role::InItem(depth) => f64::from(depth) + 1.0,
             Role::Quote => 1.0,
@@ -283,6 +284,13 @@ impl<'a> Flow<'a> {
 
 /// How far an item stands in where the layout does not say, in points.
 pub(super) const INDENT: f64 = 22.0;
+/// How far an item with a number of two digits stands in.
+pub(super) const NUMBERED: f64 = 42.0;
+
+/// How far an item with a number stands in at a depth.
+pub(super) fn numbered_indent(depth: u8) -> f64 {
+    NUMBERED * (f64::from(depth.min(8)) + 1.0)
+}
 
 fn body_of(layout: &LayoutLook) -> Option<&Slot> {
     layout.body()

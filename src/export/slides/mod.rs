@@ -7,7 +7,7 @@
 //! No text is smaller than 24 points but the line at the foot, the slide's number and its part; a table
 //! may go down to 18 where its rows would otherwise be torn apart.
 
-mod base;
+pub(super) mod base;
 mod flow;
 mod grid;
 mod look;

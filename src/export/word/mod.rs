@@ -11,6 +11,7 @@ use super::format::{ExportError, Format, LANGUAGE, Options};
 use super::office::package::{Package, Relation};
 use super::office::text::pieces;
 use super::office::xml::{DECLARATION, escape};
+use super::slides::base;
 use crate::document::Document;
 use body::Body;
 
@@ -49,6 +50,7 @@ fn render(document: &Document, _: &Options) -> Result<Vec<u8>, ExportError> {
         Relation::to(4, "fontTable", "word/fontTable.xml"),
         Relation::to(5, "header", "word/header1.xml"),
         Relation::to(6, "footer", "word/footer1.xml"),
+        Relation::to(7, "theme", "word/theme/theme1.xml"),
     ];
     let mut body = Body::new(&mut package, relations);
     body.title(document);
@@ -59,6 +61,7 @@ fn render(document: &Document, _: &Options) -> Result<Vec<u8>, ExportError> {
     package.add("word/styles.xml", media("styles"), include_str!("base/styles.xml"), Vec::new());
     package.add("word/settings.xml", media("settings"), include_str!("base/settings.xml"), Vec::new());
     package.add("word/fontTable.xml", media("fontTable"), include_str!("base/fonts.xml"), Vec::new());
+    package.add("word/theme/theme1.xml", base::THEME_TYPE, base::THEME_XML, Vec::new());
     package.add("word/numbering.xml", media("numbering"), numbering(&lists), Vec::new());
     let standing = document.standing().unwrap_or_default();
     package.add("word/header1.xml", media("header"), header(standing), Vec::new());

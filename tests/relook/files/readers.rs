@@ -34,6 +34,8 @@ pub fn read_with(script: &str, files: &[PathBuf]) -> Value {
 
 /// Files as PDF, as LibreOffice lays them out; in the folder that is given.
 pub fn to_pdf(files: &[PathBuf], folder: &Path) -> Vec<PathBuf> {
+    let folder = &folder.join(format!("pdf-{}", files[0].extension().unwrap().to_str().unwrap()));
+    std::fs::create_dir_all(folder).unwrap();
     // A profile of its own, so that tests beside each other do not wait for one another.
     let profile = format!("-env:UserInstallation=file://{}", folder.join("profile").display());
     let output = Command::new("soffice")
@@ -83,17 +85,23 @@ pub fn words(pdf: &Path) -> Vec<Vec<([f64; 4], String)>> {
     pages
 }
 
-/// A folder for files; with `RELOOK_FILES` that one, where they stay to be looked at.
-pub fn folder() -> (Option<tempfile::TempDir>, PathBuf) {
-    match std::env::var_os("RELOOK_FILES") {
-        Some(folder) => {
+/// A folder of a test; with `RELOOK_FILES` that one, where files stay to be looked at.
+pub struct Folder {
+    _kept: Option<tempfile::TempDir>,
+    path: PathBuf,
+}
+
+impl Folder {
+    pub fn new() -> Self {
+        if let Some(folder) = std::env::var_os("RELOOK_FILES") {
             std::fs::create_dir_all(&folder).unwrap();
-            (None, folder.into())
+            return Self { _kept: None, path: folder.into() };
         }
-        None => {
-            let folder = tempfile::tempdir().unwrap();
-            let path = folder.path().to_owned();
-            (Some(folder), path)
-        }
+        let folder = tempfile::tempdir().unwrap();
+        Self { path: folder.path().to_owned(), _kept: Some(folder) }
+    }
+
+    pub fn path(&self) -> &Path {
+        &self.path
     }
 }

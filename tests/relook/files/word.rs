@@ -1,19 +1,38 @@
 //! Word files, opened by python-docx and LibreOffice.
 
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
-use relook::document::Block;
+use relook::document::{Block, Document};
 use relook::export::format::Options;
 use relook::export::word::FORMAT;
 
-use super::readers::{folder, pages, read_with, to_pdf};
+use super::readers::{Folder, pages, read_with, to_pdf};
 use super::{Told, cases};
 
-fn written(told: &Told, folder: &Path) -> PathBuf {
-    let path = folder.join(format!("{}.docx", told.name));
-    let bytes = (FORMAT.render)(&told.summary(), &Options::default()).unwrap();
-    std::fs::write(&path, bytes).unwrap();
-    path
+/// Every case with its summary and its file, made once.
+fn made() -> &'static [(Told, Document, Vec<u8>)] {
+    static MADE: OnceLock<Vec<(Told, Document, Vec<u8>)>> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let make = |told: Told| {
+            let summary = told.summary();
+            let bytes = (FORMAT.render)(&summary, &Options::default()).unwrap();
+            (told, summary, bytes)
+        };
+        cases::all().into_iter().map(make).collect()
+    })
+}
+
+/// The files in a folder, in the order of the cases.
+fn written(folder: &Path) -> Vec<PathBuf> {
+    made()
+        .iter()
+        .map(|(told, _, bytes)| {
+            let path = folder.join(format!("{}.docx", told.name));
+            std::fs::write(&path, bytes).unwrap();
+            path
+        })
+        .collect()
 }
 
 fn plain(text: &str) -> String {
@@ -57,12 +76,10 @@ fn said(blocks: &[Block], all: &mut Said) {
 
 #[test]
 fn a_word_file_says_what_the_record_says() {
-    let (_kept, folder) = folder();
-    let told = cases::all();
-    let files: Vec<PathBuf> = told.iter().map(|told| written(told, &folder)).collect();
+    let folder = Folder::new();
+    let files = written(folder.path());
     let read = read_with("read_word.py", &files);
-    for (told, file) in told.iter().zip(&files) {
-        let document = told.summary();
+    for ((told, document, _), file) in made().iter().zip(&files) {
         let mut expected = Said::default();
         said(document.blocks(), &mut expected);
         let found = &read[file.to_str().unwrap()];
@@ -106,8 +123,8 @@ fn a_word_file_says_what_the_record_says() {
 
 #[test]
 fn the_parts_of_a_word_file_hold_together_and_follow_the_schemas() {
-    let (_kept, folder) = folder();
-    let files: Vec<PathBuf> = cases::all().iter().map(|told| written(told, &folder)).collect();
+    let folder = Folder::new();
+    let files = written(folder.path());
     let faults = read_with("read_package.py", &files);
     let schema = read_with("check_schema.py", &files);
     for file in &files {
@@ -119,16 +136,16 @@ fn the_parts_of_a_word_file_hold_together_and_follow_the_schemas() {
 
 #[test]
 fn libreoffice_lays_a_word_file_out() {
-    let (_kept, folder) = folder();
-    let files: Vec<PathBuf> = cases::all().iter().map(|told| written(told, &folder)).collect();
-    for pdf in to_pdf(&files, &folder) {
+    let folder = Folder::new();
+    let files = written(folder.path());
+    for pdf in to_pdf(&files, folder.path()) {
         assert!(pages(&pdf) > 0);
     }
 }
 
 #[test]
 fn the_same_record_is_the_same_file() {
-    let document = cases::very_long().summary();
-    let bytes = || (FORMAT.render)(&document, &Options::default()).unwrap();
-    assert!(bytes() == bytes());
+    for (_, document, bytes) in made() {
+        assert!((FORMAT.render)(document, &Options::default()).unwrap() == *bytes);
+    }
 }

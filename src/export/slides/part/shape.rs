@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::Links;
-use super::super::flow::{INDENT, text_size};
+use super::super::flow::{INDENT, NUMBERED, text_size};
 use super::super::look::{EMU, Place, Slot};
 use crate::export::format::LANGUAGE;
 use crate::export::office::text::{Paragraph, Role, Run, words};
@@ -77,7 +77,10 @@ pub(super) fn paragraphs(paragraphs: &[Paragraph], slot: &Slot, ink: Ink, links:
 }
 
 fn one(paragraph: &Paragraph, slot: &Slot, size: Option<f64>, ink: Ink, links: &mut Links<'_>) -> String {
-    let step = slot.text.indent.max(INDENT) * EMU;
+    let step = match paragraph.role {
+        Role::Item(item) if item.number.is_some() => NUMBERED,
+        _ => slot.text.indent.max(INDENT),
+    } * EMU;
     let (mut attributes, mut inside) = (String::new(), String::new());
     if let Some(size) = size {
         // Room for a line was counted for this size.
