@@ -20,8 +20,11 @@ pub struct KeptTemplate {
 /// What the database says.
 pub async fn load(conn: &mut SqliteConnection) -> Result<Option<KeptTemplate>, StoreError> {
     let row: Option<(Vec<u8>, String)> =
-        sqlx::query_as("select package, kept_at from slides_template where id = 1").fetch_optional(conn).await?;
-    row.map(|(package, at)| Ok(KeptTemplate { package, kept_at: read("slides_template", 1, &at)? })).transpose()
+        sqlx::query_as("select package, kept_at from slides_template where id = 1")
+            .fetch_optional(conn)
+            .await?;
+    row.map(|(package, at)| Ok(KeptTemplate { package, kept_at: read("slides_template", 1, &at)? }))
+        .transpose()
 }
 
 /// Keeps a template in place of the one before.

@@ -109,7 +109,10 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("history_revisions", Nothing(HISTORY)),
     ("history_changes", Nothing(HISTORY)),
     ("drafts", Nothing("What somebody typed and has not saved: it is theirs alone. It is in every backup.")),
-    ("slides_template", Nothing("How slides look. The page of settings gives it back as a file; it is in every backup.")),
+    (
+        "slides_template",
+        Nothing("How slides look. The page of settings gives it back as a file; it is in every backup."),
+    ),
     ("_sqlx_migrations", Nothing("Which steps of the schema this database has taken.")),
 ];
 

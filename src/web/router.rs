@@ -9,8 +9,8 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 use super::access::{Allow, guard};
 use super::state::App;
 use super::{
-    account, actions, assets, case, conference, definitions, drafts, files, health, judgements, library, overview,
-    present, rates, recurring, settings, sign_in, votes,
+    account, actions, assets, case, conference, definitions, drafts, files, health, judgements, library,
+    overview, present, rates, recurring, settings, sign_in, votes,
 };
 
 /// A row of the table: what a test can walk.

@@ -33,9 +33,10 @@ fn is_file(path: &str) -> bool {
         // A word for a supervisor.
         || ["/health", "/ready"].contains(&path)
         || path.ends_with("{file}")
+        || ["deck", "summary", "record"].iter().any(|what| path.contains(&format!("/files/{what}/")))
         || Path::new(path)
             .extension()
-            .is_some_and(|end| ["md", "toml", "json", "csv"].iter().any(|kind| end == *kind))
+            .is_some_and(|end| ["md", "toml", "json", "csv", "docx", "pptx"].iter().any(|kind| end == *kind))
 }
 
 /// Whether an address is one of a rule's.

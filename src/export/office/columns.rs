@@ -28,7 +28,8 @@ pub fn widths(cells: &Cells, across: f64, size: f64, beside: f64) -> (Vec<f64>, 
     }
     if needed <= across {
         let share = (across - needed) / (wanted - needed).max(1.0);
-        let widths = natural.iter().zip(&least).map(|(natural, least)| least + (natural - least) * share).collect();
+        let widths =
+            natural.iter().zip(&least).map(|(natural, least)| least + (natural - least) * share).collect();
         return (widths, true);
     }
     (least.iter().map(|least| least * across / needed).collect(), false)

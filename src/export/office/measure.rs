@@ -17,10 +17,24 @@ const MONO: f64 = 0.64;
 fn advance(c: char, look: Look) -> f64 {
     match c as u32 {
         // What stands on, or joins, the character before.
-        0x0300..=0x036F | 0x0610..=0x061A | 0x064B..=0x065F | 0x06D6..=0x06DC | 0x200B..=0x200F | 0x202A..=0x202E
-        | 0x2060..=0x2069 | 0x20D0..=0x20FF | 0xFE00..=0xFE0F | 0xFEFF | 0xE0100..=0xE01EF => 0.0,
+        0x0300..=0x036F
+        | 0x0610..=0x061A
+        | 0x064B..=0x065F
+        | 0x06D6..=0x06DC
+        | 0x200B..=0x200F
+        | 0x202A..=0x202E
+        | 0x2060..=0x2069
+        | 0x20D0..=0x20FF
+        | 0xFE00..=0xFE0F
+        | 0xFEFF
+        | 0xE0100..=0xE01EF => 0.0,
         // Wide scripts, and signs that are drawn as pictures.
-        0x1100..=0x115F | 0x2E80..=0xA4CF | 0xAC00..=0xD7A3 | 0xF900..=0xFAFF | 0xFE30..=0xFE4F | 0xFF00..=0xFF60
+        0x1100..=0x115F
+        | 0x2E80..=0xA4CF
+        | 0xAC00..=0xD7A3
+        | 0xF900..=0xFAFF
+        | 0xFE30..=0xFE4F
+        | 0xFF00..=0xFF60
         | 0x20000..=0x3FFFF => 1.02,
         0x2300..=0x23FF | 0x2600..=0x27BF | 0x2B00..=0x2BFF | 0x1F000..=0x1FAFF => 1.4,
         _ if look.mono => MONO.max(text_width(c.encode_utf8(&mut [0; 4]), 1.0)),
@@ -78,7 +92,10 @@ pub fn wrap(runs: &[Run], size: f64, width: f64) -> Vec<Vec<Run>> {
         let before = at.checked_sub(1).map(|before| letters[before].0);
         let can_break = before.is_some_and(|before| {
             (before == ' ' && c != ' ')
-                || ((breaks_anywhere(before) || breaks_anywhere(c)) && before != ' ' && !is_joined(c, before) && !closes(c))
+                || ((breaks_anywhere(before) || breaks_anywhere(c))
+                    && before != ' '
+                    && !is_joined(c, before)
+                    && !closes(c))
         });
         if can_break && at > start {
             (may_end, wide_then) = (at, wide);
@@ -196,7 +213,10 @@ mod tests {
     #[test]
     fn a_line_breaks_within_and_between_runs() {
         let found = wrap(&[strong("Event 7. "), plain("Flow was lost and came back.")], 24.0, 190.0);
-        assert_eq!(found.iter().map(|line| words(line)).collect::<Vec<_>>(), ["Event 7. Flow ", "was lost and ", "came back."]);
+        assert_eq!(
+            found.iter().map(|line| words(line)).collect::<Vec<_>>(),
+            ["Event 7. Flow ", "was lost and ", "came back."]
+        );
         assert!(found[0][0].look.bold);
         assert!(wrap(&[], 24.0, 100.0)[0].is_empty());
     }

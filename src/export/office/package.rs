@@ -131,7 +131,8 @@ impl Package {
         let number = self.relations.len() + 1;
         self.relate(Relation {
             id: format!("rId{number}"),
-            kind: "http://schemas.openxmlformats.org/package/2006/relationships/metadata/core-properties".to_owned(),
+            kind: "http://schemas.openxmlformats.org/package/2006/relationships/metadata/core-properties"
+                .to_owned(),
             target: Target::Part("docProps/core.xml".to_owned()),
         });
         self.relate(Relation::to(number + 1, "extended-properties", "docProps/app.xml"));
@@ -181,8 +182,7 @@ impl Package {
 
 fn write(zip: &mut ZipWriter<Cursor<Vec<u8>>>, name: &str, bytes: &[u8]) -> Result<(), ExportError> {
     // A picture is packed already.
-    let method =
-        if name.ends_with(".png") { CompressionMethod::Stored } else { CompressionMethod::Deflated };
+    let method = if name.ends_with(".png") { CompressionMethod::Stored } else { CompressionMethod::Deflated };
     let options = SimpleFileOptions::default()
         .compression_method(method)
         .last_modified_time(zip::DateTime::default())

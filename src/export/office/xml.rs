@@ -25,7 +25,8 @@ pub fn escape(text: &str) -> String {
 /// Whether a text is read from right to left: its first letter with a direction is of such a script.
 #[must_use]
 pub fn is_right_to_left(text: &str) -> bool {
-    let right = |c: char| matches!(c as u32, 0x0590..=0x08FF | 0xFB1D..=0xFDFF | 0xFE70..=0xFEFC | 0x1E800..=0x1EFFF);
+    let right =
+        |c: char| matches!(c as u32, 0x0590..=0x08FF | 0xFB1D..=0xFDFF | 0xFE70..=0xFEFC | 0x1E800..=0x1EFFF);
     text.chars().find(|&c| c.is_alphabetic()).is_some_and(right)
 }
 
@@ -35,7 +36,10 @@ mod tests {
 
     #[test]
     fn what_xml_does_not_allow_is_replaced() {
-        assert_eq!(escape("a<b> & \"c\"\nd\u{1}\u{FFFE}"), "a&lt;b&gt; &amp; &quot;c&quot; d\u{FFFD}\u{FFFD}");
+        assert_eq!(
+            escape("a<b> & \"c\"\nd\u{1}\u{FFFE}"),
+            "a&lt;b&gt; &amp; &quot;c&quot; d\u{FFFD}\u{FFFD}"
+        );
     }
 
     #[test]

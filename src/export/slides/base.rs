@@ -10,8 +10,10 @@ pub(super) const MASTER: &str = "ppt/slideMasters/slideMaster1.xml";
 /// The part that holds the theme of the master.
 pub(super) const THEME: &str = "ppt/theme/theme1.xml";
 /// The media types of the parts.
-pub(super) const MASTER_TYPE: &str = "application/vnd.openxmlformats-officedocument.presentationml.slideMaster+xml";
-pub(super) const LAYOUT_TYPE: &str = "application/vnd.openxmlformats-officedocument.presentationml.slideLayout+xml";
+pub(super) const MASTER_TYPE: &str =
+    "application/vnd.openxmlformats-officedocument.presentationml.slideMaster+xml";
+pub(super) const LAYOUT_TYPE: &str =
+    "application/vnd.openxmlformats-officedocument.presentationml.slideLayout+xml";
 pub(in crate::export) const THEME_TYPE: &str = "application/vnd.openxmlformats-officedocument.theme+xml";
 
 /// A master with its layouts, theme and pictures, and how large what stands on them is.
@@ -113,7 +115,10 @@ mod tests {
         ] {
             let layout = looks.layout(want);
             assert_eq!(layout.name, name);
-            assert!(layout.title().is_some() && layout.footer().is_some() && layout.number().is_some(), "{name}");
+            assert!(
+                layout.title().is_some() && layout.footer().is_some() && layout.number().is_some(),
+                "{name}"
+            );
             assert!(layout.part().is_some_and(|part| (part.text.size - 18.0).abs() < 0.1), "{name}");
         }
     }
@@ -121,7 +126,10 @@ mod tests {
     #[test]
     fn body_text_is_of_24_points() {
         let body = ours().looks().layout(Want::Text).body().unwrap();
-        assert!((body.text.size - 24.0).abs() < 0.1 && (body.text.line_height(24.0) - 29.0).abs() < 0.1, "{body:?}");
+        assert!(
+            (body.text.size - 24.0).abs() < 0.1 && (body.text.line_height(24.0) - 29.0).abs() < 0.1,
+            "{body:?}"
+        );
         assert!((body.place.width - 864.0).abs() < 0.1 && (body.place.height - 336.0).abs() < 0.1);
     }
 }

@@ -2,11 +2,11 @@
 
 use super::grid;
 use super::look::{LayoutLook, Looks, Place, Slot, Want};
-use crate::export::office::measure::wrap;
 use super::page::{Page, Placed};
 use super::title;
 use crate::document::{Deck, Figure, Slide, SlideKind};
 use crate::export::office::image;
+use crate::export::office::measure::wrap;
 use crate::export::office::text::{Paragraph, Piece, Role, pieces, strong};
 
 /// The smallest text, in points.
@@ -201,7 +201,9 @@ impl<'a> Flow<'a> {
     fn write(&mut self, paragraph: Paragraph, start: f64, needed: f64) {
         self.y = start + needed;
         let room = self.room();
-        if let Some(Placed::Text { place, paragraphs }) = self.pages.last_mut().and_then(|page| page.last_mut()) {
+        if let Some(Placed::Text { place, paragraphs }) =
+            self.pages.last_mut().and_then(|page| page.last_mut())
+        {
             if let Some(place) = place {
                 place.height += needed;
             }
@@ -254,7 +256,9 @@ impl<'a> Flow<'a> {
         let behind = if page == 0 { "" } else { CONTINUED };
         match self.looks.layout(want).title() {
             Some(slot) => title::fit(&self.slide.title, behind, slot),
-            None => title::Title { text: format!("{}{behind}", self.slide.title), size: None, is_short: false },
+            None => {
+                title::Title { text: format!("{}{behind}", self.slide.title), size: None, is_short: false }
+            }
         }
     }
 

@@ -69,7 +69,8 @@ struct Sized {
 impl Sized {
     fn of(cells: &Cells, across: f64, size: f64) -> Self {
         let (widths, words_fit) = columns::widths(cells, across, size, BESIDE);
-        let row = |cells: &Vec<Vec<Run>>| GridRow { height: height(cells, &widths, size), cells: cells.clone() };
+        let row =
+            |cells: &Vec<Vec<Run>>| GridRow { height: height(cells, &widths, size), cells: cells.clone() };
         Self {
             size,
             heads: (!cells.heads.is_empty()).then(|| row(&cells.heads)),
@@ -132,7 +133,8 @@ impl Sized {
     /// What of a row fits into a height, and the rest as a row of its own.
     fn tear(&self, row: &GridRow, room: f64) -> (GridRow, Option<GridRow>) {
         let mut most = 1_usize;
-        while f64::from(u32::try_from(most + 1).unwrap_or(u32::MAX)) * self.size * LINE + 2.0 * ABOVE <= room {
+        while f64::from(u32::try_from(most + 1).unwrap_or(u32::MAX)) * self.size * LINE + 2.0 * ABOVE <= room
+        {
             most += 1;
         }
         let (mut fitting, mut rest) = (Vec::new(), Vec::new());
@@ -183,7 +185,8 @@ mod tests {
 
     #[test]
     fn a_long_table_has_its_heads_on_every_page_and_all_its_rows() {
-        let grids = pages(&table(40, "Wire advanced into the distal vessel, flow as before"), 864.0, 100.0, 336.0);
+        let grids =
+            pages(&table(40, "Wire advanced into the distal vessel, flow as before"), 864.0, 100.0, 336.0);
         assert!(grids.len() > 3);
         let mut rows = 0;
         for grid in &grids {
@@ -199,7 +202,8 @@ mod tests {
         let long = "A sentence of some words that goes on. ".repeat(80);
         let grids = pages(&table(1, &long), 864.0, 336.0, 336.0);
         assert!(grids.len() > 1);
-        let told: String = grids.iter().flat_map(|grid| &grid.rows[1..]).map(|row| words(&row.cells[1])).collect();
+        let told: String =
+            grids.iter().flat_map(|grid| &grid.rows[1..]).map(|row| words(&row.cells[1])).collect();
         assert_eq!(told, long);
         assert!(grids.iter().all(|grid| grid.height() <= 336.0));
     }

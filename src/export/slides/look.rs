@@ -223,7 +223,11 @@ fn text_layout(layouts: &[LayoutLook]) -> Option<usize> {
     of_kind("obj")
         .or_else(|| of_kind("tx"))
         .or_else(|| {
-            layouts.iter().filter(usable).filter(|l| l.kind != "title").max_by(|a, b| area(a).total_cmp(&area(b)))
+            layouts
+                .iter()
+                .filter(usable)
+                .filter(|l| l.kind != "title")
+                .max_by(|a, b| area(a).total_cmp(&area(b)))
         })
         .map(|layout| layout.number - 1)
 }
@@ -240,9 +244,9 @@ fn layout_look(number: usize, master: Node<'_, '_>, layout: Node<'_, '_>) -> Lay
 
 /// The shapes of a master or a layout that are placeholders, with what says so.
 fn placeholders<'a, 'i>(root: Node<'a, 'i>) -> impl Iterator<Item = (Node<'a, 'i>, Node<'a, 'i>)> {
-    root.descendants()
-        .filter(|node| node.has_tag_name((SLIDES, "sp")))
-        .filter_map(|shape| Some((shape, shape.descendants().find(|node| node.has_tag_name((SLIDES, "ph")))?)))
+    root.descendants().filter(|node| node.has_tag_name((SLIDES, "sp"))).filter_map(|shape| {
+        Some((shape, shape.descendants().find(|node| node.has_tag_name((SLIDES, "ph")))?))
+    })
 }
 
 fn slot(master: Node<'_, '_>, shape: Node<'_, '_>, holder: Node<'_, '_>) -> Option<Slot> {
@@ -264,11 +268,15 @@ fn slot(master: Node<'_, '_>, shape: Node<'_, '_>, holder: Node<'_, '_>) -> Opti
             .find_map(|shape| descend(shape, &["txBody", "bodyPr"])?.attribute(name)?.parse::<f64>().ok())
             .map_or(usual, |emu| emu / EMU)
     };
-    let (left, right, top, bottom) = (inset("lIns", 7.2), inset("rIns", 7.2), inset("tIns", 3.6), inset("bIns", 3.6));
+    let (left, right, top, bottom) =
+        (inset("lIns", 7.2), inset("rIns", 7.2), inset("tIns", 3.6), inset("bIns", 3.6));
     Some(Slot {
         kind: kind.map(ToOwned::to_owned),
         index: holder.attribute("idx").map(ToOwned::to_owned),
-        name: descend(shape, &["nvSpPr", "cNvPr"]).and_then(|n| n.attribute("name")).unwrap_or_default().to_owned(),
+        name: descend(shape, &["nvSpPr", "cNvPr"])
+            .and_then(|n| n.attribute("name"))
+            .unwrap_or_default()
+            .to_owned(),
         place: Place {
             x: frame.x + left,
             y: frame.y + top,
@@ -291,20 +299,27 @@ fn levels<'a, 'i>(
         "body" => "bodyStyle",
         _ => "otherStyle",
     };
-    let own = [Some(shape), parent].into_iter().flatten().filter_map(|shape| descend(shape, &["txBody", "lstStyle"]));
+    let own = [Some(shape), parent]
+        .into_iter()
+        .flatten()
+        .filter_map(|shape| descend(shape, &["txBody", "lstStyle"]));
     let of_master = descend(master, &["txStyles", style]);
     own.chain(of_master).filter_map(|list| child(list, DRAWING, "lvl1pPr")).collect()
 }
 
 fn text_look(levels: &[Node<'_, '_>]) -> TextLook {
     let run = |name: &str| levels.iter().find_map(|level| child(*level, DRAWING, "defRPr")?.attribute(name));
-    let size = run("sz").and_then(|size| size.parse::<f64>().ok()).map_or(18.0, |hundredths| hundredths / 100.0);
+    let size =
+        run("sz").and_then(|size| size.parse::<f64>().ok()).map_or(18.0, |hundredths| hundredths / 100.0);
     let spacing = |name: &str| {
         levels.iter().find_map(|level| {
             let spacing = child(*level, DRAWING, name)?;
-            let value = |kind: &str| child(spacing, DRAWING, kind)?.attribute("val")?.trim_end_matches('%').parse::<f64>().ok();
+            let value = |kind: &str| {
+                child(spacing, DRAWING, kind)?.attribute("val")?.trim_end_matches('%').parse::<f64>().ok()
+            };
             value("spcPts").map(|points| Line::Exactly(points / 100.0)).or_else(|| {
-                value("spcPct").map(|share| Line::Times(if share > 1_000.0 { share / 100_000.0 } else { share / 100.0 }))
+                value("spcPct")
+                    .map(|share| Line::Times(if share > 1_000.0 { share / 100_000.0 } else { share / 100.0 }))
             })
         })
     };
@@ -334,14 +349,22 @@ fn rectangle(shape: Node<'_, '_>) -> Option<Place> {
     let number = |name: &str, attribute: &str| -> Option<f64> {
         child(frame, DRAWING, name)?.attribute(attribute)?.parse::<f64>().ok().map(|emu| emu / EMU)
     };
-    Some(Place { x: number("off", "x")?, y: number("off", "y")?, width: number("ext", "cx")?, height: number("ext", "cy")? })
+    Some(Place {
+        x: number("off", "x")?,
+        y: number("off", "y")?,
+        width: number("ext", "cx")?,
+        height: number("ext", "cy")?,
+    })
 }
 
 /// The element at the end of a way of names, in any namespace of the format.
 fn descend<'a, 'i>(node: Node<'a, 'i>, way: &[&str]) -> Option<Node<'a, 'i>> {
-    way.iter().try_fold(node, |node, name| node.children().find(|child| child.is_element() && child.tag_name().name() == *name))
+    way.iter().try_fold(node, |node, name| {
+        node.children().find(|child| child.is_element() && child.tag_name().name() == *name)
+    })
 }
 
 fn child<'a, 'i>(node: Node<'a, 'i>, space: &str, name: &str) -> Option<Node<'a, 'i>> {
-    node.children().find(|child| child.tag_name().name() == name && child.tag_name().namespace() == Some(space))
+    node.children()
+        .find(|child| child.tag_name().name() == name && child.tag_name().namespace() == Some(space))
 }

@@ -87,7 +87,9 @@ impl<'p> Body<'p> {
         let runs = &paragraph.runs;
         match paragraph.role {
             // The document's title is the first level.
-            Role::Heading(level) => self.styled(&format!("Heading{}", level.saturating_sub(1).clamp(1, 6)), "", runs),
+            Role::Heading(level) => {
+                self.styled(&format!("Heading{}", level.saturating_sub(1).clamp(1, 6)), "", runs)
+            }
             Role::Body => self.styled("", "", runs),
             Role::Item(item) => {
                 let style = if item.number.is_some() { "ListNumber" } else { "ListBullet" };

@@ -41,7 +41,8 @@ const TEXT_WIDTH: f64 = 464.9;
 const TEXT_HEIGHT: f64 = 640.0;
 
 fn render(document: &Document, _: &Options) -> Result<Vec<u8>, ExportError> {
-    let media = |kind: &str| format!("application/vnd.openxmlformats-officedocument.wordprocessingml.{kind}+xml");
+    let media =
+        |kind: &str| format!("application/vnd.openxmlformats-officedocument.wordprocessingml.{kind}+xml");
     let mut package = Package::new();
     let relations = vec![
         Relation::to(1, "styles", "word/styles.xml"),
@@ -125,7 +126,11 @@ mod tests {
     #[test]
     fn the_same_document_is_the_same_bytes() {
         let mut document = Document::new("Flow lost & restored");
-        document.stands_as("Confidential.").section("Why").paragraph("x").push(Block::Markdown("1. a\n2. b".to_owned()));
+        document
+            .stands_as("Confidential.")
+            .section("Why")
+            .paragraph("x")
+            .push(Block::Markdown("1. a\n2. b".to_owned()));
         let bytes = || render(&document, &Options::default()).unwrap();
         assert_eq!(bytes(), bytes());
     }

@@ -38,8 +38,8 @@ mod withdraw;
 use sqlx::SqliteConnection;
 
 pub(super) use self::history::moment;
-pub(super) use self::summary::summary_of;
 pub(super) use self::items::{measure_in_words, standing_in_words};
+pub(super) use self::summary::summary_of;
 
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;

@@ -34,13 +34,17 @@ impl Default for Desk {
     /// takes a file.
     fn default() -> Self {
         let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
-        Self { seats: Semaphore::new(cores.saturating_sub(1).max(1)), made: Mutex::default(), template: RwLock::default() }
+        Self {
+            seats: Semaphore::new(cores.saturating_sub(1).max(1)),
+            made: Mutex::default(),
+            template: RwLock::default(),
+        }
     }
 }
 
 impl Desk {
     /// Does some work on a thread of its own, once there is a seat. Who has gone meanwhile leaves the queue.
-    pub(super) async fn work<T: Send + 'static>(
+    pub(in crate::web) async fn work<T: Send + 'static>(
         &self,
         work: impl FnOnce() -> T + Send + 'static,
     ) -> Result<T, Error> {

@@ -26,10 +26,11 @@ const WORD_PATH: &str = "/rates/report.docx";
 const FIELD: &str = "quarter";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes
-        .get(PATH, Allow::Writers, show)
-        .get(MARKDOWN_PATH, Allow::Writers, give_markdown)
-        .get(WORD_PATH, Allow::Writers, give_word)
+    routes.get(PATH, Allow::Writers, show).get(MARKDOWN_PATH, Allow::Writers, give_markdown).get(
+        WORD_PATH,
+        Allow::Writers,
+        give_word,
+    )
 }
 
 #[derive(Template)]

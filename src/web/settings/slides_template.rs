@@ -65,7 +65,8 @@ async fn show_template(State(app): State<App>, visit: Visit) -> Result<Response,
 
 /// The file of a form; none where none was chosen, `TooLarge` where it is more than is looked at.
 async fn receive(mut request: Request, app: &App) -> Result<Result<Vec<u8>, Refused>, Error> {
-    let damaged = || Error::BadRequest("The file did not arrive whole. Go back and send it again.".to_owned());
+    let damaged =
+        || Error::BadRequest("The file did not arrive whole. Go back and send it again.".to_owned());
     DefaultBodyLimit::max(LARGEST + AROUND).apply(&mut request);
     let mut parts = Multipart::from_request(request, app).await.map_err(|_| damaged())?;
     while let Some(mut part) = parts.next_field().await.map_err(|_| damaged())? {
@@ -78,7 +79,9 @@ async fn receive(mut request: Request, app: &App) -> Result<Result<Vec<u8>, Refu
                 Ok(Some(chunk)) if bytes.len() + chunk.len() > LARGEST => return Ok(Err(Refused::TooLarge)),
                 Ok(Some(chunk)) => bytes.extend_from_slice(&chunk),
                 Ok(None) => return Ok(Ok(bytes)),
-                Err(error) if error.status() == StatusCode::PAYLOAD_TOO_LARGE => return Ok(Err(Refused::TooLarge)),
+                Err(error) if error.status() == StatusCode::PAYLOAD_TOO_LARGE => {
+                    return Ok(Err(Refused::TooLarge));
+                }
                 Err(_) => return Err(damaged()),
             }
         }

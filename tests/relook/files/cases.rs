@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use super::Told;
 
-const ORDINARY: &str = include_str!("../../../demo-cases/2025-007-wire-dissection-closure-diagonal-lost.toml");
+const ORDINARY: &str =
+    include_str!("../../../demo-cases/2025-007-wire-dissection-closure-diagonal-lost.toml");
 const FULL: &str = include_str!("../review/full.toml");
 const NEARLY_EMPTY: &str = "format = 1\ntitle = \"Bleed after a radial procedure\"\nmonth = \"2025-03\"\nstage = \"recorded\"\n[[complications]]\nkey = \"c1\"\nmechanism = \"access-haematoma\"\n";
 
@@ -23,11 +24,20 @@ pub fn very_long() -> Told {
     let sentence = "The second wire was advanced through the true lumen while contrast was kept low; nobody said aloud what was seen. ";
     let long = sentence.repeat(7);
     let mut text = FULL
-        .replace("The wire met resistance, and a loop was pushed on.", &format!("# What was seen\\n\\n{long}\\n\\n- One thing\\n- Another"))
+        .replace(
+            "The wire met resistance, and a loop was pushed on.",
+            &format!("# What was seen\\n\\n{long}\\n\\n- One thing\\n- Another"),
+        )
         .replace("A looped tip that moves freely past a bend proves nothing.", long.trim())
-        .replace("The second catheter was kept in another room, so recrossing began late", long.trim_end_matches([' ', '.']))
+        .replace(
+            "The second catheter was kept in another room, so recrossing began late",
+            long.trim_end_matches([' ', '.']),
+        )
         .replace("The second wire stayed in the lumen, and flow came back with the stent.", long.trim())
-        .replace("question = \"The vessel is closed and the wire is outside it. What next?\"", &format!("question = \"{}\"", sentence.repeat(2).trim()));
+        .replace(
+            "question = \"The vessel is closed and the wire is outside it. What next?\"",
+            &format!("question = \"{}\"", sentence.repeat(2).trim()),
+        );
     let mut events = String::new();
     for number in 1..=60 {
         let _ = write!(
@@ -36,7 +46,11 @@ pub fn very_long() -> Told {
             60 + number,
             number % 60,
             number % 4,
-            if number % 5 == 0 { sentence.repeat(2).trim().to_owned() } else { format!("Event of number {number} is told in a line.") }
+            if number % 5 == 0 {
+                sentence.repeat(2).trim().to_owned()
+            } else {
+                format!("Event of number {number} is told in a line.")
+            }
         );
     }
     text = text.replacen("[[complications]]", &format!("{events}[[complications]]"), 1);
@@ -82,7 +96,11 @@ pub fn chinese() -> Told {
 }
 
 pub fn emoji() -> Told {
-    in_words("emoji", "Closed 🫀 after the wire left ⚠️", "👩‍⚕️ The wire left 🫀 the lumen, ⏱️ 38 minutes without flow, 👍🏽 then it came back 🎉.")
+    in_words(
+        "emoji",
+        "Closed 🫀 after the wire left ⚠️",
+        "👩‍⚕️ The wire left 🫀 the lumen, ⏱️ 38 minutes without flow, 👍🏽 then it came back 🎉.",
+    )
 }
 
 /// All of them.

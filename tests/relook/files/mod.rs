@@ -1,7 +1,7 @@
 //! The files that leave: opened by independent general-purpose readers, and compared with the record.
 
 mod cases;
-mod readers;
+pub mod readers;
 mod slides;
 mod template;
 mod word;
@@ -17,8 +17,7 @@ use relook::review::summary::teaching_summary;
 use relook::vocabulary::Vocabulary;
 
 /// What stands on every slide of these tests.
-pub const CONFIDENTIAL: &str =
-    "Confidential. Peer review and teaching. Protected under our hospital’s rules on quality review; do not copy.";
+pub const CONFIDENTIAL: &str = "Confidential. Peer review and teaching. Protected under our hospital’s rules on quality review; do not copy.";
 
 /// A case with all that a deck and a summary are made of.
 pub struct Told {

@@ -59,7 +59,8 @@ pub fn to_pdf(files: &[PathBuf], folder: &Path) -> Vec<PathBuf> {
 
 /// How many pages a PDF has.
 pub fn pages(pdf: &Path) -> usize {
-    let output = Command::new("pdfinfo").arg(pdf).output().expect("poppler-utils is there: tests/run installs it");
+    let output =
+        Command::new("pdfinfo").arg(pdf).output().expect("poppler-utils is there: tests/run installs it");
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     let line = text.lines().find(|line| line.starts_with("Pages:")).unwrap_or_else(|| panic!("{text}"));
     line["Pages:".len()..].trim().parse().unwrap()

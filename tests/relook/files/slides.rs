@@ -84,7 +84,9 @@ fn told(blocks: &[Block]) -> Vec<String> {
     let mut all = Vec::new();
     for block in blocks {
         match block {
-            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => all.push(phrase.to_text()),
+            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => {
+                all.push(phrase.to_text())
+            }
             Block::List { items, .. } => all.extend(items.iter().map(|item| item.to_text())),
             Block::Facts(facts) => {
                 for fact in facts {
@@ -146,18 +148,23 @@ fn slides_say_what_the_record_says() {
                     _ => None,
                 })
                 .collect();
-            let pictures: Vec<&Value> =
-                pages.iter().flat_map(|page| list(page, "shapes")).filter(|one| one["name"] == "Figure").collect();
+            let pictures: Vec<&Value> = pages
+                .iter()
+                .flat_map(|page| list(page, "shapes"))
+                .filter(|one| one["name"] == "Figure")
+                .collect();
             assert_eq!(pictures.len(), figures.len(), "{}: {}", case.name, slide.name);
             for (picture, description) in pictures.iter().zip(figures) {
                 let alternative = picture["description"].as_str().unwrap();
                 assert!(alternative.contains(plain(description).as_str()), "{alternative}");
                 assert_eq!(picture["image"]["type"], "image/png");
                 // Two dots a point of its width.
-                let (wide, dots) = (picture["place"][2].as_f64().unwrap(), picture["image"]["size"][0].as_f64().unwrap());
+                let (wide, dots) =
+                    (picture["place"][2].as_f64().unwrap(), picture["image"]["size"][0].as_f64().unwrap());
                 assert!((dots - 2.0 * wide).abs() < 3.0, "{dots} dots for {wide} points");
             }
-            let notes: Vec<&str> = slide.notes.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+            let notes: Vec<&str> =
+                slide.notes.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
             match first["notes"].as_str() {
                 Some(found) => assert_eq!(found.lines().collect::<Vec<_>>(), notes),
                 None => assert!(notes.is_empty(), "{}: {}", case.name, slide.name),
@@ -187,7 +194,10 @@ fn every_slide_stands_on_its_layout_with_its_line_and_its_number() {
                 assert!(one["smallest"].as_f64().is_none_or(|size| size >= 18.0), "{one}");
                 let place: Vec<f64> = list(one, "place").iter().map(|n| n.as_f64().unwrap()).collect();
                 assert!(
-                    place[0] >= 0.0 && place[1] >= 0.0 && place[0] + place[2] <= 960.1 && place[1] + place[3] <= 540.1,
+                    place[0] >= 0.0
+                        && place[1] >= 0.0
+                        && place[0] + place[2] <= 960.1
+                        && place[1] + place[3] <= 540.1,
                     "{one}"
                 );
             }
@@ -226,7 +236,8 @@ fn no_word_leaves_its_place_when_libreoffice_lays_the_slides_out() {
             let opening = slide["layout"] == "Opening";
             let title_bottom = title["place"][1].as_f64().unwrap() + title["place"][3].as_f64().unwrap();
             for ([left, top, right, bottom], word) in words {
-                let at = format!("{}, slide {}: {word:?} at {left} {top} {right} {bottom}", told.name, number + 1);
+                let at =
+                    format!("{}, slide {}: {word:?} at {left} {top} {right} {bottom}", told.name, number + 1);
                 assert!(*left >= 46.0 && *right <= 914.0, "{at}");
                 assert!(*top >= 14.0 && *bottom <= 533.0, "{at}");
                 // Between what is told and the line at the foot nothing stands, nor between title and text.
@@ -257,12 +268,13 @@ fn a_stop_point_is_two_slides_and_the_first_tells_nothing() {
     }
     for row in &told.case.decisions {
         let decision = &row.value;
-        let Some(at) = deck.slides.iter().position(|slide| {
-            matches!(&slide.kind, SlideKind::Question(asked) if asked == decision.key.as_str())
-        }) else {
+        let Some(at) = deck.slides.iter().position(
+            |slide| matches!(&slide.kind, SlideKind::Question(asked) if asked == decision.key.as_str()),
+        ) else {
             continue;
         };
-        let before: String = deck.slides[..=at].iter().map(|slide| format!("{} {:?}", slide.title, slide.blocks)).collect();
+        let before: String =
+            deck.slides[..=at].iter().map(|slide| format!("{} {:?}", slide.title, slide.blocks)).collect();
         if let Some(followed) = &decision.followed {
             assert!(!before.contains(followed.as_str()), "the answer stands before its question");
         }
@@ -275,7 +287,9 @@ fn a_stop_point_is_two_slides_and_the_first_tells_nothing() {
 
 #[test]
 fn the_same_record_is_the_same_file() {
-    for (_, deck, bytes) in made().iter().filter(|(told, _, _)| told.name == "ordinary" || told.name == "emoji") {
+    for (_, deck, bytes) in
+        made().iter().filter(|(told, _, _)| told.name == "ordinary" || told.name == "emoji")
+    {
         assert!((FORMAT.render)(deck, &Options::default()).unwrap() == *bytes);
     }
 }

@@ -57,17 +57,22 @@ fn slides_take_the_masters_of_a_department_and_nothing_else() {
         for (file, pdf) in files.iter().zip(&pdfs) {
             let deck = &read[file.to_str().unwrap()];
             assert_eq!(deck["size"], serde_json::json!([size.0.parse::<f64>().unwrap(), 540.0]));
-            let layouts: Vec<&str> = deck["layouts"].as_array().unwrap().iter().map(|l| l.as_str().unwrap()).collect();
+            let layouts: Vec<&str> =
+                deck["layouts"].as_array().unwrap().iter().map(|l| l.as_str().unwrap()).collect();
             assert!(layouts.contains(&"Title and Content") && layouts.contains(&"Title Only"), "{layouts:?}");
             let slides = deck["slides"].as_array().unwrap();
             assert_eq!(slides[0]["layout"], "Title Slide");
             for slide in slides {
                 for shape in slide["shapes"].as_array().unwrap() {
-                    let has_place = shape["kind"].is_null() || !shape["layout"].as_array().unwrap().is_empty();
+                    let has_place =
+                        shape["kind"].is_null() || !shape["layout"].as_array().unwrap().is_empty();
                     assert!(has_place, "{shape}");
                     for paragraph in shape["paragraphs"].as_array().unwrap_or(&Vec::new()) {
                         let small = shape["name"] == "Footer" || shape["name"] == "Slide number";
-                        assert!(small || paragraph["smallest"].as_f64().is_none_or(|size| size >= 24.0), "{shape}");
+                        assert!(
+                            small || paragraph["smallest"].as_f64().is_none_or(|size| size >= 24.0),
+                            "{shape}"
+                        );
                     }
                 }
             }

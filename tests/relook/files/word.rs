@@ -52,16 +52,21 @@ fn said(blocks: &[Block], all: &mut Said) {
     for block in blocks {
         match block {
             Block::Heading(heading) => all.headings.push(plain(&heading.text)),
-            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => all.paragraphs.push(plain(&phrase.to_text())),
-            Block::List { items, .. } => all.paragraphs.extend(items.iter().map(|item| plain(&item.to_text()))),
+            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => {
+                all.paragraphs.push(plain(&phrase.to_text()))
+            }
+            Block::List { items, .. } => {
+                all.paragraphs.extend(items.iter().map(|item| plain(&item.to_text())))
+            }
             Block::Table(table) => {
                 let heads = table.columns().iter().map(|column| plain(&column.label)).collect();
-                let rows = table.rows().iter().map(|row| row.iter().map(|cell| plain(&cell.to_text())).collect());
+                let rows =
+                    table.rows().iter().map(|row| row.iter().map(|cell| plain(&cell.to_text())).collect());
                 all.tables.push(std::iter::once(heads).chain(rows).collect());
             }
-            Block::Facts(facts) => all
-                .tables
-                .push(facts.iter().map(|fact| vec![plain(&fact.label), plain(&fact.value.to_text())]).collect()),
+            Block::Facts(facts) => all.tables.push(
+                facts.iter().map(|fact| vec![plain(&fact.label), plain(&fact.value.to_text())]).collect(),
+            ),
             Block::Figure(figure) => all.drawings.push(plain(&figure.description)),
             Block::Details { summary, blocks } => {
                 all.paragraphs.push(plain(summary));
@@ -92,7 +97,13 @@ fn a_word_file_says_what_the_record_says() {
             .iter()
             .map(|p| (p["style"].as_str().unwrap().to_owned(), plain(p["text"].as_str().unwrap())))
             .collect();
-        let of_style = |style: &str| paragraphs.iter().filter(|(own, _)| own.starts_with(style)).map(|(_, text)| text.clone()).collect::<Vec<_>>();
+        let of_style = |style: &str| {
+            paragraphs
+                .iter()
+                .filter(|(own, _)| own.starts_with(style))
+                .map(|(_, text)| text.clone())
+                .collect::<Vec<_>>()
+        };
         assert_eq!(of_style("Title"), [plain(document.title())]);
         let headings = of_style("Heading");
         assert!(expected.headings.iter().all(|heading| headings.contains(heading)), "{headings:?}");
@@ -104,14 +115,17 @@ fn a_word_file_says_what_the_record_says() {
             .unwrap()
             .iter()
             .map(|table| {
-                let row = |row: &serde_json::Value| row.as_array().unwrap().iter().map(|cell| plain(cell.as_str().unwrap())).collect();
+                let row = |row: &serde_json::Value| {
+                    row.as_array().unwrap().iter().map(|cell| plain(cell.as_str().unwrap())).collect()
+                };
                 table["rows"].as_array().unwrap().iter().map(row).collect()
             })
             .collect();
         for table in &expected.tables {
             assert!(tables.contains(table), "{}: {table:?}", told.name);
         }
-        let drawings: Vec<&str> = found["pictures"].as_array().unwrap().iter().map(|text| text.as_str().unwrap()).collect();
+        let drawings: Vec<&str> =
+            found["pictures"].as_array().unwrap().iter().map(|text| text.as_str().unwrap()).collect();
         assert_eq!(drawings.len(), expected.drawings.len());
         for (drawing, description) in drawings.iter().zip(&expected.drawings) {
             assert!(drawing.contains(description.as_str()), "{drawing}");

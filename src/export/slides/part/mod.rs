@@ -43,7 +43,8 @@ pub(super) fn package(deck: &Deck, base: &Base, pages: &[Page<'_>]) -> Result<Ve
     for (at, page) in pages.iter().enumerate() {
         let layout = base.looks().layout(page.want);
         let mut relations = vec![Relation::to(1, "slideLayout", base::layout_name(layout.number))];
-        let pictures: Vec<String> = (0..page.items.len()).filter_map(|item| named.get(&(at, item)).cloned()).collect();
+        let pictures: Vec<String> =
+            (0..page.items.len()).filter_map(|item| named.get(&(at, item)).cloned()).collect();
         let mut links = Links { relations: &mut relations };
         let pictures: Vec<String> = pictures.iter().map(|name| links.to_picture(name)).collect();
         let xml = slide::write(deck, page, layout, base.looks(), &pictures, &mut links);
@@ -96,7 +97,9 @@ fn pictures(pages: &[Page<'_>], paper: Paper) -> Result<Vec<((usize, usize), Vec
         .enumerate()
         .flat_map(|(at, page)| {
             page.items.iter().enumerate().filter_map(move |(item, placed)| match placed {
-                Placed::Picture { place, figure } => Some(((at, item), figure.svg.as_str(), place.width * DOTS)),
+                Placed::Picture { place, figure } => {
+                    Some(((at, item), figure.svg.as_str(), place.width * DOTS))
+                }
                 _ => None,
             })
         })

@@ -2,9 +2,9 @@
 
 use std::fmt::Write as _;
 
-use super::Links;
 use super::super::flow::{INDENT, NUMBERED, text_size};
 use super::super::look::{EMU, Place, Slot};
+use super::Links;
 use crate::export::format::LANGUAGE;
 use crate::export::office::text::{Paragraph, Role, Run, words};
 use crate::export::office::xml::{escape, is_right_to_left};
@@ -84,7 +84,11 @@ fn one(paragraph: &Paragraph, slot: &Slot, size: Option<f64>, ink: Ink, links: &
     let (mut attributes, mut inside) = (String::new(), String::new());
     if let Some(size) = size {
         // Room for a line was counted for this size.
-        let _ = write!(inside, "<a:lnSpc><a:spcPts val=\"{}\"/></a:lnSpc>", hundredths(slot.text.line_height(size)));
+        let _ = write!(
+            inside,
+            "<a:lnSpc><a:spcPts val=\"{}\"/></a:lnSpc>",
+            hundredths(slot.text.line_height(size))
+        );
     }
     let mut level = |depth: u8| {
         let depth = depth.min(8);
@@ -100,7 +104,10 @@ fn one(paragraph: &Paragraph, slot: &Slot, size: Option<f64>, ink: Ink, links: &
             let _ = write!(attributes, " indent=\"-{step:.0}\"");
             match item.number {
                 Some(number) => {
-                    let _ = write!(inside, "<a:buFont typeface=\"+mj-lt\"/><a:buAutoNum type=\"arabicPeriod\" startAt=\"{number}\"/>");
+                    let _ = write!(
+                        inside,
+                        "<a:buFont typeface=\"+mj-lt\"/><a:buAutoNum type=\"arabicPeriod\" startAt=\"{number}\"/>"
+                    );
                 }
                 None if !slot.text.bullets || item.depth > 0 => {
                     inside.push_str("<a:buFont typeface=\"Arial\"/><a:buChar char=\"•\"/>");

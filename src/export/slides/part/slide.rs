@@ -3,7 +3,6 @@
 use std::fmt::Write as _;
 
 use super::super::look::{LayoutLook, Looks, Place, Slot, Want};
-use crate::export::office::measure::{shorten, wrap};
 use super::super::page::{Page, Placed};
 use super::super::title::Title;
 use super::shape::{self, Ink, frame, hundredths};
@@ -11,6 +10,7 @@ use super::{Links, SPACES, table};
 use crate::document::{Deck, Figure};
 use crate::export::format::LANGUAGE;
 use crate::export::office::image::alternative;
+use crate::export::office::measure::{shorten, wrap};
 use crate::export::office::text::{Look, Run, plain};
 use crate::export::office::xml::{DECLARATION, escape, is_right_to_left};
 
@@ -29,8 +29,15 @@ pub(super) fn write(
     links: &mut Links<'_>,
 ) -> String {
     let soft = looks.is_ours && page.want != Want::Question;
-    let mut slide =
-        Slide { xml: String::new(), next: 2, layout, looks, ink: Ink { soft }, links, pictures: pictures.iter() };
+    let mut slide = Slide {
+        xml: String::new(),
+        next: 2,
+        layout,
+        looks,
+        ink: Ink { soft },
+        links,
+        pictures: pictures.iter(),
+    };
     slide.part(page);
     slide.title(&page.title);
     slide.items(page);
@@ -214,7 +221,9 @@ fn foot_line(text: &str, place: Place, usual: f64) -> (String, f64) {
         lines
     };
     let mut size = usual.max(SMALLEST_FOOT);
-    while wrap(std::slice::from_ref(&run), size, place.width).len() > lines(size) && size - 1.0 >= SMALLEST_FOOT {
+    while wrap(std::slice::from_ref(&run), size, place.width).len() > lines(size)
+        && size - 1.0 >= SMALLEST_FOOT
+    {
         size -= 1.0;
     }
     (shorten(run, size, place.width, lines(size)).text, size)

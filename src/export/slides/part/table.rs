@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::Links;
-use super::shape::{self, Ink, hundredths};
 use super::super::grid::{ABOVE, BESIDE, Grid, LINE};
 use super::super::look::EMU;
+use super::Links;
+use super::shape::{self, Ink, hundredths};
 use crate::export::office::text::words;
 use crate::export::office::xml::is_right_to_left;
 
@@ -55,7 +55,11 @@ fn cell_runs(
     links: &mut Links<'_>,
 ) -> String {
     if words(cell).is_empty() {
-        return format!("<a:endParaRPr lang=\"{}\" sz=\"{}\"/>", crate::export::format::LANGUAGE, hundredths(size));
+        return format!(
+            "<a:endParaRPr lang=\"{}\" sz=\"{}\"/>",
+            crate::export::format::LANGUAGE,
+            hundredths(size)
+        );
     }
     shape::runs(cell, Some(size), ink, links)
 }

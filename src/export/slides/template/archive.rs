@@ -55,7 +55,10 @@ impl<'b> Archive<'b> {
                 return Err(Refused::Protected);
             }
             declared = declared.saturating_add(entry.size());
-            let name = entry.name().to_owned();
+            let Ok(name) = entry.name() else {
+                return Err(Refused::Hostile("a name in it is none"));
+            };
+            let name = name.into_owned();
             let leads_elsewhere = name.starts_with('/')
                 || name.contains(['\\', '\0'])
                 || name.split('/').any(|part| part == ".." || part == ".");
@@ -174,7 +177,10 @@ mod tests {
 
     #[test]
     fn a_target_stays_within_the_file() {
-        assert_eq!(resolve("ppt/slideMasters", "../theme/theme1.xml").as_deref(), Some("ppt/theme/theme1.xml"));
+        assert_eq!(
+            resolve("ppt/slideMasters", "../theme/theme1.xml").as_deref(),
+            Some("ppt/theme/theme1.xml")
+        );
         assert_eq!(resolve("ppt", "/ppt/media/a.png").as_deref(), Some("ppt/media/a.png"));
         assert_eq!(resolve("", "ppt/presentation.xml").as_deref(), Some("ppt/presentation.xml"));
         for bad in ["../../../etc/passwd", "file:///etc/passwd", "..\\..\\x", "http://example.org/x"] {

@@ -13,9 +13,28 @@ use crate::export::office::xml::{DECLARATION, escape};
 
 /// What is left behind though it is of the format: what moves, sounds, leads somewhere or is kept for a program.
 const LEFT: [&str; 22] = [
-    "extLst", "custDataLst", "custData", "controls", "control", "oleObj", "contentPart", "timing", "transition",
-    "hlinkClick", "hlinkHover", "hlinkMouseOver", "snd", "sndAc", "audioCd", "wavAudioFile", "audioFile", "videoFile",
-    "quickTimeFile", "custShowLst", "tags", "sldLayoutIdLst",
+    "extLst",
+    "custDataLst",
+    "custData",
+    "controls",
+    "control",
+    "oleObj",
+    "contentPart",
+    "timing",
+    "transition",
+    "hlinkClick",
+    "hlinkHover",
+    "hlinkMouseOver",
+    "snd",
+    "sndAc",
+    "audioCd",
+    "wavAudioFile",
+    "audioFile",
+    "videoFile",
+    "quickTimeFile",
+    "custShowLst",
+    "tags",
+    "sldLayoutIdLst",
 ];
 /// How deep elements may stand in each other.
 const DEEPEST: usize = 80;
@@ -164,5 +183,7 @@ fn is_name(name: &str) -> bool {
 }
 
 fn is_table(frame: Node<'_, '_>) -> bool {
-    frame.descendants().any(|node| node.has_tag_name((DRAWING, "graphicData")) && node.attribute("uri") == Some(TABLE))
+    frame
+        .descendants()
+        .any(|node| node.has_tag_name((DRAWING, "graphicData")) && node.attribute("uri") == Some(TABLE))
 }

@@ -35,10 +35,14 @@ pub enum Refused {
     #[error("This file holds nothing. Choose the presentation again.")]
     Empty,
     /// It is larger than is looked at.
-    #[error("This file is larger than 20 MB. Delete its slides and save it again: only the master is needed.")]
+    #[error(
+        "This file is larger than 20 MB. Delete its slides and save it again: only the master is needed."
+    )]
     TooLarge,
     /// It is of the old kind, or needs a password.
-    #[error("This file is protected by a password, or of the kind from before 2007. Open it, take the password off and save it as .pptx.")]
+    #[error(
+        "This file is protected by a password, or of the kind from before 2007. Open it, take the password off and save it as .pptx."
+    )]
     Protected,
     /// It is something else.
     #[error("This is no presentation. Choose a .pptx file; a .potx can be saved as one.")]
@@ -53,7 +57,9 @@ pub enum Refused {
     #[error("This file is damaged: {0}. Open it in your program for slides, save it anew and try again.")]
     Damaged(String),
     /// There is nothing to write on.
-    #[error("None of the layouts of its first master has both a title and a large place for text. Add one, and try again.")]
+    #[error(
+        "None of the layouts of its first master has both a title and a large place for text. Add one, and try again."
+    )]
     NoText,
     /// Its slides are too small for text that the last row can read.
     #[error("Its slides are smaller than 16 by 12 centimetres. Text of 24 points has no room on them.")]

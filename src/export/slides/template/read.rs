@@ -38,11 +38,16 @@ pub(super) fn read(archive: &mut Archive<'_>) -> Result<Cleaned, Refused> {
         .part;
     let mut reader = Reader { archive, pictures: BTreeMap::new(), taken: Vec::new(), foreign: 0 };
     let parts = reader.parts(&master, size)?;
-    let lost = parts.master.lost + parts.theme.lost + parts.layouts.iter().map(|layout| layout.lost).sum::<usize>();
+    let lost =
+        parts.master.lost + parts.theme.lost + parts.layouts.iter().map(|layout| layout.lost).sum::<usize>();
     let left_out = match lost {
         0 => Vec::new(),
-        1 => vec!["One picture or object that could not be taken over: only PNG, JPEG and GIF are.".to_owned()],
-        some => vec![format!("{some} pictures or objects that could not be taken over: only PNG, JPEG and GIF are.")],
+        1 => {
+            vec!["One picture or object that could not be taken over: only PNG, JPEG and GIF are.".to_owned()]
+        }
+        some => vec![format!(
+            "{some} pictures or objects that could not be taken over: only PNG, JPEG and GIF are."
+        )],
     };
     Ok(Cleaned { base: parts.into_base()?, left_out })
 }
@@ -59,10 +64,15 @@ fn needed(archive: &mut Archive<'_>, part: &str) -> Result<String, Refused> {
 fn main_part(archive: &mut Archive<'_>) -> Result<String, Refused> {
     let types = archive.xml("[Content_Types].xml")?.ok_or(Refused::NoPresentation)?;
     let types = parse(&types, "[Content_Types].xml").map_err(|_| Refused::NoPresentation)?;
-    let main = archive.relations("")?.into_iter().find(|found| found.kind == "officeDocument").map(|found| found.part);
+    let main = archive
+        .relations("")?
+        .into_iter()
+        .find(|found| found.kind == "officeDocument")
+        .map(|found| found.part);
     let main = main.ok_or(Refused::NoPresentation)?;
     let of_part = types.descendants().find(|node| {
-        node.attribute("PartName").is_some_and(|name| name.trim_start_matches('/').eq_ignore_ascii_case(&main))
+        node.attribute("PartName")
+            .is_some_and(|name| name.trim_start_matches('/').eq_ignore_ascii_case(&main))
     });
     match of_part.and_then(|node| node.attribute("ContentType")) {
         Some(kind) if MAIN_TYPES.contains(&kind) => {}
@@ -139,7 +149,11 @@ impl Reader<'_, '_> {
         let theme = filter(theme_tree.root_element(), &pictures, 1, None)?;
         let mut list = "<p:sldLayoutIdLst>".to_owned();
         for number in 1..=layouts.len() {
-            let _ = write!(list, "<p:sldLayoutId id=\"{}\" r:id=\"rId{number}\"/>", 2_147_483_648_u64 + number as u64);
+            let _ = write!(
+                list,
+                "<p:sldLayoutId id=\"{}\" r:id=\"rId{number}\"/>",
+                2_147_483_648_u64 + number as u64
+            );
         }
         list.push_str("</p:sldLayoutIdLst>");
         let pictures = self.pictures_of(&relations)?;

@@ -1,5 +1,6 @@
 //! The pages of cases.
 
+mod downloads;
 mod evidence;
 mod files;
 mod head;

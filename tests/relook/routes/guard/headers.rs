@@ -60,6 +60,7 @@ async fn a_file_to_keep_is_offered_as_a_file_with_its_kind() {
         (format!("/cases/{code}/case.json"), "application/json"),
         (format!("/cases/{code}/case.toml"), "application/toml"),
         (format!("/cases/{code}/summary.md"), "text/markdown; charset=utf-8"),
+        (format!("/cases/{code}/files/summary/word"), "application/vnd.openxmlformats"),
     ] {
         let page = app.with_reader().await.get(&path).await;
         page.expect(StatusCode::OK);

@@ -7,5 +7,6 @@ mod prompt_changes;
 mod prompt_mistakes;
 mod prompts;
 mod reading;
+mod slides_template;
 mod users;
 mod vocabulary;
