@@ -46,7 +46,7 @@ pub(super) fn package(deck: &Deck, base: &Base, pages: &[Page<'_>]) -> Result<Ve
         let pictures: Vec<String> =
             (0..page.items.len()).filter_map(|item| named.get(&(at, item)).cloned()).collect();
         let mut links = Links { relations: &mut relations };
-        let pictures: Vec<String> = pictures.iter().map(|name| links.to_picture(name)).collect();
+        let pictures: Vec<String> = pictures.iter().map(|name| links.picture(name)).collect();
         let xml = slide::write(deck, page, layout, base.looks(), &pictures, &mut links);
         let name = format!("ppt/slides/slide{}.xml", at + 1);
         if !page.notes.trim().is_empty() {
@@ -70,14 +70,14 @@ pub(super) struct Links<'a> {
 }
 
 impl Links<'_> {
-    fn to_picture(&mut self, name: &str) -> String {
+    fn picture(&mut self, name: &str) -> String {
         let number = self.relations.len() + 1;
         self.relations.push(Relation::to(number, "image", name));
         format!("rId{number}")
     }
 
     /// The relation that leads to an address outside.
-    pub(super) fn to_outside(&mut self, address: &str) -> String {
+    pub(super) fn outside(&mut self, address: &str) -> String {
         let target = Target::Outside(address.to_owned());
         if let Some(known) = self.relations.iter().find(|relation| relation.target == target) {
             return known.id.clone();

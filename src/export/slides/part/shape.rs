@@ -57,7 +57,7 @@ pub(super) fn runs(runs: &[Run], size: Option<f64>, ink: Ink, links: &mut Links<
             inside.push_str("<a:solidFill><a:schemeClr val=\"tx2\"/></a:solidFill>");
         }
         if let Some(link) = &run.link {
-            let _ = write!(inside, "<a:hlinkClick r:id=\"{}\"/>", links.to_outside(link.as_str()));
+            let _ = write!(inside, "<a:hlinkClick r:id=\"{}\"/>", links.outside(link.as_str()));
         }
         let text = escape(&run.text);
         let _ = write!(xml, "<a:r><a:rPr{attributes}>{inside}</a:rPr><a:t>{text}</a:t></a:r>");
