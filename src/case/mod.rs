@@ -19,6 +19,7 @@ pub mod consistency;
 pub mod drawing;
 pub mod evidence;
 pub mod harm_times;
+pub mod identifier;
 pub mod known;
 pub mod list;
 pub mod past;

@@ -7,6 +7,7 @@ mod complications;
 mod decisions;
 mod events;
 mod head;
+mod identifiers;
 mod kept;
 mod keys;
 mod labs;
@@ -32,6 +33,10 @@ use crate::database::StoreError;
 
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
 pub use head::{next_number, set_stage, update_head};
+pub use identifiers::{
+    Dismissing, Salt, add_own_words, dismiss, dismissals, dismissals_in, empty_own_words, give_salt, held,
+    own_words, read_some, reword_recurring, take_dismissal_back, take_own_word, unread,
+};
 pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
@@ -71,7 +76,7 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
     let harms = Keys::of(complications.iter().map(|row| (row.id, &row.value.key)));
     let decisions = decisions::list(conn, id).await?;
     let choices = decisions::keys(&decisions);
-    Ok(Some(StoredCase {
+    let mut case = StoredCase {
         id,
         code,
         recorded_by: found.recorded_by,
@@ -87,7 +92,10 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
         decisions,
         complications,
         events,
-    }))
+        identifiers: Vec::new(),
+    };
+    identifiers::fill(conn, &mut case).await?;
+    Ok(Some(case))
 }
 
 /// Stores a whole case: one that was checked ([`super::check`]) and whose code, when it has one,

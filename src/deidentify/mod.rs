@@ -17,6 +17,7 @@ mod lists;
 mod name;
 mod network;
 mod number;
+mod own;
 mod phone;
 mod place;
 mod scan;
@@ -25,6 +26,7 @@ mod scan;
 mod tests;
 
 pub use kind::{Confidence, Kind, Suspicion};
+pub use own::{OwnDigest, OwnEntry, OwnSort, OwnWordError, OwnWords, WORDS_AT_MOST, suspect_with};
 
 use scan::Scan;
 

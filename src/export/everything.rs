@@ -103,6 +103,19 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("settings", Whole("What the department has set.")),
     ("case_traits", Nothing("Read off each case by the program, and read again after an import.")),
     ("complication_times", Nothing("Worked out from each case by the program, and again after an import.")),
+    ("case_findings", Nothing("Read off each case by the program, and read again after an import.")),
+    ("case_findings_read", Nothing("Says with which finders a case was last looked through.")),
+    (
+        "dismissed_identifiers",
+        Whole(
+            "Words of a case that look like an identifier and are none: the reason, and a digest in place of the words.",
+        ),
+    ),
+    (
+        "own_words",
+        Nothing("Digests of the department’s own names. They are shown nowhere and leave in no form."),
+    ),
+    ("own_words_salt", Nothing("What makes those digests the department’s own.")),
     ("case_search", Nothing(INDEX)),
     ("lesson_search", Nothing(INDEX)),
     ("rates_version", Nothing("A counter by which the program knows that its rates are stale.")),

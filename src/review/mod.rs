@@ -3,7 +3,6 @@
 //!
 //! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
-//! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
 //! - [`minutes`]: the minutes of a conference;
 //! - [`question`]: what a reader would ask about its causes and actions;
@@ -16,7 +15,6 @@
 
 pub mod deck;
 pub mod findings;
-pub mod identifier;
 pub mod judgement;
 pub mod minutes;
 pub mod question;

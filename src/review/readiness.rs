@@ -1,7 +1,7 @@
 //! What a case must hold before it is ready to be presented.
 
-use super::identifier::suspected;
 use crate::case::consistency::contradictions;
+use crate::case::identifier::Place;
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
 
@@ -47,6 +47,26 @@ impl Section {
         Self::Outcome,
         Self::Narrative,
     ];
+
+    /// The section in which a text of a case stands.
+    #[must_use]
+    pub const fn of(place: &Place) -> Self {
+        match place {
+            Place::Title | Place::Situation => Self::Situation,
+            Place::History(_) => Self::Patient,
+            Place::Strategy => Self::Procedure,
+            Place::TimeZero | Place::Event(_) => Self::Timeline,
+            Place::Observation(_) | Place::Remark(_) => Self::Complications,
+            Place::Cause(_) => Self::Causes,
+            Place::Decision(..) => Self::Decisions,
+            Place::Lesson(_) | Place::Recurring(_) => Self::Lessons,
+            Place::Action(_) | Place::ActionOwner(_) | Place::ActionMeasure(_) | Place::ActionTarget(_) => {
+                Self::Actions
+            }
+            Place::Discharge => Self::Outcome,
+            Place::Narrative => Self::Narrative,
+        }
+    }
 
     /// The name of its place on the page.
     #[must_use]
@@ -267,23 +287,23 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
 
 /// Words that look like a name, a date or a number of somebody: one check for each place.
 fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
-    const ASK: &str = "Take out what may identify somebody";
-    let found = suspected(case);
-    for one in &found {
+    const ASK: &str = "Settle what may identify somebody";
+    for one in &case.identifiers {
+        let place = Section::of(&one.place);
         checks.push(Check {
             done: false,
             text: format!(
                 "Words that identify nobody under “{}”: “{}” may be a {}",
-                one.section.heading(),
+                place.heading(),
                 one.words,
-                one.suspicion.kind.label().to_lowercase()
+                one.kind.to_lowercase()
             ),
             ask: ASK,
             takes_signer: false,
-            place: one.section,
+            place,
         });
     }
-    if found.is_empty() {
+    if !case.is_held() {
         checks.push(Check {
             done: true,
             text: "Words in which nothing was found that may identify somebody".to_owned(),

@@ -37,6 +37,7 @@ fn inputs() -> Inputs {
         CasePlan { time_box: Minutes::USUAL_CASE, presenter: Some(of("fellow on call")), discussant: None };
     let case = AgendaCase {
         recorded_by: None,
+        held: false,
         id: 1,
         code: CaseCode::new(2026, 4).unwrap(),
         title: of("Flow lost after a stent"),
