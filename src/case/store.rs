@@ -34,8 +34,8 @@ use crate::database::StoreError;
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
 pub use head::{next_number, set_stage, update_head};
 pub use identifiers::{
-    Dismissing, Salt, add_own_words, dismiss, dismissals, dismissals_in, empty_own_words, give_salt, held,
-    own_words, read_some, reword_recurring, take_dismissal_back, take_own_word, unread,
+    Dismissing, add_own_words, all_dismissals, dismiss, dismissals, dismissals_everywhere, empty_own_words,
+    give_salt, held, own_words, read_some, reword_recurring, take_dismissal_back, take_own_word, unread,
 };
 pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};

@@ -148,6 +148,12 @@ impl OwnWords {
         self.entries.values().filter(|own| **own == sort).count()
     }
 
+    /// Whether a word stands on the list.
+    #[must_use]
+    pub fn holds(&self, entry: &OwnEntry) -> bool {
+        self.entries.get(&entry.digest) == Some(&entry.sort)
+    }
+
     /// What is kept of a word.
     ///
     /// # Errors

@@ -11,6 +11,7 @@
 pub mod block;
 pub mod inline;
 pub mod table;
+mod words;
 
 pub use block::{Anchor, Block, Fact, Figure, Heading, Level, Order, Svg};
 pub use inline::{Href, Inline, Phrase, uncertain_time};

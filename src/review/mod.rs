@@ -5,6 +5,7 @@
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
 //! - [`minutes`]: the minutes of a conference;
+//! - [`outgoing`]: the last look at a document before it leaves;
 //! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
@@ -17,6 +18,7 @@ pub mod deck;
 pub mod findings;
 pub mod judgement;
 pub mod minutes;
+pub mod outgoing;
 pub mod question;
 pub mod readiness;
 pub mod report;

@@ -120,14 +120,25 @@ pub struct Check {
     pub takes_signer: bool,
     /// Where it belongs.
     pub place: Section,
+    /// The page on which it is settled, behind the address of the case; none where it is on the case's own.
+    pub page: Option<&'static str>,
+}
+
+impl Check {
+    /// Where it leads, behind the address of the case: `#lessons`, `/identifiers`.
+    #[must_use]
+    pub fn href(&self) -> String {
+        self.page.map_or_else(|| format!("#{}", self.place.anchor()), str::to_owned)
+    }
 }
 
 /// Everything that a ready case holds, done or not, in the order of the page.
 #[must_use]
 pub fn checks(case: &StoredCase) -> Vec<Check> {
     let mut checks = Vec::new();
-    let mut add =
-        |place, done, text: String, ask| checks.push(Check { done, text, ask, takes_signer: false, place });
+    let mut add = |place, done, text: String, ask| {
+        checks.push(Check { done, text, ask, takes_signer: false, place, page: None })
+    };
     add(
         Section::Situation,
         case.head.situation.is_some(),
@@ -275,13 +286,27 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
     const PLACE: Section = Section::Lessons;
     let any = !case.lessons.is_empty();
     let text = "At least one lesson".to_owned();
-    checks.push(Check { done: any, text, ask: "Write the first lesson", takes_signer: false, place: PLACE });
+    checks.push(Check {
+        done: any,
+        text,
+        ask: "Write the first lesson",
+        takes_signer: false,
+        place: PLACE,
+        page: None,
+    });
     if any {
         let signed =
             case.lessons.iter().map(|row| row.value.signed_by.is_some() && row.value.signed_on.is_some());
         let (done, which) = numbered("lesson", signed);
         let text = format!("An attending's signature under {which}");
-        checks.push(Check { done, text, ask: "Sign the lessons", takes_signer: true, place: PLACE });
+        checks.push(Check {
+            done,
+            text,
+            ask: "Sign the lessons",
+            takes_signer: true,
+            place: PLACE,
+            page: None,
+        });
     }
 }
 
@@ -301,6 +326,7 @@ fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
             ask: ASK,
             takes_signer: false,
             place,
+            page: Some("/identifiers"),
         });
     }
     if !case.is_held() {
@@ -310,6 +336,7 @@ fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
             ask: ASK,
             takes_signer: false,
             place: Section::Narrative,
+            page: None,
         });
     }
 }
@@ -321,13 +348,21 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
         ("the degree of harm", outcome.harm.is_some()),
     ]);
     let text = crate::case::reading::words::upper_first(&names);
-    checks.push(Check { done, text, ask: "Say how it ended", takes_signer: false, place: Section::Outcome });
+    checks.push(Check {
+        done,
+        text,
+        ask: "Say how it ended",
+        takes_signer: false,
+        place: Section::Outcome,
+        page: None,
+    });
     checks.push(Check {
         done: case.head.narrative.is_some(),
         text: "The narrative: what happened and the thinking, in order".to_owned(),
         ask: "Write the narrative",
         takes_signer: false,
         place: Section::Narrative,
+        page: None,
     });
     if let Some(narrative) = &case.head.narrative {
         let words = narrative.as_str().split_whitespace().count();
@@ -339,6 +374,7 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
             ask: "Shorten the narrative",
             takes_signer: false,
             place: Section::Narrative,
+            page: None,
         });
     }
 }

@@ -3,6 +3,7 @@
 
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
+use crate::accounts::Secret;
 use crate::case::code::CaseCode;
 use crate::case::identifier::{Dismissal, OpenIdentifier, open, texts};
 use crate::case::stored::StoredCase;
@@ -13,10 +14,6 @@ use crate::deidentify::{OwnEntry, OwnSort, OwnWords};
 /// Which finders the kept findings come from. Count it up when they change their mind: cases are looked
 /// through again, some at a time, after the next start.
 const VERSION: u32 = 1;
-
-/// A salt for a list that has none yet: hexadecimal digits of the edge's own random source.
-#[derive(Debug, Clone)]
-pub struct Salt(pub String);
 
 /// The department's own words.
 ///
@@ -43,11 +40,11 @@ pub async fn own_words(conn: &mut SqliteConnection) -> Result<OwnWords, StoreErr
 ///
 /// # Errors
 /// What the database says.
-pub async fn give_salt(conn: &mut SqliteConnection, salt: &Salt) -> Result<(), StoreError> {
+pub async fn give_salt(conn: &mut SqliteConnection, salt: &Secret) -> Result<(), StoreError> {
     sqlx::query(
         "insert into own_words_salt (only, salt, revision) values (1, $1, 0) on conflict (only) do nothing",
     )
-    .bind(&salt.0)
+    .bind(salt.expose())
     .execute(conn)
     .await?;
     Ok(())
@@ -130,20 +127,30 @@ pub async fn dismissals(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec
     read_dismissals(rows)
 }
 
-/// What was dismissed everywhere, and in any of these cases.
+/// What was dismissed, in whatever case and everywhere.
 ///
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
-pub async fn dismissals_in(conn: &mut SqliteConnection, cases: &[i64]) -> Result<Vec<Dismissal>, StoreError> {
-    let mut sql = QueryBuilder::<Sqlite>::new(
+pub async fn all_dismissals(conn: &mut SqliteConnection) -> Result<Vec<Dismissal>, StoreError> {
+    let rows: Vec<DismissalRow> = sqlx::query_as(
+        "select id, case_id, digest, kind, because, dismissed_by, dismissed_at from dismissed_identifiers order by id",
+    )
+    .fetch_all(conn)
+    .await?;
+    read_dismissals(rows)
+}
+
+/// What was dismissed everywhere.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn dismissals_everywhere(conn: &mut SqliteConnection) -> Result<Vec<Dismissal>, StoreError> {
+    let rows: Vec<DismissalRow> = sqlx::query_as(
         "select id, case_id, digest, kind, because, dismissed_by, dismissed_at
-         from dismissed_identifiers where case_id is null or case_id in (",
-    );
-    let mut list = sql.separated(", ");
-    for case in cases {
-        list.push_bind(*case);
-    }
-    let rows: Vec<DismissalRow> = sql.push(") order by id").build_query_as().fetch_all(conn).await?;
+         from dismissed_identifiers where case_id is null order by id",
+    )
+    .fetch_all(conn)
+    .await?;
     read_dismissals(rows)
 }
 

@@ -30,7 +30,7 @@ use crate::figure::Figure;
 use crate::review::findings::Findings;
 use crate::vocabulary::Vocabulary;
 
-pub use order::{Arranged, OrderError, Seat, arrange, check, segments};
+pub use order::{Arranged, Notes, OrderError, Seat, arrange, check, segments};
 pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
 
 /// The department's rate as a deck shows it.

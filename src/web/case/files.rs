@@ -8,6 +8,7 @@ use crate::export::case_file;
 use crate::web::download::download;
 use crate::web::error::Error;
 use crate::web::frame::Visit;
+use crate::web::release::let_case_out;
 use crate::web::state::App;
 
 pub(super) async fn download_toml(
@@ -16,6 +17,7 @@ pub(super) async fn download_toml(
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
+    let_case_out(&case)?;
     Ok(download(
         &format!("{}.toml", case.code),
         "application/toml; charset=utf-8",
@@ -29,5 +31,6 @@ pub(super) async fn download_json(
     Path(code): Path<String>,
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
+    let_case_out(&case)?;
     Ok(download(&format!("{}.json", case.code), "application/json", case_file::to_json(&case.to_case())))
 }

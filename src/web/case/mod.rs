@@ -12,6 +12,7 @@ mod files;
 mod findings;
 mod head_parts;
 mod history;
+mod identifiers;
 mod items;
 mod judgements;
 mod known;
@@ -95,6 +96,11 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/history", Writers, history::show_history)
         .get("/cases/{code}/history/{revision}", Writers, history::show_version)
         .post("/cases/{code}/history/{revision}/restore", Writers, history::restore_version)
+        .get("/cases/{code}/identifiers", Writers, identifiers::show_identifiers)
+        .post("/cases/{code}/identifiers/replace", Writers, identifiers::replace)
+        .post("/cases/{code}/identifiers/dismiss", Writers, identifiers::dismiss)
+        .post("/cases/{code}/identifiers/{id}/take-back", Writers, identifiers::take_back)
+        .post("/identifiers/check", Writers, identifiers::check_text)
         .get("/cases/{code}/withdraw", Writers, withdraw::show_withdraw)
         .post("/cases/{code}/withdraw", Writers, withdraw::withdraw)
         .get("/cases/{code}/summary", SignedIn, summary::show_summary)

@@ -32,6 +32,7 @@ use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
 use crate::web::present::present_path;
+use crate::web::release::{HeldPart, let_case_out};
 use crate::web::state::App;
 
 /// A stage on the way, as the head of the page lists it.
@@ -84,6 +85,8 @@ struct CasePage {
     rate_notes: Vec<String>,
     writes: bool,
     updated: String,
+    /// What holds the case back; none when nothing does.
+    held: Option<HeldPart>,
 }
 
 pub(super) async fn show_case(
@@ -163,6 +166,7 @@ pub(super) async fn show_case(
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
         writes: role.writes(),
+        held: let_case_out(&case).err().map(HeldPart::of).transpose()?,
         updated: case
             .updated_at
             .to_zoned(jiff::tz::TimeZone::system())

@@ -4,6 +4,7 @@ mod at_risk;
 pub(super) mod backups;
 mod choices;
 mod conference;
+mod own_words;
 mod prompts;
 mod rates;
 mod users;
@@ -31,6 +32,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
     let routes = super::operators::add_routes(conference::add_routes(routes));
+    let routes = own_words::add_routes(routes);
     let routes = backups::add_routes(users::add_routes(withdrawn::add_routes(routes)));
     at_risk::add_routes(vocabulary::add_routes(routes))
 }
@@ -63,6 +65,9 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     entries.push(drafts_entry(&mut conn, &app, &visit.user).await?);
     entries.extend(vocabulary_entries(&vocabulary));
     entries.push(prompts::entry(&mut conn, &app).await?);
+    if visit.user.role.writes() {
+        entries.push(own_words::entry(&mut conn).await?);
+    }
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
