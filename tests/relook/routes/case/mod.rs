@@ -3,6 +3,7 @@
 mod evidence;
 mod files;
 mod head;
+mod identifiers;
 mod judgement;
 mod known;
 mod limits;
