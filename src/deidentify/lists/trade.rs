@@ -1,0 +1,55 @@
+//! The language of the trade. Common practice.
+
+/// Names that the trade gives to shapes, tests, signs, scales and makers' rules.
+pub(in crate::deidentify) const EPONYMS: &str = "\
+    judkins amplatz seldinger allen barbeau ellis killip medina wellens takotsubo kussmaul beck ikari \
+    simmons swan ganz fogarty foley tuohy borst rashkind brockenbrough mullins prinzmetal dressler sgarbossa \
+    de winter brugada bruce naughton cockcroft gault mehran fick gorlin hakki bernoulli doppler simpson \
+    teichholz virchow wiggers frank starling windkessel korotkoff valsalva trendelenburg glasgow charlson \
+    grace crusade syntax euroscore murray finet hagen poiseuille reynolds laplace young ohm hounsfield \
+    agatston rentrop werner mahaim kent wolff parkinson wenckebach mobitz purkinje his bachmann thebesian \
+    thebesius vieussens kugel botallo eustachian chiari scarpa hunter poupart retzius cullen turner grey \
+    homans raynaud marfan ehlers danlos noonan kawasaki takayasu behçet buerger fabry austin flint corrigan \
+    quincke steell still cheyne stokes adams kounis bezold jarisch levine braunwald canadian byrne gensini \
+    leaman kaplan meier cox fleiss krippendorff lefèvre lefevre szabo carlino sumitsuji gruntzig grüntzig \
+    sones dotter ross ebstein fallot eisenmenger fontan glenn bentall dor batista edwards jehovah european \
+    american british english french german italian japanese chinese luer lock gaussian fisher bonferroni \
+    bayes bayesian holter latin greek roman arabic loeys dietz adamkiewicz willis monro forrester stanford \
+    debakey crawford hardman fontaine rutherford selvester sokolow lyon cornell bazett fridericia lambl \
+    morgagni aschoff roth osler janeway duroziez müller hill becker traube";
+
+/// Words of the trade and of the page that are no names when they have a capital.
+pub(in crate::deidentify) const TRADE_WORDS: &str = "\
+    i doctor professor sister nurse attending fellow surgeon registrar consultant operator team heart ward \
+    emergency department intensive care unit coronary catheter catheterisation laboratory lab left right \
+    main anterior descending circumflex diagonal marginal septal ramus posterior aortic mitral proximal mid \
+    distal type class grade stage figure table chosen note noted aspirin clopidogrel ticagrelor prasugrel \
+    cangrelor heparin bivalirudin enoxaparin tirofiban eptifibatide abciximab protamine adenosine verapamil \
+    nitroprusside nicorandil nitroglycerin nitrate atropine adrenaline epinephrine noradrenaline \
+    norepinephrine dobutamine dopamine milrinone levosimendan vasopressin amiodarone lidocaine lignocaine \
+    morphine fentanyl midazolam propofol ketamine furosemide metoprolol bisoprolol esmolol labetalol \
+    diltiazem amlodipine ramipril losartan atorvastatin metformin insulin apixaban rivaroxaban edoxaban \
+    dabigatran warfarin hydrocortisone chlorphenamine tenecteplase alteplase echo echocardiogram angio \
+    angiogram ultrasound dissection perforation tamponade stent balloon wire guide sheath flow plan family \
+    surgery theatre pressure rhythm drain iodixanol iohexol iopamidol contrast saline glucose potassium \
+    magnesium calcium sodium kelvin gray sievert joule newton pascal celsius europe africa asia america \
+    internet";
+
+/// Letters that stand for things and not for people.
+pub(in crate::deidentify) const ABBREVIATIONS: &str = "\
+    af ai ar as av bp bms ck co cs ct cto cx dc des dm ef ecg ekg er ed ffr gcs gi gp hr ic icu im iv ivc \
+    lad lao lca lcx lima lm lv mi mr mri nb nsr oct od om pa pci pda pe pea plv pm po prn rao rbc rca rima \
+    rv rpl sc sob sr st svc svg tr tte toe tee uk us usa eu vf vt vsd asd am bd tds qds act abg ccu hdu itu \
+    acs dnr id ok no ii iii vi or and in on not was had ep ir ga la ao ami chf ckd dvt copd";
+
+/// Endings of the words of medicine, so that such a word with a capital is not taken for a name.
+#[rustfmt::skip]
+pub(in crate::deidentify) const WORD_ENDINGS: &[&str] = &[
+    "tion", "sion", "ment", "ness", "osis", "itis", "gram", "graphy", "plasty", "ectomy", "emia",
+    "aemia", "cardia", "scope", "meter", "pathy", "ally", "ical", "ism", "mab", "pril", "sartan",
+    "grel", "xaban", "olol", "azole", "able", "ible", "ated", "ised", "ized", "ology", "ogist", "ular",
+    "graft", "wire", "balloon", "ation", "lysis", "statin", "parin", "gliflozin", "cillin", "tomy",
+    "stenosis", "plegia", "uria", "pnoea", "pnea", "tension", "dilatation", "thrombus", "dipine",
+    "floxacin", "mycin", "caine", "zepam", "zolam", "setron", "tidine", "rrhage", "rrhythmia",
+    "ectasis", "stenting", "stented",
+];

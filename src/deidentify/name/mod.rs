@@ -1,0 +1,60 @@
+//! Names of people, and their initials.
+
+mod context;
+mod initials;
+mod put;
+mod shape;
+mod titled;
+mod words;
+
+use std::ops::Range;
+
+use super::kind::Confidence::{High, Low};
+use super::kind::{Confidence, Kind, Suspicion};
+use super::scan::Scan;
+use words::Words;
+
+pub(super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
+    let words = Words::of(scan);
+    let mut found = Vec::new();
+    let mut at = 0;
+    while at < scan.tokens.len() {
+        let next = found_at(scan, &words, at);
+        if let Some((kind, ref tokens, confidence)) = next {
+            found.push(put::suspicion(scan, kind, tokens.clone(), confidence));
+        }
+        at = next.map_or(at + 1, |(_, tokens, _)| tokens.end.max(at + 1));
+    }
+    found
+}
+
+fn found_at(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(Kind, Range<usize>, Confidence)> {
+    let high = |tokens| (Kind::Name, tokens, High);
+    titled::at(scan, at)
+        .map(|end| high(at..end))
+        .or_else(|| titled::before_title(scan, at).map(high))
+        .or_else(|| initials::dotted(scan, at))
+        .or_else(|| initials::with_name(scan, words, at).map(|end| high(at..end)))
+        .or_else(|| initials::after_role(scan, at).map(|tokens| (Kind::Initials, tokens, Low)))
+        .or_else(|| surname_first(scan, at).map(|end| high(at..end)))
+        .or_else(|| {
+            let confidence = words.confidence_at(scan, at)?;
+            let end = shape::name_end(scan, at);
+            // A given name and what follows it is surely a name; a single unknown word may be a town.
+            let town = context::is_a_place(scan, at) && !words.is_given(scan, at);
+            Some(if town { (Kind::Location, at..end, Low) } else { (Kind::Name, at..end, confidence) })
+        })
+}
+
+/// `MARLOW, Imogen`: as forms have it.
+fn surname_first(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    use super::lexicon::Class;
+    let surname = scan.get(at).filter(|token| token.is_in_capitals() && token.text.chars().count() >= 3)?;
+    let known = [Class::Abbreviation, Class::Common, Class::Trade, Class::Eponym]
+        .iter()
+        .any(|class| surname.is(*class));
+    let given = scan.get(at + 2).filter(|token| token.is_capitalised() || token.is_in_capitals())?;
+    let named = given.is(Class::Given) || (given.is(Class::GivenOrWord) && !scan.is(at + 2, Class::Trade));
+    (scan.glued_mark(at + 1, ",") && named && (!known || surname.is(Class::Common)))
+        .then(|| shape::name_end(scan, at + 2))
+}

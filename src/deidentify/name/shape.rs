@@ -1,0 +1,99 @@
+//! Where a name ends.
+
+use super::super::lexicon::Class;
+use super::super::scan::{Made, Scan};
+
+/// How many tokens a name may span.
+const LONGEST: usize = 12;
+
+/// Small words inside names: `van den Berg`, `da Cunha`.
+pub(super) fn is_particle(lower: &str) -> bool {
+    matches!(
+        lower,
+        "de" | "da"
+            | "do"
+            | "dos"
+            | "das"
+            | "del"
+            | "della"
+            | "di"
+            | "du"
+            | "des"
+            | "la"
+            | "le"
+            | "van"
+            | "von"
+            | "vom"
+            | "zu"
+            | "zur"
+            | "den"
+            | "der"
+            | "ten"
+            | "ter"
+            | "te"
+            | "el"
+            | "al"
+            | "bin"
+            | "ibn"
+            | "bint"
+            | "af"
+            | "av"
+            | "y"
+            | "dela"
+            | "st"
+    )
+}
+
+/// The end of a name: further names, initials and hyphens.
+pub(super) fn name_end(scan: &Scan<'_>, start: usize) -> usize {
+    let mut end = start + 1;
+    let mut at = end;
+    while at < start + LONGEST {
+        let Some(token) = scan.get(at) else { break };
+        let initial = scan.get(at - 1).is_some_and(|last| last.is_initial());
+        let goes_on = match token.made {
+            Made::Word => {
+                let capital =
+                    token.is_capitalised() || token.is_initial() || is_surname_in_capitals(scan, at);
+                let name = capital && !is_known(scan, at) && !token.is(Class::AfterWard);
+                if name || (token.is_capitalised() && initial) {
+                    end = at + 1;
+                }
+                name || is_particle(&token.lower)
+            }
+            // Between initials, or inside a double name.
+            Made::Mark => {
+                (token.text == "." && initial)
+                    || (matches!(token.text, "-" | "‑" | "'" | "’")
+                        && token.glued
+                        && scan.glued(at + 1)
+                        && (scan.capitalised(at + 1) || is_surname_in_capitals(scan, at + 1)))
+            }
+            Made::Digits => false,
+        };
+        if !goes_on {
+            break;
+        }
+        at += 1;
+    }
+    end
+}
+
+/// `MARLOW` behind a title or a given name; `LAD` and `PCI` are no names.
+pub(super) fn is_surname_in_capitals(scan: &Scan<'_>, at: usize) -> bool {
+    scan.get(at).is_some_and(|token| {
+        token.is_in_capitals() && token.text.chars().count() >= 3 && !token.is(Class::Abbreviation)
+    })
+}
+
+/// Whether a word is one of the trade or the calendar, or an eponym.
+pub(super) fn is_known(scan: &Scan<'_>, at: usize) -> bool {
+    scan.get(at).is_some_and(|token| {
+        [Class::Eponym, Class::Trade, Class::Month, Class::Role, Class::Weekday, Class::Hospital]
+            .iter()
+            .any(|class| token.is(*class))
+    }) || scan
+        .lower(at)
+        .strip_suffix('s')
+        .is_some_and(|one| super::super::lexicon::Classes::of(one).has(Class::Weekday))
+}
