@@ -19,6 +19,7 @@ pub(super) enum Class {
     DoneToPerson,
     Given,
     GivenOrWord,
+    SurnameOrWord,
     Eponym,
     Trade,
     Abbreviation,
@@ -53,7 +54,7 @@ impl Classes {
     }
 }
 
-const LISTS: [(Class, &str); 25] = [
+const LISTS: [(Class, &str); 26] = [
     (Class::Title, lists::TITLES),
     (Class::RoleTitle, lists::ROLE_TITLES),
     (Class::Relation, lists::RELATIONS),
@@ -64,6 +65,7 @@ const LISTS: [(Class, &str); 25] = [
     (Class::DoneToPerson, lists::DONE_TO_PERSONS),
     (Class::Given, lists::GIVEN_NAMES),
     (Class::GivenOrWord, lists::NAMES_AND_WORDS),
+    (Class::SurnameOrWord, lists::SURNAMES_AND_WORDS),
     (Class::Eponym, lists::EPONYMS),
     (Class::Trade, lists::TRADE_WORDS),
     (Class::Abbreviation, lists::ABBREVIATIONS),

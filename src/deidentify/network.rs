@@ -56,7 +56,7 @@ fn kind_of(chunk: &str, before: &str) -> Option<(Kind, Confidence)> {
 
 /// `@imogen_t`; not `@14:05`, where a time follows.
 fn is_handle(name: &str) -> bool {
-    let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '_' | '.'));
+    let plain = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '_' | '.' | '-'));
     plain
         && name.chars().count() >= 3
         && name.chars().next().is_some_and(|c| c.is_alphabetic() || c == '_')

@@ -85,7 +85,8 @@ fn by_form(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     let width = scan.digits(at);
     let international =
         token.text == "+" && scan.glued(at + 1) && (8..=15).contains(&digits) && scan.digits(at + 1) <= 14;
-    let abroad = token.text.starts_with("00") && width >= 3 && (9..=16).contains(&digits);
+    let abroad =
+        token.text.starts_with("00") && (width >= 3 || !scan.glued(at + 1)) && (9..=16).contains(&digits);
     let area = token.text == "("
         && scan.lower(at + 2) == ")"
         && scan.digits(at + 1) >= 2

@@ -188,6 +188,15 @@ impl<'a> Scan<'a> {
         Some(at)
     }
 
+    /// Whether a unit stands here, and no small word that only may follow a count: "of", "in".
+    pub(super) fn measure_at(&self, at: usize) -> bool {
+        self.unit_at(at)
+            && !matches!(
+                self.lower(at),
+                "of" | "or" | "in" | "per" | "d" | "s" | "x" | "patients" | "people" | "cases"
+            )
+    }
+
     /// Whether a unit or a count stands here, so that the number before it measures something.
     pub(super) fn unit_at(&self, at: usize) -> bool {
         self.is(at, Class::Unit)

@@ -28,7 +28,8 @@ fn found_at(scan: &Scan<'_>, at: usize) -> Option<(Kind, usize, Confidence)> {
     if scan.glued(at) && !matches!(scan.lower_before(at), "(" | "[" | ":" | "," | "=" | "\"" | "“") {
         return None;
     }
-    account::at(scan, at)
+    let named = scan.lower(at) == "iban";
+    account::at(scan, at + usize::from(named) + usize::from(named && scan.lower(at + 1) == ":"))
         .map(|(end, confidence)| (Kind::Account, end, confidence))
         .or_else(|| coordinates::at(scan, at).map(|end| (Kind::Coordinates, end, Confidence::High)))
         .or_else(|| vehicle::at(scan, at).map(|(end, confidence)| (Kind::Vehicle, end, confidence)))

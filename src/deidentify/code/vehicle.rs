@@ -64,7 +64,8 @@ fn cued(scan: &Scan<'_>, at: usize) -> Option<usize> {
             ));
         }
         // `registration 1234567` is a licence; a plate has letters too. A word alone needs all of the form.
-        plate(scan, value, if index >= 4 { 2 } else { 1 })
+        let letters = [0, 0, 1, 1, 2, 2][index];
+        plate(scan, value, letters)
     })
 }
 

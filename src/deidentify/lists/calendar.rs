@@ -16,7 +16,7 @@ pub(in crate::deidentify) const FOREIGN_MONTHS: &str = "\
     ottobre dicembre janeiro fevereiro março maio junho julho setembro outubro novembro dezembro januari \
     februari maart mei augustus maj augusti stycznia lutego marca kwietnia czerwca lipca sierpnia września \
     października listopada grudnia ocak şubat mart nisan mayıs haziran temmuz ağustos eylül ekim kasım \
-    aralık января февраля марта апреля мая июня июля августа сентября октября ноября декабря";
+    aralık января февраля марта апреля мая июня июля августа сентября октября ноября декабря maja";
 
 /// Days of the week, and those of other languages that are no words of English.
 pub(in crate::deidentify) const WEEKDAYS: &str = "\

@@ -1,4 +1,4 @@
-//! Given names: common ones of many languages, from memory. The lists are no census.
+//! Names: common ones of many languages, from memory. The lists are no census.
 
 /// Given names that are nothing else.
 pub(in crate::deidentify) const GIVEN_NAMES: &str = "\
@@ -84,3 +84,20 @@ pub(in crate::deidentify) const NAMES_AND_WORDS: &str = "\
     victoria virginia georgia milan dolores mercedes melody rocky brook brooke crystal tiffany misty candy \
     cherry clay forest hunter mason tanner taylor carter cooper parker harper archer piper porter rowan sage \
     willow aurora dusty buddy roman lee lane leigh kit ted fern faye star sky bella wei mei lin chen nelson";
+
+/// Surnames that are words of everyday English as well: they count where a person acts or is told.
+pub(in crate::deidentify) const SURNAMES_AND_WORDS: &str = "\
+    x abbot archer armour ash baker ball banks barber barker bell bird bishop black blake boyle brewer \
+    bridges bright brown burns bush butcher butler carpenter carver chambers chapman clark church coates \
+    cole cook cooper crane cross curry day dean drake draper dyer farmer field fields finch fisher fletcher \
+    flint flowers forester fowler fox french frost fuller gardener gates gibbon glover good goodman green \
+    gross gunn hale hall hare harper hart hawk hayes head heath herd herring high hill holmes holt hood \
+    hooper house howe hunt hunter hurst hyde joiner joyce judge keen key king kirk knight lamb land lark law \
+    lawless leach leaf little lock long love low major marsh mason may mercer miller mills monk moody moon \
+    moore moss myers nail nash newton noble north oak page parish park parsons peacock pearce penny piper \
+    plum pond pool pope porter potter pound power price prince quick rains read reader reed rice rich ridge \
+    rivers roach rock rose rush sadler sawyer self sellers sharp shepherd short silver singer skinner slater \
+    small smart smith snow south spear spence stamp steel stern stone storm street strong summers swift \
+    tailor tanner thatcher thorn tiller townsend turner tyler underwood vale vine waite wake walker wall \
+    waller ward warden waters weaver webb wells west wheeler white whitehead wild winter winters wise wolf \
+    wood woods woodward wright young";

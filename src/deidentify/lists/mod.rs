@@ -7,7 +7,7 @@ mod places;
 mod trade;
 
 pub(super) use calendar::{FOREIGN_MONTHS, MONTHS, SHORT_MONTHS, UNITS, WEEKDAYS};
-pub(super) use given_names::{GIVEN_NAMES, NAMES_AND_WORDS};
+pub(super) use given_names::{GIVEN_NAMES, NAMES_AND_WORDS, SURNAMES_AND_WORDS};
 pub(super) use people::{
     DONE_TO_PERSONS, PERSON_VERBS, PERSONS, RELATIONS, ROLE_TITLES, ROLES, SPEAKING_VERBS, TITLES,
 };

@@ -13,13 +13,14 @@ pub(in crate::deidentify) const STREETS: &str = "\
     shore shores skyway spring springs squares station stravenue stream streets summit throughway trail \
     trafficway tunnel turnpike union unions valley valleys viaduct village villages ville vista walks ways \
     yard gate dr ct sq cres gdns pkwy hwy burg burgs club cape course divide drives extension extensions \
-    falls ferry track passage";
+    falls ferry track passage chowk zila marg nagar ganj bazaar";
 
 /// The first words of streets where the kind of street stands in front.
 pub(in crate::deidentify) const STREETS_BEFORE: &str = "\
     rue avenue boulevard av bd chemin impasse allée place calle avenida avda plaza paseo cuesta ronda camino \
     carrera glorieta via viale piazza corso largo strada vicolo contrada borgo ulica ul aleja al plac pl \
-    osiedle rua travessa recanto alameda praça rodovia ladeira viaduto estrada rambla callejón pasaje";
+    osiedle rua travessa recanto alameda praça rodovia ladeira viaduto estrada rambla callejón pasaje cañada \
+    acceso vial pasadizo urbanización";
 
 /// The words that end a hospital's name.
 pub(in crate::deidentify) const HOSPITAL_WORDS: &str = "\

@@ -16,7 +16,7 @@ pub(in crate::deidentify) const EPONYMS: &str = "\
     american british english french german italian japanese chinese luer lock gaussian fisher bonferroni \
     bayes bayesian holter latin greek roman arabic loeys dietz adamkiewicz willis monro forrester stanford \
     debakey crawford hardman fontaine rutherford selvester sokolow lyon cornell bazett fridericia lambl \
-    morgagni aschoff roth osler janeway duroziez müller hill becker traube";
+    morgagni aschoff roth osler janeway duroziez müller hill becker traube ringer hartmann lysholm";
 
 /// Words of the trade and of the page that are no names when they have a capital.
 pub(in crate::deidentify) const TRADE_WORDS: &str = "\
@@ -33,14 +33,31 @@ pub(in crate::deidentify) const TRADE_WORDS: &str = "\
     angiogram ultrasound dissection perforation tamponade stent balloon wire guide sheath flow plan family \
     surgery theatre pressure rhythm drain iodixanol iohexol iopamidol contrast saline glucose potassium \
     magnesium calcium sodium kelvin gray sievert joule newton pascal celsius europe africa asia america \
-    internet";
+    internet femoral radial brachial ulnar rotational orbital creatinine haemoglobin hemoglobin troponin \
+    lactate platelets fluoroscopy kerma haematoma hematoma effusion pericardial pericardiocentesis \
+    microcatheter guidewire bifurcation ostium ostial restenosis thrombosis thrombus thrombectomy \
+    atherectomy lithotripsy ischaemia ischemia infarction infarct arrest shock ventricular atrial sinus \
+    angiographic residual culprit lesion stenosis occlusion collateral collaterals branch carina plaque side \
+    segment cutting scoring kissing culotte provisional crush minicrush medication allergy anticoagulation \
+    antiplatelet oxygen intubation vasopressor defibrillation cardioversion compression compressions \
+    haemostasis hemostasis closure retroperitoneal pseudoaneurysm fistula transfusion plasma fibrinogen \
+    fibrinolysis lysis syringe manifold transducer injector console burr crown drug-eluting bare-metal \
+    hypotension bradycardia tachycardia stroke bleeding contrast-induced nephropathy anaphylaxis easter \
+    christmas";
 
 /// Letters that stand for things and not for people.
 pub(in crate::deidentify) const ABBREVIATIONS: &str = "\
     af ai ar as av bp bms ck co cs ct cto cx dc des dm ef ecg ekg er ed ffr gcs gi gp hr ic icu im iv ivc \
     lad lao lca lcx lima lm lv mi mr mri nb nsr oct od om pa pci pda pe pea plv pm po prn rao rbc rca rima \
     rv rpl sc sob sr st svc svg tr tte toe tee uk us usa eu vf vt vsd asd am bd tds qds act abg ccu hdu itu \
-    acs dnr id ok no ii iii vi or and in on not was had ep ir ga la ao ami chf ckd dvt copd";
+    acs dnr id ok no ii iii vi or and in on not was had ep ir ga la ao ami chf ckd dvt copd stemi nstemi \
+    cabg ivus pcwp lvedp lvef rvef cvp ecmo iabp nstacs doac noac dapt svt vfib vtach rosc cpr dcb \
+    poba pvl tavi tavr savr laa laao pfo bav mra mrcp cmr spect pet cad pad pvd esrd aki cin egfr nt bnp \
+    ntprobnp crp wbc hct inr aptt ptt tsh ldl hdl hba plt ich tia gib barc timi tmpg mbg ctfc syntax grace \
+    nyha ccs kdigo akin rifle varc easy scai hit aiva cra cau ap ebu xb jl jr al mp nc dk tap pot kbi fkb \
+    ivl ra oa elca ifr rfr imr cfr qfr mla msa mld esc acc aha nice fda lms lmca diag sv ramus plb rvb lbbb \
+    rbbb avb pvc pac nsvt bid tid qid nil nad jvp cxr vbg gtn isdn asa gpi ufh lmwh tnk rtpa sbp dbp map hrs \
+    spo icd crt ppm aicd cvicu theatre lab dna rna tbc tba asap faq pdf dicom pacs mdt mm";
 
 /// Endings of the words of medicine, so that such a word with a capital is not taken for a name.
 #[rustfmt::skip]

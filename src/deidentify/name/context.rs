@@ -48,10 +48,16 @@ pub(super) fn is_a_place(scan: &Scan<'_>, at: usize) -> bool {
         "flown",
         "brought",
         "back",
+        "comes",
+        "native",
+        "farmer",
+        "here",
     ];
     match scan.lower_before(at) {
         "in" | "near" | "at" | "outside" => true,
-        "from" | "to" => at.checked_sub(2).is_some_and(|verb| MOVED.contains(&scan.lower(verb))),
+        "from" | "to" => {
+            (2..4).filter_map(|back| at.checked_sub(back)).any(|verb| MOVED.contains(&scan.lower(verb)))
+        }
         _ => false,
     }
 }
@@ -79,26 +85,41 @@ pub(super) fn relation_before<'a>(scan: &Scan<'a>, at: usize) -> Option<&'a str>
 /// Whether the words before say that a person follows: "his wife Imogen", "nurse Adair".
 pub(super) fn before_is_a_person(scan: &Scan<'_>, at: usize) -> bool {
     let role = scan.is_before(at, Class::Role) && !scan.get(at).is_some_and(|token| token.opens);
-    let labelled = scan.lower_before(at) == ":"
-        && at.checked_sub(2).is_some_and(|label| {
-            scan.is(label, Class::Role)
-                || matches!(
-                    scan.lower(label),
-                    "name"
-                        | "surname"
-                        | "forename"
-                        | "signed"
-                        | "names"
-                        | "kin"
-                        | "staff"
-                        | "scrub"
-                        | "assistant"
-                )
-        });
     let bracketed =
         scan.lower_before(at) == "(" && at.checked_sub(2).is_some_and(|role| scan.is(role, Class::Role));
     let named = matches!(scan.lower_before(at), "named" | "nicknamed");
-    role || labelled || bracketed || named || relation_before(scan, at).is_some()
+    role || is_labelled(scan, at) || bracketed || named || relation_before(scan, at).is_some()
+}
+
+/// Whether a label for a person stands before: "Operator: Imrie".
+pub(super) fn is_labelled(scan: &Scan<'_>, at: usize) -> bool {
+    let label = at.checked_sub(2).filter(|_| scan.lower_before(at) == ":");
+    label.is_some_and(|label| {
+        scan.is(label, Class::Role)
+            || matches!(
+                scan.lower(label),
+                "name"
+                    | "surname"
+                    | "forename"
+                    | "signed"
+                    | "names"
+                    | "kin"
+                    | "staff"
+                    | "scrub"
+                    | "assistant"
+                    | "supervisor"
+            )
+    })
+}
+
+/// Whether somebody called: "We called Oak".
+pub(super) fn is_called(scan: &Scan<'_>, at: usize) -> bool {
+    let caller = at.checked_sub(2).map_or("", |caller| scan.lower(caller));
+    matches!(scan.lower_before(at), "called" | "asked" | "rang" | "thanked")
+        && matches!(
+            caller,
+            "we" | "i" | "they" | "she" | "he" | "who" | "nurse" | "operator" | "and" | "then"
+        )
 }
 
 /// Whether the words after say so: "Hope, his wife,".

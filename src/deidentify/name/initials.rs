@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::super::kind::Confidence::{self, High};
+use super::super::kind::Confidence::{self, High, Low};
 use super::super::kind::Kind;
 use super::super::lexicon::{Class, Classes};
 use super::super::scan::{Made, Scan};
@@ -32,7 +32,10 @@ pub(super) fn dotted(scan: &Scan<'_>, at: usize) -> Option<(Kind, Range<usize>, 
         return Some((Kind::Name, at..name_end(scan, end + 2), High));
     }
     let known = Classes::of(&letters.to_lowercase()).has(Class::Abbreviation);
-    let plausible = (2..=4).contains(&letters.chars().count()) && !known;
+    // `A.R.` beside an act is a person, whatever AR means.
+    let acts =
+        end > at + 2 && (scan.is(end, Class::PersonVerb) || matches!(scan.lower_before(at), "by" | "with"));
+    let plausible = (2..=4).contains(&letters.chars().count()) && (!known || acts);
     if !plausible || scan.glued(at) && !matches!(scan.lower_before(at), "(" | "[" | "/" | ":" | "\"" | "“")
     {
         return None;
@@ -40,7 +43,7 @@ pub(super) fn dotted(scan: &Scan<'_>, at: usize) -> Option<(Kind, Range<usize>, 
     if scan.capitalised(end) && !is_known(scan, end) && !scan.glued(end) && !scan.is(end, Class::Common) {
         return Some((Kind::Name, at..name_end(scan, end), High));
     }
-    Some((Kind::Initials, at..end, High))
+    Some((Kind::Initials, at..end, if known { Low } else { High }))
 }
 
 /// `seen by A. Quenby`; not `type C. Flow`, where a sentence ends.
@@ -65,13 +68,10 @@ pub(super) fn with_name(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option
         );
     let dotted = name == at + 2;
     let hyphened = scan.glued(name);
-    (told_of
-        && dotted
-        && !hyphened
-        && scan.capitalised(name)
-        && !words.is_ordinary(scan, name)
-        && !scan.is(name, Class::Common))
-    .then(|| name_end(scan, name))
+    // "seen by J. Read"; at the beginning of a sentence a word of everyday English is no name.
+    let named = !words.is_ordinary(scan, name)
+        && (!scan.is(name, Class::Common) || !initial.opens && scan.lower_before(at) != ",");
+    (told_of && dotted && !hyphened && scan.capitalised(name) && named).then(|| name_end(scan, name))
 }
 
 /// `operator: KO`, `patient JM was`, `seen by KO`.

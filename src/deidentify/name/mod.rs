@@ -36,7 +36,7 @@ fn found_at(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(Kind, Rang
         .or_else(|| initials::dotted(scan, at))
         .or_else(|| initials::with_name(scan, words, at).map(|end| high(at..end)))
         .or_else(|| initials::after_role(scan, at).map(|tokens| (Kind::Initials, tokens, Low)))
-        .or_else(|| surname_first(scan, at).map(|end| high(at..end)))
+        .or_else(|| surname_first(scan, words, at).map(|(end, sure)| (Kind::Name, at..end, sure)))
         .or_else(|| {
             let confidence = words.confidence_at(scan, at)?;
             let end = shape::name_end(scan, at);
@@ -47,14 +47,18 @@ fn found_at(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(Kind, Rang
 }
 
 /// `MARLOW, Imogen`: as forms have it.
-fn surname_first(scan: &Scan<'_>, at: usize) -> Option<usize> {
+fn surname_first(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(usize, Confidence)> {
     use super::lexicon::Class;
     let surname = scan.get(at).filter(|token| token.is_in_capitals() && token.text.chars().count() >= 3)?;
     let known = [Class::Abbreviation, Class::Common, Class::Trade, Class::Eponym]
         .iter()
         .any(|class| surname.is(*class));
     let given = scan.get(at + 2).filter(|token| token.is_capitalised() || token.is_in_capitals())?;
-    let named = given.is(Class::Given) || (given.is(Class::GivenOrWord) && !scan.is(at + 2, Class::Trade));
-    (scan.glued_mark(at + 1, ",") && named && (!known || surname.is(Class::Common)))
-        .then(|| shape::name_end(scan, at + 2))
+    let named = given.is(Class::Given) || (given.is(Class::GivenOrWord) && !given.is(Class::Trade));
+    let unknown =
+        !given.is(Class::Common) && !shape::is_known(scan, at + 2) && !words.is_ordinary(scan, at + 2);
+    let plausible = !known
+        || (surname.is(Class::Common) && !surname.is(Class::Trade) && !surname.is(Class::Abbreviation));
+    (scan.glued_mark(at + 1, ",") && plausible && (named || unknown))
+        .then(|| (shape::name_end(scan, at + 2), if named { High } else { Low }))
 }

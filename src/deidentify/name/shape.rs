@@ -55,7 +55,12 @@ pub(super) fn name_end(scan: &Scan<'_>, start: usize) -> usize {
             Made::Word => {
                 let capital =
                     token.is_capitalised() || token.is_initial() || is_surname_in_capitals(scan, at);
-                let name = capital && !is_known(scan, at) && !token.is(Class::AfterWard);
+                // "Gerard Edwards" is a person, and no valve of Edwards follows.
+                let surname = token.is(Class::Eponym)
+                    && !token.is(Class::Trade)
+                    && scan.is(at - 1, Class::Given)
+                    && !super::context::belongs_to_a_thing(scan, at);
+                let name = capital && (!is_known(scan, at) || surname) && !token.is(Class::AfterWard);
                 if name || (token.is_capitalised() && initial) {
                     end = at + 1;
                 }

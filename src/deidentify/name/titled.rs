@@ -66,6 +66,12 @@ fn is_told(scan: &Scan<'_>, name: usize) -> bool {
 /// The token after a title and its full stop.
 fn after_title(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let title = scan.get(at)?;
+    // `д-р Иванова`, `г-жа Иванова`
+    let hyphened = scan.glued_mark(at + 1, "-")
+        && matches!((title.lower.as_str(), scan.lower(at + 2)), ("д", "р") | ("г", "н" | "жа"));
+    if hyphened {
+        return Some(at + 3);
+    }
     let role = title.is(Class::RoleTitle)
         && (title.is_capitalised() || title.text == "M")
         && (title.text != "M" || scan.glued_mark(at + 1, "."));

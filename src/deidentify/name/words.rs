@@ -58,7 +58,11 @@ impl<'a> Words<'a> {
             return (person || !plain_word).then_some(High);
         }
         if is_known(scan, at) {
-            return None;
+            // "His wife, Kent, noticed": an eponym that is a person here.
+            let eponym = token.is(Class::Eponym) && !token.is(Class::Trade) && !token.is(Class::Month);
+            let person = context::relation_before(scan, at).is_some() || context::is_labelled(scan, at);
+            let acts = !token.opens && self.is_prose && context::acts_like_a_person(scan, at);
+            return eponym.then_some(()).and(if person { Some(High) } else { acts.then_some(Low) });
         }
         if token.is(Class::Given) {
             return Some(High);
@@ -68,8 +72,10 @@ impl<'a> Words<'a> {
         }
         if says_person {
             // "the Patient Left the lab" is a heading.
-            return (!everyday || (!token.opens && self.is_prose && !context::is_in_a_heading(scan, at)))
-                .then_some(High);
+            if !everyday || (!token.opens && self.is_prose && !context::is_in_a_heading(scan, at)) {
+                return Some(High);
+            }
+            return (context::is_labelled(scan, at) && token.is(Class::SurnameOrWord)).then_some(Low);
         }
         self.unknown(scan, at, everyday)
     }
@@ -83,15 +89,21 @@ impl<'a> Words<'a> {
             let acts = context::speaks(scan, at) || (!everyday && context::acts_like_a_person(scan, at));
             let owns = !everyday && long && context::owns(scan, at);
             let full = !everyday && long && self.full_name(scan, at);
-            return (acts && (!everyday || context::speaks_surely(scan, at)) || owns || full).then_some(Low);
+            let surname =
+                token.is(Class::SurnameOrWord) && scan.is(at + 1, Class::PersonVerb) && self.is_prose;
+            return (acts && (!everyday || context::speaks_surely(scan, at)) || owns || full || surname)
+                .then_some(Low);
         }
         if !long || !self.is_prose {
             return None;
         }
         if everyday {
             // A surname that is a word, where it acts: "then Baker took the wire".
-            return (context::acts_like_a_person(scan, at) && !context::is_in_a_heading(scan, at))
-                .then_some(Low);
+            let person = context::acts_like_a_person(scan, at)
+                || context::is_told_of(scan, at)
+                || context::is_called(scan, at);
+            let surname = token.is(Class::SurnameOrWord);
+            return ((person || surname) && !context::is_in_a_heading(scan, at)).then_some(Low);
         }
         Some(if context::is_told_of(scan, at) { High } else { Low })
     }
@@ -103,11 +115,7 @@ impl<'a> Words<'a> {
             && !scan.is(next, Class::Common)
             && !self.is_ordinary(scan, next)
             && !scan.glued(next);
-        unknown
-            && !context::belongs_to_a_thing(scan, next)
-            && (context::acts_like_a_person(scan, next)
-                || context::owns(scan, next)
-                || scan.get(next + 1).is_none_or(|after| matches!(after.text, "," | "." | ")" | ";")))
+        unknown && self.is_prose && !context::belongs_to_a_thing(scan, next)
     }
 }
 

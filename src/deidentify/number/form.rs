@@ -19,7 +19,7 @@ pub(in super::super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
     found
 }
 
-fn by_form(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
+pub(super) fn by_form(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     let token = scan.get(at)?;
     if token.glued && !matches!(scan.lower_before(at), "(" | "[" | ":" | ",") {
         return None;
@@ -50,7 +50,7 @@ fn grouped(scan: &Scan<'_>, at: usize, lengths: &[usize], between: &str) -> Opti
         (scan.digits(end) == *length).then_some(())?;
         end += 1;
     }
-    let goes_on = scan.digits(end) > 0 || scan.unit_at(end) || (scan.glued(end) && scan.is_word(end));
+    let goes_on = scan.digits(end) > 0 || scan.measure_at(end) || (scan.glued(end) && scan.is_word(end));
     (!goes_on).then_some(end)
 }
 

@@ -55,7 +55,9 @@ fn cued(scan: &Scan<'_>, at: usize) -> Option<(Kind, usize)> {
             let bracket = scan.lower(value) == "(" && !opens_a_part(scan, value);
             value += usize::from(between || bracket);
         }
-        Some((cue.kind, value_at(scan, value, cue.least)?))
+        let end =
+            value_at(scan, value, cue.least).or_else(|| form::by_form(scan, value).map(|(end, _)| end))?;
+        Some((cue.kind, end))
     })
 }
 
@@ -88,7 +90,8 @@ fn value_at(scan: &Scan<'_>, start: usize, least: usize) -> Option<usize> {
     let text = &scan.text[scan.span(start..end)];
     let digits = text.chars().filter(char::is_ascii_digit).count();
     // A dose, a size or a length of time is a plain number with its unit.
-    let measures = scan.unit_at(end) || (text.contains('.') && digits_only(start, start + 1) && digits < 8);
+    let measures =
+        scan.measure_at(end) || (text.contains('.') && digits_only(start, start + 1) && digits < 8);
     (digits >= least && !measures).then_some(end)
 }
 

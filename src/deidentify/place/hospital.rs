@@ -96,7 +96,7 @@ pub(super) fn after_word(scan: &Scan<'_>, at: usize) -> Option<usize> {
 
 /// `at St Mary's`: a saint after a word for a place.
 pub(super) fn saint(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
-    let saint = matches!(scan.get(at)?.text, "St" | "Saint" | "Sankt" | "San" | "Santa" | "Santo" | "Sainte");
+    let saint = matches!(scan.get(at)?.text, "St" | "Saint" | "Sankt" | "Sainte");
     let moved = matches!(scan.lower_before(at), "from" | "at" | "to" | "in" | "near");
     let name = at + 1 + usize::from(scan.glued_mark(at + 1, "."));
     let named = scan.capitalised(name) && !scan.is(name, Class::Trade) && scan.is_word(name);

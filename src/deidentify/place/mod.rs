@@ -4,6 +4,7 @@ mod hospital;
 mod inside;
 mod postcode;
 mod street;
+mod town;
 
 use std::ops::Range;
 
@@ -48,8 +49,8 @@ pub(super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
 fn found_at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     street::at(scan, at)
         .map(|(end, confidence)| {
-            // A postcode and a town belong to the street before them.
-            let (end, _) = postcode::after_street(scan, end).unwrap_or((end, confidence));
+            // A town and a postcode belong to the street before them.
+            let end = postcode::after_street(scan, end);
             Found::address(at..end, confidence)
         })
         .or_else(|| postcode::at(scan, at))
@@ -57,4 +58,5 @@ fn found_at(scan: &Scan<'_>, at: usize) -> Option<Found> {
         .or_else(|| hospital::before_word(scan, at).map(|(tokens, sure)| Found::hospital(scan, tokens, sure)))
         .or_else(|| hospital::after_word(scan, at).map(|end| Found::hospital(scan, at..end, High)))
         .or_else(|| hospital::saint(scan, at).map(|(end, sure)| Found::hospital(scan, at..end, sure)))
+        .or_else(|| town::at(scan, at))
 }

@@ -1,6 +1,6 @@
 //! Postcodes.
 
-use super::super::kind::Confidence::{self, High, Low};
+use super::super::kind::Confidence::{High, Low};
 use super::super::lexicon::Class;
 use super::super::scan::Scan;
 use super::super::zip;
@@ -33,18 +33,63 @@ pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     })
 }
 
-/// The end of a postcode and a town that follow a street.
-pub(super) fn after_street(scan: &Scan<'_>, end: usize) -> Option<(usize, Confidence)> {
-    let start = end + usize::from(scan.lower(end) == ",");
-    british(scan, start)
-        .or_else(|| before_town(scan, start))
-        .or_else(|| with_state(scan, start).map(|found| found.tokens.end))
-        .or_else(|| {
-            (start > end && scan.capitalised(start))
-                .then(|| british(scan, start + 2).filter(|_| scan.lower(start + 1) == ","))
-                .flatten()
+/// The end of the towns and postcodes that follow a street: `, North Harriet, B60 1RT`, ` 66907 Werdau`.
+pub(super) fn after_street(scan: &Scan<'_>, street: usize) -> usize {
+    let mut end = street;
+    for _ in 0..4 {
+        let comma = usize::from(scan.lower(end) == ",");
+        let start = end + comma;
+        let code = british(scan, start)
+            .or_else(|| canadian(scan, start))
+            .or_else(|| before_town(scan, start))
+            .or_else(|| with_state(scan, start).map(|found| found.tokens.end))
+            .or_else(|| {
+                (comma == 1 && (4..=8).contains(&scan.digits(start)) && !scan.unit_at(start + 1))
+                    .then_some(start + 1)
+            });
+        let Some(further) = code.or_else(|| (comma == 1).then(|| town(scan, start)).flatten()) else { break };
+        end = further;
+    }
+    end
+}
+
+/// The end of a town in an address, with a number that follows it: `Kolhapur 992906`, `Solapur-087724`.
+fn town(scan: &Scan<'_>, start: usize) -> Option<usize> {
+    let named = |at: usize| {
+        scan.get(at).is_some_and(|token| {
+            token.is_capitalised()
+                && ![Class::Trade, Class::Title, Class::Role, Class::Month, Class::Weekday]
+                    .iter()
+                    .any(|class| token.is(*class))
         })
-        .map(|end| (end, High))
+    };
+    let mut end = start;
+    while end < start + 5
+        && (named(end)
+            || end > start
+                && (matches!(
+                    scan.lower(end),
+                    "de" | "la" | "del" | "di" | "d" | "do" | "da" | "-" | "'" | "’" | "/"
+                ) && named(end + 1)))
+    {
+        end += 1;
+    }
+    // A single word of everyday English may begin what comes next.
+    if end == start || end == start + 1 && scan.is(start, Class::Common) {
+        return None;
+    }
+    let number = end + usize::from(matches!(scan.lower(end), "-" | ","));
+    let code = (4..=8).contains(&scan.digits(number)) && !scan.unit_at(number + 1);
+    let state =
+        scan.get(end).is_some_and(|token| token.text.len() == 2 && is_upper(token.text) && scan.is_word(end));
+    let zip = end + 1;
+    Some(if code {
+        number + 1
+    } else if state && zip_digits(scan, zip).is_some() {
+        zip_digits(scan, zip)?
+    } else {
+        end
+    })
 }
 
 fn is_upper(text: &str) -> bool {

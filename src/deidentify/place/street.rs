@@ -39,11 +39,20 @@ const ENDINGS: &[&str] = &[
 ];
 
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
-    number_first(scan, at)
+    let first = house_word(scan, at).unwrap_or(at);
+    number_first(scan, first)
         .or_else(|| post_office_box(scan, at).map(|end| (end, High)))
         .or_else(|| flat(scan, at))
         .or_else(|| kind_first(scan, at))
         .or_else(|| number_last(scan, at).map(|end| (end, High)))
+}
+
+/// The number after `H.No.`, `House no.`.
+fn house_word(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    if !matches!(scan.lower(at), "h" | "house") {
+        return None;
+    }
+    scan.words_at(at, "h|house no").filter(|value| scan.digits(*value) > 0)
 }
 
 /// The end of a house's number: `22`, `22a`, `26-83`.
@@ -62,12 +71,13 @@ fn house(scan: &Scan<'_>, at: usize) -> Option<usize> {
 
 /// `22 Quarry Lane`, `8, avenue Manon Gillet`, `7631 Johnson Village Suite 690`.
 fn number_first(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
-    if scan.glued(at) && !matches!(scan.lower_before(at), "(" | "," | "/" | ":" | "#") {
+    if scan.glued(at) && !matches!(scan.lower_before(at), "(" | "," | "/" | ":" | "#" | ".") {
         return None;
     }
     let mut word = house(scan, at)?;
     word += usize::from(matches!(scan.lower(word), "," | "bis" | "ter"));
-    if scan.is(word, Class::StreetBefore) && !scan.is(word, Class::Trade) {
+    if scan.is(word, Class::StreetBefore) && !scan.is(word, Class::Trade) && !scan.get(word)?.is_in_capitals()
+    {
         let end = names(scan, word + 1, 5);
         return (end > word + 1).then_some((end, High));
     }
@@ -75,7 +85,8 @@ fn number_first(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     while word < first + 5 && (scan.capitalised(word) || (word > first && is_joint(scan, word))) {
         // "2 Side Branch" and "1 Diagonal Branch" are vessels.
         let ours = scan.is(first, Class::Trade) || scan.is(first, Class::Eponym) && word == first;
-        if word > first && scan.is(word, Class::Street) && !ours {
+        let longer = scan.capitalised(word + 1) && scan.is(word + 1, Class::Street);
+        if word > first && scan.is(word, Class::Street) && !ours && !longer {
             let end = word + 1 + usize::from(scan.glued_mark(word + 1, ".") && scan.lower(word).len() <= 3);
             let sure = if scan.is(first, Class::Common) && is_weak(scan.lower(word)) { Low } else { High };
             return Some((with_flat(scan, end), sure));
@@ -166,7 +177,20 @@ fn with_flat(scan: &Scan<'_>, end: usize) -> usize {
     let word = end + usize::from(scan.lower(end) == ",");
     if !matches!(
         scan.lower(word),
-        "suite" | "apt" | "apartment" | "flat" | "unit" | "appartamento" | "interno" | "floor" | "no"
+        "suite"
+            | "piso"
+            | "puerta"
+            | "apartamento"
+            | "bloque"
+            | "escalera"
+            | "apt"
+            | "apartment"
+            | "flat"
+            | "unit"
+            | "appartamento"
+            | "interno"
+            | "floor"
+            | "no"
     ) {
         return end;
     }
@@ -190,7 +214,9 @@ fn flat(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
         return None;
     }
     let mut end = value + 1;
-    end += usize::from(scan.glued(end) && scan.get(end).is_some_and(|token| token.is_initial()));
+    end += usize::from(
+        scan.glued(end) && scan.is_word(end) && scan.get(end).is_some_and(|token| token.text.len() == 1),
+    );
     let next = end + usize::from(matches!(scan.lower(end), "," | "/"));
     let street = next > end && scan.capitalised(next);
     if street {
@@ -206,8 +232,13 @@ fn flat(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
 
 /// `rue des Carmes 12`, `Viale Parisi, 171`, `ulica Okrężna 776`.
 fn kind_first(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
-    scan.is(at, Class::StreetBefore).then_some(())?;
-    let start = at + 1 + usize::from(scan.glued_mark(at + 1, "."));
+    let kind = scan.get(at).filter(|token| token.is(Class::StreetBefore) && !token.is_in_capitals())?;
+    let stop = usize::from(scan.glued_mark(at + 1, "."));
+    // `ul. Okrężna` and `av. Foch`; "al" alone is a word of many languages.
+    if stop == 0 && kind.text.chars().count() < 3 {
+        return None;
+    }
+    let start = at + 1 + stop;
     let end = names(scan, start, 6);
     if end == start {
         return None;
