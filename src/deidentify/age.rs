@@ -59,6 +59,13 @@ fn in_digits(scan: &Scan<'_>, at: usize) -> Option<Age> {
             "a birthday above 89",
         );
     }
+    // `in her 90s`; a heart rate "in the 90s" is nobody's.
+    let decade = scan.glued(end) && scan.lower(end) == "s" && scan.digits(at) == 2;
+    let part = at - usize::from(matches!(scan.lower_before(at), "early" | "mid" | "late"));
+    if decade && part > 1 && matches!(scan.lower_before(part), "her" | "his") && scan.lower(part - 2) == "in"
+    {
+        return Some(Age { start: part - 2, end: end + 1, confidence: High, put: "90 or older" });
+    }
     // `91F`, `93 M`: age and sex, as notes begin.
     let female = scan.get(end).is_some_and(|next| matches!(next.text, "F" | "f") && next.glued);
     let male = scan.get(end).is_some_and(|next| matches!(next.text, "M" | "m") && next.glued);

@@ -31,7 +31,9 @@ fn kind_of(chunk: &str, before: &str) -> Option<(Kind, Confidence)> {
     if chunk.contains("://") || chunk.get(..4).is_some_and(|first| first.eq_ignore_ascii_case("www.")) {
         return Some((Kind::Url, High));
     }
-    if let Some((person, host)) = chunk.split_once('@') {
+    // `name(at)host.example`, written so that no machine reads it.
+    let apart = ["(at)", "[at]", "{at}"].iter().find_map(|at| chunk.split_once(at));
+    if let Some((person, host)) = apart.or_else(|| chunk.split_once('@')) {
         if person.is_empty() {
             return is_handle(host).then_some((Kind::Handle, Low));
         }

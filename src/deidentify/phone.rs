@@ -74,6 +74,12 @@ fn cued(scan: &Scan<'_>, at: usize) -> Option<(usize, usize)> {
 /// `+1 (555) 010-2233`, `(555) 010-2233`, `0161 496 0000`, `555-010-2233`.
 fn by_form(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     let token = scan.get(at)?;
+    // `x4471`, where no size stands before.
+    let extension =
+        token.text == "x" && !token.glued && scan.glued(at + 1) && (4..=5).contains(&scan.digits(at + 1));
+    if extension && scan.digits(at.wrapping_sub(1)) == 0 && !scan.glued(at + 2) {
+        return Some((at + 2, Low));
+    }
     let touches = token.glued && !matches!(scan.lower_before(at), "(" | ":" | "[" | "," | "/");
     if touches || !(token.made == Made::Digits || matches!(token.text, "+" | "(")) {
         return None;

@@ -110,9 +110,12 @@ fn capitals(scan: &Scan<'_>, at: usize, lengths: std::ops::RangeInclusive<usize>
 
 /// `DX86 KXW`
 fn british(scan: &Scan<'_>, at: usize) -> Option<usize> {
-    let area = capitals(scan, at, 2..=2) && scan.digits(at + 1) == 2 && scan.glued(at + 1);
+    let area = scan
+        .get(at)
+        .is_some_and(|token| token.text.len() == 2 && token.text.chars().all(|c| c.is_ascii_uppercase()));
+    let age = scan.digits(at + 1) == 2 && scan.glued(at + 1);
     let free = !scan.glued(at + 3) || matches!(scan.lower(at + 3), "." | "," | ")" | ";");
-    (area && capitals(scan, at + 2, 3..=3) && free).then_some(at + 3)
+    (area && age && capitals(scan, at + 2, 3..=3) && free).then_some(at + 3)
 }
 
 /// `ROS-V-9147`, `AB-123-CD`

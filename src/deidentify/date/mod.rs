@@ -54,6 +54,9 @@ fn is_year(scan: &Scan<'_>, at: usize) -> bool {
 
 /// A single day of the week, with the date that follows; "Thursdays" is a habit and nobody's day.
 fn weekday(scan: &Scan<'_>, at: usize) -> Option<(Kind, usize, Confidence)> {
+    if let Some(end) = short_weekday(scan, at) {
+        return Some((Kind::Weekday, end, Low));
+    }
     scan.is(at, Class::Weekday).then_some(())?;
     // `sol` and `mar` are words; days of the week of other languages are longer.
     let next = at + 1 + usize::from(matches!(scan.lower(at + 1), "," | "." | "the"));
@@ -79,4 +82,19 @@ fn month_alone(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let end = written::month(scan, at)?;
     let verb = matches!(token.lower.as_str(), "may" | "march");
     (!verb || (!token.opens && BEFORE_MONTH.contains(&scan.lower_before(at)))).then_some(end)
+}
+
+/// `Fri night`, `last Tues`: short days of the week are words too, so that a word for time has to stand beside them.
+fn short_weekday(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let short = matches!(
+        scan.lower(at),
+        "mon" | "tue" | "tues" | "wed" | "weds" | "thu" | "thur" | "thurs" | "fri" | "sat" | "sun"
+    );
+    if !short || !scan.capitalised(at) {
+        return None;
+    }
+    let before =
+        matches!(scan.lower_before(at), "on" | "last" | "this" | "next" | "since" | "until" | "every" | "by");
+    let after = matches!(scan.lower(at + 1), "night" | "morning" | "afternoon" | "evening" | "am" | "pm");
+    (before || after).then_some(at + 1)
 }

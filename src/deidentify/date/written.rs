@@ -54,6 +54,9 @@ pub(super) fn day_then_month(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let (mut name, _) = day(scan, at)?;
     name += usize::from(matches!(scan.lower(name), "." | "-" | "/" | "‑") && scan.glued(name));
     name += usize::from(matches!(scan.lower(name), "of" | "de" | "di" | "d'"));
+    if let Some(end) = roman(scan, name) {
+        return Some(end);
+    }
     let lower_verb_with_year = matches!(scan.lower(name), "march" | "may") && is_year(scan, name + 1);
     let end = month_after_day(scan, name).or_else(|| lower_verb_with_year.then_some(name + 1))?;
     Some(year(scan, end).or_else(|| joined_year(scan, end)).unwrap_or(end))
@@ -85,8 +88,21 @@ pub(super) fn month_then_rest(scan: &Scan<'_>, at: usize) -> Option<usize> {
 }
 
 fn year(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    // "March '24"
+    let short = matches!(scan.lower(at), "'" | "’" | "‘") && scan.digits(at + 1) == 2 && scan.glued(at + 1);
+    if short {
+        return Some(at + 2);
+    }
     let year = at + usize::from(matches!(scan.lower(at), "," | "de" | "del" | "of"));
     is_year(scan, year).then_some(year + 1)
+}
+
+/// `3.iii.2024`: the month in Roman digits.
+fn roman(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    const MONTHS: [&str; 12] = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"];
+    let mark = scan.lower_before(at);
+    let framed = matches!(mark, "." | "/" | "-") && scan.glued_mark(at + 1, mark) && scan.glued(at);
+    (framed && MONTHS.contains(&scan.lower(at)) && is_year(scan, at + 2)).then_some(at + 3)
 }
 
 /// `the night of the 14th`, `on the 14th`: an ordinal that no thing follows.

@@ -95,9 +95,9 @@ pub(in crate::deidentify) const SURNAMES_AND_WORDS: &str = "\
     hooper house howe hunt hunter hurst hyde joiner joyce judge keen key king kirk knight lamb land lark law \
     lawless leach leaf little lock long love low major marsh mason may mercer miller mills monk moody moon \
     moore moss myers nail nash newton noble north oak page parish park parsons peacock pearce penny piper \
-    plum pond pool pope porter potter pound power price prince quick rains read reader reed rice rich ridge \
+    plum pond pool pope porter potter pound power prince quick rains read reader reed rice rich ridge \
     rivers roach rock rose rush sadler sawyer self sellers sharp shepherd short silver singer skinner slater \
-    small smart smith snow south spear spence stamp steel stern stone storm street strong summers swift \
+    small smart smith snow south spear spence stamp steel stern stone storm strong summers swift \
     tailor tanner thatcher thorn tiller townsend turner tyler underwood vale vine waite wake walker wall \
     waller ward warden waters weaver webb wells west wheeler white whitehead wild winter winters wise wolf \
     wood woods woodward wright young";

@@ -24,9 +24,44 @@ pub(super) fn belongs_to_a_thing(scan: &Scan<'_>, at: usize) -> bool {
             || (token.text.len() <= 3 && token.text.chars().all(|c| matches!(c, 'I' | 'V')))
     });
     let hyphened = scan.lower(at + 1) == "-" && scan.glued(at + 1) && scan.lower(at + 2).len() < 4;
+    // "Graham Steell murmur", "Sister Mary Joseph nodule"
+    let names = (at..at + 3).take_while(|word| scan.capitalised(*word)).count();
     let second =
         scan.capitalised(at + 1) && THINGS.contains(&scan.lower(at + 2)) && !scan.is(at, Class::Given);
-    scan.lower(next).len() > 2 && THINGS.contains(&scan.lower(next)) || numbered || hyphened || second
+    scan.lower(next).len() > 2 && THINGS.contains(&scan.lower(next))
+        || numbered
+        || hyphened
+        || second
+        || is_a_thing_after(scan, at + names)
+}
+
+/// Whether a thing follows that carries the names of those who described it: "Graham Steell murmur".
+pub(super) fn is_a_thing_after(scan: &Scan<'_>, end: usize) -> bool {
+    matches!(
+        scan.lower(end),
+        "sign"
+            | "syndrome"
+            | "disease"
+            | "murmur"
+            | "nodule"
+            | "triad"
+            | "phenomenon"
+            | "tear"
+            | "criteria"
+            | "classification"
+            | "score"
+            | "scale"
+            | "reflex"
+            | "law"
+            | "equation"
+            | "formula"
+            | "effect"
+            | "defect"
+            | "wave"
+            | "test"
+            | "node"
+            | "nodes"
+    )
 }
 
 /// Whether a publication is cited: "Minto et al., 2012".
@@ -93,7 +128,7 @@ pub(super) fn before_is_a_person(scan: &Scan<'_>, at: usize) -> bool {
 
 /// Whether a label for a person stands before: "Operator: Imrie".
 pub(super) fn is_labelled(scan: &Scan<'_>, at: usize) -> bool {
-    let label = at.checked_sub(2).filter(|_| scan.lower_before(at) == ":");
+    let label = at.checked_sub(2).filter(|_| matches!(scan.lower_before(at), ":" | "="));
     label.is_some_and(|label| {
         scan.is(label, Class::Role)
             || matches!(

@@ -76,8 +76,8 @@ pub(super) fn with_name(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option
 
 /// `operator: KO`, `patient JM was`, `seen by KO`.
 pub(super) fn after_role(scan: &Scan<'_>, at: usize) -> Option<Range<usize>> {
-    let role =
-        scan.is(at, Class::Role) || matches!(scan.lower(at), "pt" | "by" | "initials" | "signed" | "scrub");
+    let role = scan.is(at, Class::Role)
+        || matches!(scan.lower(at), "pt" | "by" | "initials" | "signed" | "scrub" | "op" | "asst");
     if !role {
         return None;
     }

@@ -102,3 +102,34 @@ pub(super) fn is_known(scan: &Scan<'_>, at: usize) -> bool {
         .strip_suffix('s')
         .is_some_and(|one| super::super::lexicon::Classes::of(one).has(Class::Weekday))
 }
+
+/// The beginning of a name with the small words before it: "van Rensburg".
+pub(super) fn with_particles(scan: &Scan<'_>, start: usize) -> usize {
+    let mut first = start;
+    for _ in 0..3 {
+        let particle = matches!(
+            scan.lower_before(first),
+            "van"
+                | "von"
+                | "der"
+                | "den"
+                | "ten"
+                | "ter"
+                | "zu"
+                | "zur"
+                | "della"
+                | "del"
+                | "dos"
+                | "da"
+                | "bin"
+                | "ibn"
+                | "bint"
+                | "af"
+        );
+        if !particle || scan.glued(first) {
+            break;
+        }
+        first -= 1;
+    }
+    first
+}

@@ -4,19 +4,33 @@ use std::ops::Range;
 
 use super::super::lexicon::Class;
 use super::super::scan::Scan;
+use super::context;
 use super::shape::{is_particle, is_surname_in_capitals, name_end};
 
 /// The end of `Dr Marlow`, `Prof. A. Quenby`, `Mrs de la Tolland`, `dr marlow`, `Prof. Dr. med. Kern`.
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let end = one_titled(scan, at)?;
+    // "Drs Marlow and Pell"
+    let second = end + 1;
+    let more = matches!(scan.lower(at), "drs" | "profs" | "messrs" | "mesdames")
+        && matches!(scan.lower(end), "and" | "&");
+    let end = if more && scan.capitalised(second) { name_end(scan, second) } else { end };
+    (!context::is_a_thing_after(scan, end)).then_some(end)
+}
+
+fn one_titled(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let mut name = after_title(scan, at)?;
     let alone = scan.is(at, Class::RoleTitle) && !scan.is(at, Class::Title);
     for _ in 0..3 {
-        let Some(next) = after_title(scan, name) else { break };
+        // "Prof. Dr. Kern", "Mr and Mrs Haddow"
+        let joined = name + usize::from(matches!(scan.lower(name), "and" | "&" | "und" | "et" | "y"));
+        let Some(next) = after_title(scan, joined) else { break };
         name = next;
     }
+    let rank = |word: &str| matches!(word, "med" | "em" | "univ" | "phil" | "habil" | "dipl" | "hc");
     while is_particle(scan.lower(name))
-        || scan.lower(name) == "med"
-        || (scan.lower(name) == "." && scan.lower_before(name) == "med")
+        || rank(scan.lower(name))
+        || (scan.lower(name) == "." && rank(scan.lower_before(name)))
         || scan.glued_mark(name, "-")
     {
         name += 1;

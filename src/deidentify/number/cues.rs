@@ -30,7 +30,7 @@ const CUES: &[Cue] = &[
     cue("national|personal|government|tax id|number|identity|insurance", Kind::RecordNumber, 4), cue("passport", Kind::RecordNumber, 5),
     cue("insurance|policy|member|membership|subscriber|beneficiary|enrollee|scheme|medicare|medicaid|group no|number|nr|id", Kind::RecordNumber, 3),
     cue("health card|plan|insurance|scheme", Kind::RecordNumber, 4), cue("medicare|medicaid|policy", Kind::RecordNumber, 6),
-    cue("gmc|nmc|hcpc|npi|dea|lanr|rpps|adeli|crm", Kind::Licence, 5),
+    cue("gmc|nmc|hcpc pin|number|no", Kind::Licence, 3), cue("gmc|nmc|hcpc|npi|dea|lanr|rpps|adeli|crm", Kind::Licence, 5),
     cue("licence|license|registration|reg|certificate|certification|permit|diploma|registrant|badge no|number|nr|id", Kind::Licence, 3),
     cue("driver '|’ s licence|license", Kind::Licence, 4), cue("drivers|driving licence|license", Kind::Licence, 4),
     cue("licence|license|certificate", Kind::Licence, 5),

@@ -56,7 +56,12 @@ fn numbered(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     let letter = scan.is_word(number + 1)
         && scan.glued(number + 1)
         && scan.get(number + 1).is_some_and(|token| token.text.len() == 1);
-    let end = number + 1 + usize::from(letter);
+    let side = number + 1 + usize::from(letter);
+    // `ward 5 West`
+    let end = side
+        + usize::from(
+            matches!(scan.lower(side), "west" | "east" | "north" | "south") && scan.capitalised(side),
+        );
     // `bed 3 min later`, `level 0.5`: a number that measures or counts.
     let counts = scan.unit_at(end) && !matches!(scan.lower(end), "in" | "or" | "of" | "d")
         || (letter && scan.unit_at(number + 1) && width > 2);

@@ -45,6 +45,7 @@ pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
         .or_else(|| flat(scan, at))
         .or_else(|| kind_first(scan, at))
         .or_else(|| number_last(scan, at).map(|end| (end, High)))
+        .or_else(|| unnumbered(scan, at).map(|end| (end, Low)))
 }
 
 /// The number after `H.No.`, `House no.`.
@@ -276,4 +277,29 @@ fn number_last(scan: &Scan<'_>, at: usize) -> Option<usize> {
         }
     }
     None
+}
+
+/// `on Larkspur Avenue`: a street without a number, after a word for a place.
+fn unnumbered(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let street = |word: &str| {
+        matches!(
+            word,
+            "street"
+                | "road"
+                | "avenue"
+                | "lane"
+                | "crescent"
+                | "terrace"
+                | "boulevard"
+                | "drive"
+                | "close"
+                | "square"
+                | "gardens"
+        )
+    };
+    let placed =
+        matches!(scan.lower_before(at), "in" | "on" | "at" | "of" | "near" | "off" | "from" | "along" | "to");
+    let named = scan.capitalised(at) && !scan.is(at, Class::Trade) && !scan.is(at, Class::Eponym);
+    let end = (at + 1..at + 3).find(|word| scan.capitalised(*word) && street(scan.lower(*word)))?;
+    (placed && named && (at + 1..end).all(|word| scan.capitalised(word))).then_some(end + 1)
 }
