@@ -5,7 +5,7 @@ pub(in crate::deidentify) const TITLES: &str = "\
     dr dra drs mr mrs ms mx prof profa profs hr fr hrn mme mlle sr sra srta dott dottssa sig sigra pan pani \
     dhr mevr mw mevrouw meneer shri smt monsieur madame mademoiselle señor señora señorita signor signora \
     signorina herr frau herrn docteur doctora dottore dottoressa doutor doutora professeur profesor \
-    profesora professoressa доктор профессор господин госпожа δρ κος κα ing dipl mudr judr";
+    profesora professoressa доктор профессор господин госпожа δρ κος κα ing dipl mudr judr op doña fru pr";
 
 /// Titles that are roles or relatives as well: they need their capital.
 pub(in crate::deidentify) const ROLE_TITLES: &str = "\

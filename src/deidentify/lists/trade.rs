@@ -17,11 +17,9 @@ pub(in crate::deidentify) const EPONYMS: &str = "\
     bayes bayesian holter latin greek roman arabic loeys dietz adamkiewicz willis monro forrester stanford \
     debakey crawford hardman fontaine rutherford selvester sokolow lyon cornell bazett fridericia lambl \
     morgagni aschoff roth osler janeway duroziez müller hill becker traube ringer hartmann lysholm gerbode \
-    lutembacher shone holt oram mallory weiss thurner lenègre lenegre loeffler roger osborn ashman hess \
-    rankin karnofsky mallampati cormack lehane pugh child anderson libman sacks churg strauss wegener horton \
-    cogan down williams digeorge friedreich duchenne pompe aldrete barthel norton waterlow apgar wells \
-    geneva duke framingham zwolle sianos lotan louvard movahed sanborn katz wachtel cabrera bland garland \
-    windermere";
+    lutembacher oram mallory thurner lenègre lenegre ashman rankin karnofsky mallampati cormack lehane \
+    libman sacks churg strauss wegener digeorge friedreich duchenne pompe aldrete barthel waterlow apgar \
+    geneva framingham zwolle sianos lotan louvard movahed sanborn katz wachtel cabrera windermere";
 
 /// Words of the trade and of the page that are no names when they have a capital.
 pub(in crate::deidentify) const TRADE_WORDS: &str = "\

@@ -69,7 +69,8 @@ pub(super) fn with_name(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option
     let dotted = name == at + 2;
     let hyphened = scan.glued(name);
     // "seen by J. Read"; at the beginning of a sentence a word of everyday English is no name.
-    let named = !words.is_ordinary(scan, name)
+    let surname = scan.is(name, Class::Eponym) && !scan.is(name, Class::Trade) && !initial.opens;
+    let named = (surname || !words.is_ordinary(scan, name))
         && (!scan.is(name, Class::Common) || !initial.opens && scan.lower_before(at) != ",");
     (told_of && dotted && !hyphened && scan.capitalised(name) && named).then(|| name_end(scan, name))
 }

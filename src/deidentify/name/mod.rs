@@ -63,6 +63,7 @@ fn surname_first(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(usize
     let unknown =
         !given.is(Class::Common) && !shape::is_known(scan, at + 2) && !words.is_ordinary(scan, at + 2);
     let plausible = !known
+        || given.is(Class::Given) && !surname.is(Class::Abbreviation)
         || (surname.is(Class::Common) && !surname.is(Class::Trade) && !surname.is(Class::Abbreviation));
     (scan.glued_mark(at + 1, ",") && plausible && (named || unknown))
         .then(|| (shape::name_end(scan, at + 2), if named { High } else { Low }))

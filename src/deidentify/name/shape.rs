@@ -44,8 +44,23 @@ pub(super) fn is_particle(lower: &str) -> bool {
     )
 }
 
-/// The end of a name: further names, initials and hyphens.
+/// The end of a name: further names, initials and hyphens, and what is written after it: `Jr.`, `MD`.
 pub(super) fn name_end(scan: &Scan<'_>, start: usize) -> usize {
+    let end = names_end(scan, start);
+    let suffix = end + usize::from(scan.lower(end) == ",");
+    let written = scan.get(suffix).is_some_and(|token| {
+        matches!(token.text, "Jr" | "Sr" | "MD" | "PhD" | "DDS" | "DVM" | "FRCP" | "FACC" | "MBBS" | "RN")
+            || (suffix == end && matches!(token.text, "II" | "III" | "IV" | "V"))
+    });
+    // `Ellis III` is a grade, and is not asked about here.
+    let generation = suffix == end && end == start + 1 && scan.is(start, Class::Eponym);
+    if !written || generation {
+        return end;
+    }
+    suffix + 1 + usize::from(scan.glued_mark(suffix + 1, ".") && matches!(scan.lower(suffix), "jr" | "sr"))
+}
+
+fn names_end(scan: &Scan<'_>, start: usize) -> usize {
     let mut end = start + 1;
     let mut at = end;
     while at < start + LONGEST {

@@ -92,6 +92,7 @@ fn after_title(scan: &Scan<'_>, at: usize) -> Option<usize> {
     // `mr` and `ms` in capitals are grades and milliseconds; `fr`, `sr`, `pan` and `hr` are words in small letters.
     let capitals = title.is_in_capitals() && title.text.is_ascii();
     let small = title.text.chars().next().is_some_and(char::is_lowercase);
+    // `Op. Dr. Kaya`, `Pr Lefranc`: in small letters they are words of the trade.
     let ambiguous = small
         && !matches!(title.lower.as_str(), "dr" | "mr" | "mrs" | "ms" | "prof" | "dra")
         && title.text.is_ascii();

@@ -61,7 +61,11 @@ impl<'a> Words<'a> {
             // "His wife, Kent, noticed": an eponym that is a person here.
             let eponym = token.is(Class::Eponym) && !token.is(Class::Trade) && !token.is(Class::Month);
             let person = context::relation_before(scan, at).is_some() || context::is_labelled(scan, at);
-            let acts = !token.opens && self.is_prose && context::acts_like_a_person(scan, at);
+            let acts = !token.opens
+                && self.is_prose
+                && (context::acts_like_a_person(scan, at)
+                    || context::is_told_of(scan, at)
+                    || context::is_called(scan, at));
             return eponym.then_some(()).and(if person { Some(High) } else { acts.then_some(Low) });
         }
         if token.is(Class::Given) {
