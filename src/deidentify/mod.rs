@@ -11,8 +11,11 @@
 
 mod age;
 mod clock;
+mod code;
 mod date;
+mod fit;
 mod kind;
+mod lexicon;
 mod lists;
 mod name;
 mod network;
@@ -21,6 +24,7 @@ mod own;
 mod phone;
 mod place;
 mod scan;
+mod zip;
 
 #[cfg(test)]
 mod tests;
@@ -35,16 +39,18 @@ use scan::Scan;
 pub fn suspect(text: &str) -> Vec<Suspicion> {
     let scan = Scan::read(text);
     // From the form that leaves least doubt to the one that leaves most.
-    let finders: [fn(&Scan<'_>) -> Vec<Suspicion>; 9] = [
+    let finders: [fn(&Scan<'_>) -> Vec<Suspicion>; 11] = [
         network::find,
+        code::find,
         number::find,
         date::find,
+        number::find_by_form,
         phone::find,
         clock::find,
         age::find,
         place::find,
         name::find,
-        number::find_bare,
+        code::find_bare,
     ];
     let mut taken = vec![false; text.len()];
     let mut kept = Vec::new();
@@ -56,5 +62,5 @@ pub fn suspect(text: &str) -> Vec<Suspicion> {
         }
     }
     kept.sort_by_key(|suspicion| suspicion.span.start);
-    kept
+    kept.into_iter().map(|suspicion| fit::fit(&scan, suspicion)).collect()
 }

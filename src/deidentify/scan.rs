@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use super::lexicon::{Class, Classes};
+
 /// What a token is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Made {
@@ -19,6 +21,8 @@ pub(super) struct Token<'a> {
     pub(super) span: Range<usize>,
     pub(super) text: &'a str,
     pub(super) lower: String,
+    /// The lists it stands on.
+    classes: Classes,
     pub(super) made: Made,
     /// Whether no space stands between it and the token before.
     pub(super) glued: bool,
@@ -27,9 +31,24 @@ pub(super) struct Token<'a> {
 }
 
 impl Token<'_> {
+    /// Whether it stands on a list.
+    pub(super) fn is(&self, class: Class) -> bool {
+        self.classes.has(class)
+    }
+
+    /// Whether it is a word in capitals, of two letters or more: `MARLOW`.
+    pub(super) fn is_in_capitals(&self) -> bool {
+        self.made == Made::Word
+            && self.text.chars().nth(1).is_some()
+            && self.text.chars().all(|c| c.is_uppercase() || matches!(c, '\'' | '’'))
+    }
+
     /// Whether it is written like a name: a capital and then small letters.
     pub(super) fn is_capitalised(&self) -> bool {
-        let mut letters = self.text.chars();
+        // `d'Angelo`
+        let article =
+            self.text.split_once(['\'', '’']).filter(|(first, _)| first.len() == 1 && *first != "O");
+        let mut letters = article.map_or(self.text, |(_, name)| name).chars();
         // `IIb` and `mmHg` are no names; `O'Neill` and `McGrath` are.
         letters.next().is_some_and(char::is_uppercase)
             && letters.next().is_some_and(|second| second.is_lowercase() || matches!(second, '\'' | '’'))
@@ -62,8 +81,9 @@ impl<'a> Scan<'a> {
             let span = at..at + length;
             let glued = scan.tokens.last().is_some_and(|last| last.span.end == at);
             let token = &text[span.clone()];
-            let lower = token.to_lowercase().replace('’', "'");
-            scan.tokens.push(Token { span, text: token, lower, made, glued, opens });
+            let lower = lowered(token, made);
+            let classes = if made == Made::Digits { Classes::default() } else { Classes::of(&lower) };
+            scan.tokens.push(Token { span, text: token, lower, classes, made, glued, opens });
             opens = match made {
                 Made::Mark => opens || !matches!(first, ',' | '-' | '–' | '/' | '&' | '%' | '+' | '’' | '\''),
                 Made::Word | Made::Digits => false,
@@ -85,6 +105,36 @@ impl<'a> Scan<'a> {
     /// The token in small letters; empty outside the text.
     pub(super) fn lower(&self, at: usize) -> &str {
         self.get(at).map_or("", |token| &token.lower)
+    }
+
+    /// Whether a token stands on a list.
+    pub(super) fn is(&self, at: usize, class: Class) -> bool {
+        self.get(at).is_some_and(|token| token.is(class))
+    }
+
+    /// Whether the token before another stands on a list.
+    pub(super) fn is_before(&self, at: usize, class: Class) -> bool {
+        self.before(at).is_some_and(|token| token.is(class))
+    }
+
+    /// Whether a token is a word.
+    pub(super) fn is_word(&self, at: usize) -> bool {
+        self.get(at).is_some_and(|token| token.made == Made::Word)
+    }
+
+    /// How many digits a token has, if it is digits alone; 0 otherwise.
+    pub(super) fn digits(&self, at: usize) -> usize {
+        self.get(at).filter(|token| token.made == Made::Digits).map_or(0, |token| token.text.len())
+    }
+
+    /// Whether a token is the first of a sentence or of a line.
+    pub(super) fn begins_sentence(&self, at: usize) -> bool {
+        let after_stop = self.before(at).is_none_or(|before| matches!(before.text, "." | "!" | "?"));
+        let new_line = || {
+            let end = self.before(at).map_or(0, |before| before.span.end);
+            self.get(at).is_some_and(|token| self.text[end..token.span.start].contains('\n'))
+        };
+        self.get(at).is_some_and(|token| token.opens) && (after_stop || new_line())
     }
 
     /// The token before another in small letters; empty at the beginning.
@@ -138,9 +188,28 @@ impl<'a> Scan<'a> {
         Some(at)
     }
 
+    /// Whether a unit stands here, and no small word that only may follow a count: "of", "in".
+    pub(super) fn measure_at(&self, at: usize) -> bool {
+        self.unit_at(at)
+            && !matches!(
+                self.lower(at),
+                "of" | "or" | "in" | "per" | "d" | "s" | "x" | "patients" | "people" | "cases"
+            )
+    }
+
     /// Whether a unit or a count stands here, so that the number before it measures something.
     pub(super) fn unit_at(&self, at: usize) -> bool {
-        super::lists::UNITS.contains(&self.lower(at))
+        self.is(at, Class::Unit)
+    }
+}
+
+/// A token in small letters, its apostrophes plain.
+fn lowered(token: &str, made: Made) -> String {
+    match made {
+        Made::Digits | Made::Mark => token.to_owned(),
+        Made::Word if token.is_ascii() => token.to_ascii_lowercase(),
+        // A dotted capital I becomes i and a dot above it, which no list has.
+        Made::Word => token.to_lowercase().replace('’', "'").replace("i\u{307}", "i"),
     }
 }
 
@@ -150,18 +219,23 @@ fn piece(text: &str, first: char) -> (Made, usize) {
     if first.is_ascii_digit() {
         return (Made::Digits, run(|c| c.is_ascii_digit()));
     }
-    if !first.is_alphabetic() {
+    if !is_letter(first) {
         return (Made::Mark, first.len_utf8());
     }
-    let mut length = run(char::is_alphabetic);
+    let mut length = run(is_letter);
     // `O'Neill` is one word, `nurse's` is a word and its ending.
     while let Some(mark) = text[length..].chars().next().filter(|c| matches!(c, '\'' | '’')) {
         let rest = &text[length + mark.len_utf8()..];
-        let more = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+        let more = rest.find(|c: char| !is_letter(c)).unwrap_or(rest.len());
         if more < 2 {
             break;
         }
         length += mark.len_utf8() + more;
     }
     (Made::Word, length)
+}
+
+/// Whether a character is a letter or an accent that is set upon one.
+fn is_letter(c: char) -> bool {
+    c.is_alphabetic() || ('\u{300}'..='\u{36f}').contains(&c)
 }

@@ -11,6 +11,7 @@
 
 mod architecture;
 mod cli;
+mod deidentify;
 mod demo_cases;
 mod earlier;
 mod history;

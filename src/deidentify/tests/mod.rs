@@ -3,6 +3,7 @@
 mod properties;
 mod prose;
 mod reference;
+mod strings;
 
 use super::{Kind, suspect};
 
