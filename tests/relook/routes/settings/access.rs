@@ -136,7 +136,12 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
                 assert!(!reply.location().starts_with("/sign-in"), "{who}");
             } else {
                 assert_eq!(reply.status, StatusCode::FORBIDDEN, "{who}");
-                reply.says("The quality lead does this.");
+                let who_does = match allow {
+                    Allow::Signers => "An attending or the quality lead does this.",
+                    Allow::Writers => "Readers see presented cases",
+                    _ => "The quality lead does this.",
+                };
+                reply.says(who_does);
             }
         }
     }

@@ -103,7 +103,8 @@ async fn the_last_look_at_a_document_finds_what_stands_in_no_case() {
     let path = format!("/cases/{}/deck", case.code);
     let form = attending.get(&path).await;
     let fields = form.form(&path);
-    let notes = fields.iter().map(|(name, _)| name.clone()).find(|name| name.starts_with("notes-")).expect("notes");
+    let notes =
+        fields.iter().map(|(name, _)| name.clone()).find(|name| name.starts_with("notes-")).expect("notes");
     attending.submit(&form, &path, &[(&notes, "Ask Dr Marlow first.")]).await.expect(StatusCode::SEE_OTHER);
     for window in ["present", "presenter"] {
         let held = attending.get(&format!("/cases/{}/{window}", case.code)).await;
