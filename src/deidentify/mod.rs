@@ -11,6 +11,8 @@
 
 mod age;
 mod clock;
+pub mod clock_log;
+pub mod combination;
 mod date;
 mod kind;
 mod lists;
