@@ -54,7 +54,7 @@ fn written(entry: &Entry, chain: &Chain, moment: Option<i64>, zero: i64) -> (Str
                 unplaced |= !known;
             }
         }
-        opens &= !text.chars().any(char::is_alphanumeric) || text == "to";
+        opens &= !text.chars().any(char::is_alphanumeric) || matches!(text.trim(), "to" | "until" | "till");
     }
     (text, unplaced)
 }

@@ -26,7 +26,10 @@ impl Writing<'_> {
         said.extend(line.notes());
         let (period, month) = (line.period(), self.case.head.month);
         if month < period.from() || month > period.to() {
-            said.push(format!("This case, of {}, is outside that period.", month.in_words()));
+            said.push(match self.coarse {
+                None => format!("This case, of {}, is outside that period.", month.in_words()),
+                Some(_) => "This case is outside that period.".to_owned(),
+            });
         }
         document.paragraph(said.join(" "));
     }

@@ -1,16 +1,18 @@
 //! The teaching summary of a case, as a page and as Markdown.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 
 use super::load;
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates;
-use crate::review::summary::{rate_mechanism, teaching_summary};
+use crate::review::summary::{protected_summary, rate_mechanism, teaching_summary};
+use crate::web::combination;
 use crate::web::download::download;
 use crate::web::error::Error;
+use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::state::App;
 
@@ -21,31 +23,70 @@ struct SummaryPage {
     code: String,
     title: String,
     summary: String,
+    /// What is told more generally; `None` where all is told as recorded.
+    protected: Option<String>,
+    signs: bool,
 }
 
-async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<(String, Document), Error> {
+/// A summary and what it is of.
+struct Summary {
+    code: String,
+    document: Document,
+    /// What is told more generally, in a sentence; `None` where nothing is.
+    protected: Option<String>,
+}
+
+/// Whether the summary is asked for as it may leave the department: `?protect=yes`.
+fn asks_protection(query: Option<String>) -> bool {
+    Values::from_encoded(&query.unwrap_or_default()).get("protect") == "yes"
+}
+
+async fn summary_of(app: &App, visit: &Visit, code: &str, protect: bool) -> Result<Summary, Error> {
     let case = load(app, visit, code).await?;
     let vocabulary = app.vocabulary();
+    let mut conn = app.database.read().await?;
     let rate = match rate_mechanism(&case) {
         Some(mechanism) => {
-            let mut conn = app.database.read().await?;
             rates::store::case_rate(&mut conn, &vocabulary, &mechanism, app.this_month()).await?
         }
         None => None,
     };
-    Ok((case.code.to_string(), teaching_summary(&case, &vocabulary, &app.department(), rate.as_ref())))
+    let (code, department) = (case.code.to_string(), app.department());
+    if !protect {
+        let document = teaching_summary(&case, &vocabulary, &department, rate.as_ref());
+        return Ok(Summary { code, document, protected: None });
+    }
+    let (all, k) = combination::load(app, &mut conn).await?;
+    let record = all.place_of(case.code).ok_or(Error::NotFound)?;
+    let coarse = all.coarse(record, k);
+    let document = protected_summary(&case, &vocabulary, &department, rate.as_ref(), &coarse);
+    let one_of = coarse.one_of;
+    let says = if one_of >= k {
+        format!(
+            "Month and age are told so generally that it is one of {one_of} cases by month, age, sex and mechanism."
+        )
+    } else {
+        format!(
+            "Month and age are left out. Even so it is one of {one_of} by sex and mechanism, and your department asks for {k}: think twice before it leaves."
+        )
+    };
+    Ok(Summary { code, document, protected: Some(says) })
 }
 
 pub(super) async fn show_summary(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let (code, document) = summary_of(&app, &visit, &code).await?;
+    let Summary { code, document, protected } =
+        summary_of(&app, &visit, &code, asks_protection(query)).await?;
     page(&SummaryPage {
         frame: visit.frame(Place::Cases),
         title: document.title().to_owned(),
         summary: html::document_to_html(&document),
+        signs: visit.user.role.signs(),
+        protected,
         code,
     })
 }
@@ -54,8 +95,12 @@ pub(super) async fn download_markdown(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let (code, document) = summary_of(&app, &visit, &code).await?;
+    let Summary { code, document, protected } =
+        summary_of(&app, &visit, &code, asks_protection(query)).await?;
     let text = markdown::document_to_markdown(&document);
-    Ok(download(&format!("{code}-summary.md"), "text/markdown; charset=utf-8", text))
+    // The code holds the year, also in the name of a file.
+    let name = if protected.is_some() { "case-summary.md".to_owned() } else { format!("{code}-summary.md") };
+    Ok(download(&name, "text/markdown; charset=utf-8", text))
 }

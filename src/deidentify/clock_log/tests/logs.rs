@@ -1,6 +1,6 @@
 //! Whole logs.
 
-use super::super::{LogNote, LogRow, TimeZero, read_log};
+use super::super::{LogNote, LogRow, read_log};
 use crate::quantity::Certainty;
 
 fn read(log: &str, zero: &str) -> Vec<LogRow> {
