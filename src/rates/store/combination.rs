@@ -2,8 +2,8 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
-use crate::case::Age;
 use crate::case::store::code_of;
+use crate::case::{Age, CaseCode};
 use crate::database::{StoreError, read, read_opt};
 use crate::rates::combination::CaseFacts;
 
@@ -21,6 +21,33 @@ struct FactsRow {
     mechanism: Option<String>,
     segment: Option<String>,
     access: Option<String>,
+}
+
+/// How many cases share month, age, sex and mechanism with a case, itself included: by the month's index,
+/// so that a page can ask it each time.
+///
+/// # Errors
+/// What the database says.
+pub async fn cases_like(conn: &mut SqliteConnection, code: CaseCode) -> Result<u64, StoreError> {
+    let (count,): (i64,) = sqlx::query_as(
+        "with own as (
+             select c.id, c.procedure_month, coalesce(c.patient_age, 0) as age, coalesce(c.sex, '') as sex
+             from cases c where c.code_year = $1 and c.code_number = $2),
+         near as (
+             select c.id, (select x.mechanism from complications x
+                 left join complications p on p.id = x.consequence_of and p.removed_at is null
+                 where x.case_id = c.id and x.removed_at is null
+                 order by case when p.id is null then 0 else 1 end, x.id limit 1) as mechanism
+             from own join cases c on c.procedure_month = own.procedure_month
+             where coalesce(c.patient_age, 0) = own.age and coalesce(c.sex, '') = own.sex)
+         select count(*) from near
+         where coalesce(mechanism, '') = (select coalesce(n.mechanism, '') from near n join own on own.id = n.id)",
+    )
+    .bind(code.year())
+    .bind(code.number())
+    .fetch_one(conn)
+    .await?;
+    Ok(u64::try_from(count).unwrap_or(0))
 }
 
 /// The plain facts of every case, in the order of their codes: the mechanism and the place of the index

@@ -25,7 +25,8 @@ struct SummaryPage {
     summary: String,
     /// What is told more generally; `None` where all is told as recorded.
     protected: Option<String>,
-    signs: bool,
+    /// How many cases share its month, age, sex and mechanism, for who may ask further; empty otherwise.
+    alike: String,
 }
 
 /// A summary and what it is of.
@@ -73,6 +74,16 @@ async fn summary_of(app: &App, visit: &Visit, code: &str, protect: bool) -> Resu
     Ok(Summary { code, document, protected: Some(says) })
 }
 
+/// How many cases share month, age, sex and mechanism with this one, in a sentence.
+async fn alike(app: &App, code: &str) -> Result<String, Error> {
+    let code = code.parse().map_err(|_| Error::NotFound)?;
+    let like = rates::store::cases_like(&mut *app.database.read().await?, code).await?;
+    Ok(match like {
+        0 | 1 => "This case stands alone by month, age, sex and mechanism.".to_owned(),
+        like => format!("This case is one of {like} by month, age, sex and mechanism."),
+    })
+}
+
 pub(super) async fn show_summary(
     State(app): State<App>,
     visit: Visit,
@@ -81,11 +92,13 @@ pub(super) async fn show_summary(
 ) -> Result<Response, Error> {
     let Summary { code, document, protected } =
         summary_of(&app, &visit, &code, asks_protection(query)).await?;
+    let asks = visit.user.role.signs() && protected.is_none();
+    let alike = if asks { alike(&app, &code).await? } else { String::new() };
     page(&SummaryPage {
         frame: visit.frame(Place::Cases),
         title: document.title().to_owned(),
         summary: html::document_to_html(&document),
-        signs: visit.user.role.signs(),
+        alike,
         protected,
         code,
     })
