@@ -129,7 +129,7 @@ impl Combinations {
                         .collect()
                 })
                 .collect();
-            ladders.push(Ladder::new(fact.ways().len(), &values)?);
+            ladders.push(Ladder::new(fact.ways().len(), &values)?.worth(fact.worth()));
             columns.push(of);
         }
         let mut records = Records::new(ladders)?;

@@ -24,6 +24,8 @@ pub struct Ladder {
     /// For each level, what is shown of each group.
     shown: Vec<Vec<String>>,
     values: usize,
+    /// How many times its height counts in what is lost.
+    worth: u32,
 }
 
 impl Ladder {
@@ -38,7 +40,7 @@ impl Ladder {
         if values.iter().any(|value| value.len() != levels) {
             return Err(LadderError::Uneven);
         }
-        let mut ladder = Self { group_of: Vec::new(), shown: Vec::new(), values: values.len() };
+        let mut ladder = Self { group_of: Vec::new(), shown: Vec::new(), values: values.len(), worth: 1 };
         for level in 0..levels {
             let mut numbers: BTreeMap<&str, u32> = BTreeMap::new();
             let mut shown = Vec::new();
@@ -62,6 +64,18 @@ impl Ladder {
                 .any(|(below, own)| *above.entry(*below).or_insert(*own) != *own)
         });
         if parts { Err(LadderError::Parts) } else { Ok(ladder) }
+    }
+
+    /// The ladder of a fact that is worth more than others: its height counts so many times in what a set
+    /// of levels loses.
+    #[must_use]
+    pub fn worth(self, times: u32) -> Self {
+        Self { worth: times, ..self }
+    }
+
+    /// How many times its height counts.
+    pub(super) const fn times(&self) -> u64 {
+        self.worth as u64
     }
 
     /// How many levels it has.

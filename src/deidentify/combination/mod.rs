@@ -12,7 +12,7 @@
 //! "k-anonymity", Int J Uncertainty Fuzziness Knowl-Based Syst 2002;10:557: classes and k; and
 //! "Achieving k-anonymity privacy protection using generalization and suppression", same issue, 571:
 //! the loss used here is one minus its precision, the mean height of the levels on their ladders
-//! (from memory). What it does not give: protection where a whole class shares the same outcome
+//! (from memory), in which a fact may count several times ([`Ladder::worth`]). What it does not give: protection where a whole class shares the same outcome
 //! (Machanavajjhala et al., ICDE 2006, from memory), or against who knows more than these facts.
 
 mod classes;

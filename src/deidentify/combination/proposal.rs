@@ -49,7 +49,8 @@ impl Records {
         Some(Proposal { left_out: self.under(&levels, k), loss: self.loss(&levels), levels })
     }
 
-    /// How much a set of levels loses: the mean height on the ladders, in thousandths.
+    /// How much a set of levels loses: the mean height on the ladders, each counted as often as its fact is
+    /// worth, in thousandths.
     #[must_use]
     pub fn loss(&self, levels: &Levels) -> usize {
         let whole = self.weight(&self.at_the_top()).max(1);
@@ -62,7 +63,8 @@ impl Records {
             || self.ladders.iter().map(|ladder| ladder.levels() as u64 - 1).filter(|height| *height > 0);
         let common = heights().fold(1, least_common_multiple);
         let each = self.ladders.iter().zip(&levels.0).filter(|(ladder, _)| ladder.levels() > 1);
-        each.map(|(ladder, level)| *level as u64 * (common / (ladder.levels() as u64 - 1))).sum()
+        each.map(|(ladder, level)| ladder.times() * *level as u64 * (common / (ladder.levels() as u64 - 1)))
+            .sum()
     }
 
     /// The sets one step less general that are not below the floor, the one that loses least first.

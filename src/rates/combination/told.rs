@@ -36,6 +36,17 @@ impl Fact {
         }
     }
 
+    /// How many times what is lost of it counts: a table of cases is for the mechanism, then for the place
+    /// (our own choice).
+    #[must_use]
+    pub const fn worth(self) -> u32 {
+        match self {
+            Self::Mechanism => 3,
+            Self::Place => 2,
+            _ => 1,
+        }
+    }
+
     /// The way at a level; the most general beyond the last.
     #[must_use]
     pub fn way(self, level: usize) -> Way {

@@ -6,7 +6,7 @@ use axum::response::Response;
 
 use super::query::{LeftOut, Query};
 use super::{PATH, cases, load};
-use crate::rates::combination::{Combinations, Fact, levels_in_words};
+use crate::rates::combination::{Combinations, Fact, Way, levels_in_words};
 use crate::web::case;
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, page};
@@ -92,12 +92,13 @@ fn one_page(frame: Frame, all: &Combinations, record: usize, k: usize) -> OnePag
                 Fact::ALL.iter().filter(|fact| wide.0[**fact as usize] != levels.0[**fact as usize]);
             let changes = changed.map(|fact| {
                 let (at, way) = (*fact as usize, fact.way(wide.0[*fact as usize]));
-                format!(
-                    "{}: {} ({})",
-                    fact.label(),
-                    all.records.shown(record, at, &wide),
-                    way.label().to_lowercase()
-                )
+                match way {
+                    Way::Hidden => format!("{}: hidden", fact.label()),
+                    way => {
+                        let shown = all.records.shown(record, at, &wide);
+                        format!("{}: {shown} ({})", fact.label(), way.label().to_lowercase())
+                    }
+                }
             });
             let sentence =
                 format!("Told as follows it is one of {}; no other way gives up less.", one.size(&wide));

@@ -11,8 +11,8 @@ words!(
     #[derive(Default)]
     LeftOut, "how many are left out", {
         #[default]
-        None = "none", "No case left out";
         Few = "few", "At most 5 in 100 left out";
+        None = "none", "No case left out";
     }
 );
 

@@ -47,7 +47,7 @@ async fn the_page_says_how_many_stand_alone_and_lists_them() {
     let state = page.texts(".state").join(" ");
     assert!(state.contains("5 of 7 cases stand alone by month, age, sex and mechanism."), "{state}");
     assert!(state.contains("None of them is one of 5 or more."), "{state}");
-    assert_eq!(page.count("#results ~ section table tbody tr"), 6);
+    assert_eq!(page.count("#results table tbody tr"), 6);
     for code in &codes {
         assert!(page.links_to(&format!("/cases/{code}/combination")), "{code}");
     }

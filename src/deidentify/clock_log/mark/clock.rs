@@ -1,5 +1,11 @@
 //! The forms of a time of day.
 
+mod around;
+mod parts;
+
+use self::around::{BEFORE, SIZES, behind, is_length, sized, stands_free};
+pub(super) use self::parts::zone_at;
+use self::parts::{Half, half_at, number, two_more};
 use super::super::super::scan::{Made, Scan};
 use super::Style;
 
@@ -27,30 +33,6 @@ pub(super) enum Rule {
     Inside,
 }
 
-/// Words before which a number is a time of day.
-const BEFORE: [&str; 18] = [
-    "at", "from", "until", "till", "since", "before", "after", "by", "around", "about", "to", "and", "@",
-    "approx", "ca", "circa", "um", "time",
-];
-/// Words before which it is a length of time or a ratio.
-const LENGTH_BEFORE: [&str; 9] = ["for", "over", "lasting", "lasted", "of", "x", "×", "every", "ratio"];
-/// Words after which it was a length of time.
-const LENGTH_AFTER: [&str; 14] = [
-    "min", "mins", "minutes", "minute", "s", "sec", "seconds", "later", "into", "ago", "post", "long",
-    "ratio", "dilution",
-];
-/// Words after which a bare number was a size, a dose or a count.
-const SIZES: [&str; 36] = [
-    "x", "×", "*", "%", "mm", "cm", "ml", "l", "dl", "atm", "bar", "mmhg", "u", "units", "unit", "iu", "mg",
-    "mcg", "µg", "μg", "ug", "ng", "g", "kg", "fr", "french", "gy", "mgy", "cgy", "bpm", "s", "sec",
-    "seconds", "min", "minutes", "ms",
-];
-
-/// Whether what stands here says that the number before it is a size, a dose or a count.
-fn sized(scan: &Scan<'_>, end: usize) -> bool {
-    SIZES.contains(&scan.lower(end))
-}
-
 /// The clock time that begins at a token, and where it ends.
 pub(super) fn at(scan: &Scan<'_>, at: usize, rule: Rule, style: Style) -> Option<(Clock, usize)> {
     if let Some(seconds) = by_name(scan.lower(at)) {
@@ -76,40 +58,6 @@ fn by_name(word: &str) -> Option<i64> {
     }
 }
 
-/// Whether a number is no part of something longer: of an offset, a fraction, a code.
-fn stands_free(scan: &Scan<'_>, at: usize) -> bool {
-    if !scan.glued(at) {
-        return !matches!(scan.lower_before(at), "+" | "−" | "±");
-    }
-    let before = scan.lower_before(at);
-    let range = matches!(before, "-" | "–" | "—") && at >= 2 && scan.glued(at - 1);
-    let range =
-        range && scan.get(at - 2).is_some_and(|token| token.made == Made::Digits || token.lower == "h");
-    let date = before == "t" && scan.get(at.wrapping_sub(2)).is_some_and(|token| token.made == Made::Digits);
-    let opened = matches!(
-        before,
-        "(" | "[" | "{" | "\"" | "“" | "'" | "@" | "~" | "≈" | "," | ";" | "|" | "<" | "=" | "*" | "•" | "·"
-    );
-    let abbreviated = before == "." && matches!(scan.lower(at.wrapping_sub(2)), "ca" | "c" | "approx");
-    let labelled =
-        before == ":" && scan.get(at.wrapping_sub(2)).is_some_and(|token| token.made == Made::Word);
-    range || date || opened || abbreviated || labelled
-}
-
-fn number(scan: &Scan<'_>, at: usize, widths: std::ops::RangeInclusive<usize>, below: u32) -> Option<i64> {
-    let token = scan.get(at).filter(|token| token.made == Made::Digits)?;
-    let fits = widths.contains(&token.text.len());
-    scan.number(at).filter(|number| fits && *number < below).map(i64::from)
-}
-
-/// `:05` or `.05`, touching what stands before.
-fn two_more(scan: &Scan<'_>, at: usize, mark: &str) -> Option<i64> {
-    if !(scan.glued_mark(at, mark) && scan.glued(at + 1)) {
-        return None;
-    }
-    number(scan, at + 1, 2..=2, 60)
-}
-
 /// A clock from its parts; `half` is what am or pm adds, when it was said.
 fn clock(hour: i64, minute: i64, second: i64, half: Option<Half>) -> Option<Clock> {
     let (hour, open) = match half {
@@ -122,33 +70,6 @@ fn clock(hour: i64, minute: i64, second: i64, half: Option<Half>) -> Option<Cloc
     let whole = hour < 24 || (minute == 0 && second == 0);
     let to_24 = half.is_none() && !open;
     whole.then_some(Clock { seconds: (hour * HOUR + minute * 60 + second) % (24 * HOUR), open, to_24 })
-}
-
-#[derive(Clone, Copy)]
-enum Half {
-    Before,
-    After,
-}
-
-/// `am`, `p.m.`, and where it ends.
-fn half_at(scan: &Scan<'_>, at: usize) -> Option<(Half, usize)> {
-    let half = |word: &str| match word {
-        "am" | "a" => Some(Half::Before),
-        "pm" | "p" => Some(Half::After),
-        _ => None,
-    };
-    let word = scan.lower(at);
-    if word.len() == 2 {
-        return half(word).map(|half| (half, at + 1));
-    }
-    let dotted = scan.glued_mark(at + 1, ".") && scan.glued(at + 2) && scan.lower(at + 2) == "m";
-    let end = if scan.glued_mark(at + 3, ".") { at + 4 } else { at + 3 };
-    half(word).filter(|_| dotted).map(|half| (half, end))
-}
-
-/// Whether the words round a number say that it is a length of time.
-fn is_length(scan: &Scan<'_>, at: usize, end: usize) -> bool {
-    LENGTH_BEFORE.contains(&scan.lower_before(at)) || LENGTH_AFTER.contains(&scan.lower(end))
 }
 
 /// `14:05`, `14:05:30`, `14:05:30.250`, `2:05 pm`.
@@ -264,40 +185,4 @@ fn four_digits(scan: &Scan<'_>, at: usize, rule: Rule) -> Option<(Clock, usize)>
     }
     // Four digits are written by a clock of 24 hours.
     Some((Clock { open: false, to_24: true, ..clock(hour, minute, 0, None)? }, end))
-}
-
-/// Past `h`, `hrs`, `Uhr` behind a time.
-fn behind(scan: &Scan<'_>, end: usize) -> usize {
-    if matches!(scan.lower(end), "h" | "hrs" | "hours" | "uhr") { end + 1 } else { end }
-}
-
-/// `Z`, `UTC`, `+01:00`, `+0100` behind a time: minutes ahead of UTC, and where it ends.
-pub(super) fn zone_at(scan: &Scan<'_>, end: usize) -> (Option<i64>, usize) {
-    if (scan.glued(end) && scan.lower(end) == "z") || matches!(scan.lower(end), "utc" | "gmt") {
-        return (Some(0), end + 1);
-    }
-    let sign = match scan.lower(end) {
-        "+" => 1,
-        "-" | "−" => -1,
-        _ => return (None, end),
-    };
-    if !(scan.glued(end) && scan.glued(end + 1)) {
-        return (None, end);
-    }
-    let apart = number(scan, end + 1, 2..=2, 15).zip(two_more(scan, end + 2, ":"));
-    if let Some((hours, minutes)) = apart {
-        // `14:05-14:20` is a stretch of time; a zone goes in quarters of an hour.
-        return if minutes % 15 == 0 && sign > 0 {
-            (Some(hours * 60 + minutes), end + 4)
-        } else {
-            (None, end)
-        };
-    }
-    match scan.get(end + 1).filter(|token| token.made == Made::Digits && token.text.len() == 4) {
-        Some(token) if sign > 0 => {
-            let number: i64 = token.text.parse().unwrap_or_default();
-            (Some(sign * (number / 100 * 60 + number % 100)), end + 2)
-        }
-        _ => (None, end),
-    }
 }

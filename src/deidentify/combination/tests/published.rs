@@ -1,6 +1,6 @@
 //! Tables from print, recalled from memory.
 
-use super::super::{Ladder, LadderError, Levels};
+use super::super::{Ladder, LadderError, Levels, Records};
 use super::{hidden, records, same, sorted_sizes};
 
 /// Sweeney 2002 (k-anonymity, Figure 2): race, birth, gender and ZIP of eleven rows, k = 2. Recalled.
@@ -65,6 +65,24 @@ fn the_in_patients_of_the_l_diversity_paper_have_k_4_when_generalised() {
     assert_eq!(proposal.left_out, 0);
     // (1/2 + 1/2 + 1) / 3
     assert_eq!(proposal.loss, 666);
+}
+
+/// Two facts of which either may be hidden: the one that is worth more stays.
+#[test]
+fn what_is_worth_more_is_kept() {
+    let table: Vec<Vec<&str>> = [["a", "x"], ["a", "y"], ["b", "x"], ["b", "y"]].map(Vec::from).to_vec();
+    let plain = records(&table, &[&[same, hidden], &[same, hidden]]);
+    assert_eq!(plain.propose(2, &plain.as_recorded(), 0).unwrap().levels, Levels(vec![0, 1]));
+    let ladders = vec![plain.ladders()[0].clone(), plain.ladders()[1].clone().worth(3)];
+    let mut records = Records::new(ladders).unwrap();
+    for values in [[0, 0], [0, 1], [1, 0], [1, 1]] {
+        records.push(&values).unwrap();
+    }
+    assert_eq!(records.propose(2, &records.as_recorded(), 0).unwrap().levels, Levels(vec![1, 0]));
+    // One of four parts of what the facts are worth.
+    let ladders = vec![plain.ladders()[0].clone().worth(3), plain.ladders()[1].clone()];
+    let records = Records::new(ladders).unwrap();
+    assert_eq!(records.loss(&Levels(vec![0, 1])), 250);
 }
 
 #[test]

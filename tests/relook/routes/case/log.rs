@@ -117,12 +117,14 @@ async fn a_mistake_comes_back_with_what_was_typed() {
         ("14:05 wire", "", "Name time zero by its clock time"),
         ("14:05 wire", "line 7", "Name another line"),
         ("14:05 wire", "2:05", "before or after noon"),
+        ("14:05 </textarea><script>zq=1</script>", "\"><script>zq=1</script>", "Name time zero"),
     ] {
         let page = paste(&fellow, &path, log, zero).await;
         page.expect(StatusCode::UNPROCESSABLE_ENTITY);
         assert!(page.html.contains(says), "{says}: {page}");
         assert_eq!(page.values("log"), [log]);
         assert_eq!(page.values("log_zero"), [zero]);
+        assert!(!page.html.contains("<script>zq"), "{page}");
         assert_eq!(page.attr("#log", "autocomplete").as_deref(), Some("off"));
         assert_eq!(page.count("form[data-edit] #log"), 0, "the form would be kept as a draft");
     }
