@@ -25,11 +25,9 @@ impl Writing<'_> {
         }
         said.extend(line.notes());
         let (period, month) = (line.period(), self.case.head.month);
-        if month < period.from() || month > period.to() {
-            said.push(match self.coarse {
-                None => format!("This case, of {}, is outside that period.", month.in_words()),
-                Some(_) => "This case is outside that period.".to_owned(),
-            });
+        // Outside the department it would say when the case was.
+        if self.coarse.is_none() && (month < period.from() || month > period.to()) {
+            said.push(format!("This case, of {}, is outside that period.", month.in_words()));
         }
         document.paragraph(said.join(" "));
     }

@@ -169,3 +169,15 @@ async fn rows_that_cannot_be_saved_come_back_and_none_is_saved() {
     }
     assert!(app.case(case.code).await.events.is_empty());
 }
+
+#[tokio::test]
+async fn the_timeline_names_rows_whose_words_hold_a_clock_time() {
+    let app = TestApp::init().await;
+    let case = CaseBuilder::new("A stent closed a vessel")
+        .event("+0:00", "stent", "Stent 3.0 x 28 mm at 14 atm")
+        .event("+5:00", "help", "Surgeon called at 14:20")
+        .insert(&app)
+        .await;
+    let page = app.with_fellow().await.get(&format!("/cases/{}/timeline", case.code)).await;
+    assert!(page.html.contains("Row 2 holds a clock time in its words."), "{page}");
+}
