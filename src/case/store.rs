@@ -22,6 +22,8 @@ mod sight;
 mod versions;
 mod withdrawal;
 
+use std::collections::BTreeSet;
+
 use sqlx::SqliteConnection;
 
 use self::keys::Keys;
@@ -42,7 +44,7 @@ pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signe
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
 pub use prompts::say;
 pub use recurring::{Joined, joined_lessons, recurring_lessons};
-pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+pub use rows::{Part, RowValue, insert_events, insert_row, put_back, take_out, update_row};
 pub use sight::{is_seen, push_sight};
 pub use versions::{restore, tables_of};
 pub use withdrawal::{kept_for, purge, purged, put_case_back, set_kept_for, was_given, withdraw, withdrawn};
@@ -170,13 +172,34 @@ pub async fn codes(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreEr
 /// # Errors
 /// What the database says.
 pub async fn free_key(conn: &mut SqliteConnection, case_id: i64, part: Part) -> Result<Key, StoreError> {
+    let mut keys = free_keys(conn, case_id, part, 1).await?;
+    Ok(keys.pop().unwrap_or_else(|| Key::next_free("e", |_| false)))
+}
+
+/// So many keys for new rows of a case, as [`free_key`] gives one.
+///
+/// # Errors
+/// What the database says.
+pub async fn free_keys(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    part: Part,
+    count: usize,
+) -> Result<Vec<Key>, StoreError> {
     let (sql, prefix) = match part {
         Part::Complication => ("select key from complications where case_id = $1", "c"),
         Part::Decision => ("select key from decisions where case_id = $1", "d"),
         _ => ("select key from events where case_id = $1", "e"),
     };
     let taken: Vec<(String,)> = sqlx::query_as(sql).bind(case_id).fetch_all(conn).await?;
-    Ok(Key::next_free(prefix, |key| taken.iter().any(|(other,)| other == key)))
+    let mut taken: BTreeSet<String> = taken.into_iter().map(|(key,)| key).collect();
+    let mut keys = Vec::with_capacity(count);
+    for _ in 0..count {
+        let key = Key::next_free(prefix, |key| taken.contains(key));
+        taken.insert(key.to_string());
+        keys.push(key);
+    }
+    Ok(keys)
 }
 
 /// The code of a case from its two columns.

@@ -11,7 +11,9 @@
 
 mod age;
 mod clock;
+pub mod clock_log;
 mod code;
+pub mod combination;
 mod date;
 mod fit;
 mod kind;

@@ -31,6 +31,7 @@ pub mod router;
 mod account;
 mod actions;
 mod case;
+mod combination;
 mod conference;
 mod definitions;
 mod judgements;

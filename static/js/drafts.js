@@ -22,8 +22,8 @@ export function start() {
   offerIn(document);
 }
 
-/** Whether a form holds what is worth keeping, and no secret. */
-const isKept = (form) => form.method === "post" && form.querySelector("textarea") && !form.querySelector('input[type="password"]');
+/** Whether a form holds what is worth keeping, and nothing that is never kept: a secret, a log with clock times. */
+const isKept = (form) => form.method === "post" && form.querySelector("textarea") && !form.querySelector('input[type="password"], [data-never-kept]');
 
 const actionOf = (form) => new URL(form.getAttribute("action") ?? location.href, location.href).pathname;
 const pageOf = (form) => form.dataset.page ?? location.pathname + location.search;

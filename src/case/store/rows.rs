@@ -70,6 +70,22 @@ pub async fn insert_row(
     Ok(id)
 }
 
+/// Adds several events at once, in one look over the case.
+///
+/// # Errors
+/// What the database says.
+pub async fn insert_events(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    events: &[Event],
+    now: jiff::Timestamp,
+) -> Result<(), StoreError> {
+    for event in events {
+        super::events::insert(conn, case_id, event).await?;
+    }
+    touch(conn, case_id, now).await
+}
+
 /// Writes a row over the one that has this id in the case.
 ///
 /// # Errors

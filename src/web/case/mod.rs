@@ -24,6 +24,7 @@ pub(super) mod lesson_items;
 mod lesson_part;
 mod links;
 mod list;
+mod log;
 mod observation_part;
 mod page;
 mod part;
@@ -116,6 +117,9 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/points/{key}", Writers, decision::show_decision)
         .post("/cases/{code}/points/{key}/judgement", Writers, decision::give_judgement)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
+        .get("/cases/{code}/timeline/log", Writers, log::show_log)
+        .post("/cases/{code}/timeline/log", Writers, log::read_pasted)
+        .post("/cases/{code}/timeline/log/events", Writers, log::save_entries)
         .get("/cases/{code}/walk", SignedIn, walk::show_start)
         .get("/cases/{code}/walk/{number}", SignedIn, walk::show_page)
         .post("/cases/{code}/walk/{number}", SignedIn, walk::choose)

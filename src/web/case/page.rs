@@ -47,6 +47,8 @@ struct StageStep {
 struct CasePage {
     frame: Frame,
     code: String,
+    /// Whether the account may look at who could be told from the case.
+    signs: bool,
     /// Where it is presented.
     present: String,
     title: String,
@@ -121,6 +123,7 @@ pub(super) async fn show_case(
     page(&CasePage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
+        signs: role.signs(),
         present: present_path(case.code),
         title: head.title.to_string(),
         month: head.month.in_words(),

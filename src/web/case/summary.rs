@@ -1,16 +1,20 @@
 //! The teaching summary of a case, as a page and as Markdown.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
+use sqlx::SqliteConnection;
 
 use super::find;
+use crate::case::StoredCase;
 use crate::document::Document;
 use crate::export::{html, markdown};
 use crate::rates;
-use crate::review::summary::{rate_mechanism, teaching_summary};
+use crate::review::summary::{protected_summary, rate_mechanism, teaching_summary};
+use crate::web::combination;
 use crate::web::download::download;
 use crate::web::error::Error;
+use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::release::{HeldPart, let_case_out, let_document_out};
 use crate::web::state::App;
@@ -24,16 +28,28 @@ struct SummaryPage {
     summary: String,
     /// What keeps it from being printed; none when nothing does.
     held: Option<HeldPart>,
+    /// What is told more generally; `None` where all is told as recorded.
+    protected: Option<String>,
+    /// How many cases share its month, age, sex and mechanism, for who may ask further; empty otherwise.
+    alike: String,
 }
 
-/// The summary of a case, and what keeps it from leaving.
-struct Written {
+/// A summary and what it is of.
+struct Summary {
     code: String,
     document: Document,
+    /// What is told more generally, in a sentence; `None` where nothing is.
+    protected: Option<String>,
+    /// What keeps it from leaving.
     held: Option<Error>,
 }
 
-async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<Written, Error> {
+/// Whether the summary is asked for as it may leave the department: `?protect=yes`.
+fn asks_protection(query: Option<String>) -> bool {
+    Values::from_encoded(&query.unwrap_or_default()).get("protect") == "yes"
+}
+
+async fn summary_of(app: &App, visit: &Visit, code: &str, protect: bool) -> Result<Summary, Error> {
     let mut conn = app.database.read().await?;
     let case = find(&mut conn, visit, code).await?;
     let vocabulary = app.vocabulary();
@@ -43,25 +59,65 @@ async fn summary_of(app: &App, visit: &Visit, code: &str) -> Result<Written, Err
         }
         None => None,
     };
-    let document = teaching_summary(&case, &vocabulary, &app.department(), rate.as_ref());
-    let held = match let_case_out(&case) {
-        Ok(()) => let_document_out(&mut conn, &document).await.err(),
-        Err(held) => Some(held),
+    let (code, department) = (case.code.to_string(), app.department());
+    if !protect {
+        let document = teaching_summary(&case, &vocabulary, &department, rate.as_ref());
+        let held = held(&mut conn, &case, &document).await;
+        return Ok(Summary { code, document, protected: None, held });
+    }
+    let (all, k) = combination::load(app, &mut conn).await?;
+    let record = all.place_of(case.code).ok_or(Error::NotFound)?;
+    let coarse = all.coarse(record, k);
+    let document = protected_summary(&case, &vocabulary, &department, rate.as_ref(), &coarse);
+    let one_of = coarse.one_of;
+    let says = if one_of >= k {
+        format!(
+            "Month and age are told so generally that it is one of {one_of} cases by month, age, sex and mechanism."
+        )
+    } else {
+        format!(
+            "Month and age are left out. Even so it is one of {one_of} by sex and mechanism, and your department asks for {k}: think twice before it leaves."
+        )
     };
-    Ok(Written { code: case.code.to_string(), document, held })
+    let held = held(&mut conn, &case, &document).await;
+    Ok(Summary { code, document, protected: Some(says), held })
+}
+
+/// What keeps a summary from leaving.
+async fn held(conn: &mut SqliteConnection, case: &StoredCase, document: &Document) -> Option<Error> {
+    match let_case_out(case) {
+        Ok(()) => let_document_out(conn, document).await.err(),
+        Err(held) => Some(held),
+    }
+}
+
+/// How many cases share month, age, sex and mechanism with this one, in a sentence.
+async fn alike(app: &App, code: &str) -> Result<String, Error> {
+    let code = code.parse().map_err(|_| Error::NotFound)?;
+    let like = rates::store::cases_like(&mut *app.database.read().await?, code).await?;
+    Ok(match like {
+        0 | 1 => "This case stands alone by month, age, sex and mechanism.".to_owned(),
+        like => format!("This case is one of {like} by month, age, sex and mechanism."),
+    })
 }
 
 pub(super) async fn show_summary(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let Written { code, document, held } = summary_of(&app, &visit, &code).await?;
+    let Summary { code, document, protected, held } =
+        summary_of(&app, &visit, &code, asks_protection(query)).await?;
+    let asks = visit.user.role.signs() && protected.is_none();
+    let alike = if asks { alike(&app, &code).await? } else { String::new() };
     page(&SummaryPage {
         frame: visit.frame(Place::Cases),
         held: held.map(HeldPart::of).transpose()?,
         title: document.title().to_owned(),
         summary: html::document_to_html(&document),
+        alike,
+        protected,
         code,
     })
 }
@@ -70,9 +126,13 @@ pub(super) async fn download_markdown(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let Written { code, document, held } = summary_of(&app, &visit, &code).await?;
+    let Summary { code, document, protected, held } =
+        summary_of(&app, &visit, &code, asks_protection(query)).await?;
     held.map_or(Ok(()), Err)?;
     let text = markdown::document_to_markdown(&document);
-    Ok(download(&format!("{code}-summary.md"), "text/markdown; charset=utf-8", text))
+    // The code holds the year, also in the name of a file.
+    let name = if protected.is_some() { "case-summary.md".to_owned() } else { format!("{code}-summary.md") };
+    Ok(download(&name, "text/markdown; charset=utf-8", text))
 }

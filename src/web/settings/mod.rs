@@ -25,7 +25,7 @@ use super::state::App;
 use crate::accounts::{User, store as accounts};
 use crate::case::Month;
 use crate::clinical::Choices;
-use crate::rates::{Period, store as rate_store};
+use crate::rates::{Period, SmallestGroup, store as rate_store};
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
@@ -68,6 +68,9 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     if visit.user.role.writes() {
         entries.push(own_words::entry(&mut conn).await?);
     }
+    if visit.user.role.signs() {
+        entries.push(combinations_entry(rate_store::settings(&mut conn).await?.group));
+    }
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
@@ -96,6 +99,15 @@ async fn drafts_entry(conn: &mut sqlx::SqliteConnection, app: &App, user: &User)
         text: "Texts that you typed and did not save, kept for you alone.",
         now: super::drafts::how_many(drafts.len()),
     })
+}
+
+fn combinations_entry(group: SmallestGroup) -> Entry {
+    Entry {
+        href: super::combination::PATH,
+        title: "Combinations that tell cases apart",
+        text: "Which cases stand alone by month, age, sex and mechanism, and how to tell them before they leave the department.",
+        now: format!("{group} cases have to look alike."),
+    }
 }
 
 /// What waits for whoever keeps the procedures at risk: the months that are over and not counted.

@@ -8,6 +8,7 @@ mod judgement;
 mod known;
 mod limits;
 mod list;
+mod log;
 mod markdown;
 mod record;
 mod response;
