@@ -7,6 +7,7 @@ use super::code::CaseCode;
 use super::decision::Decision;
 use super::lab::Lab;
 use super::observation::Observation;
+use super::picture::Picture;
 use super::record::{Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson};
 use super::remark::PromptRemark;
 
@@ -52,6 +53,8 @@ pub struct StoredCase {
     pub lessons: Vec<Row<Lesson>>,
     /// Actions.
     pub actions: Vec<Row<Action>>,
+    /// Pictures in the order of their events.
+    pub pictures: Vec<Row<Picture>>,
 }
 
 fn values<T: Clone>(rows: &[Row<T>]) -> Vec<T> {
@@ -82,6 +85,7 @@ impl StoredCase {
             causes: numbered(case.causes),
             lessons: numbered(case.lessons),
             actions: numbered(case.actions),
+            pictures: numbered(case.pictures),
         }
     }
 
@@ -110,6 +114,7 @@ impl StoredCase {
             causes: values(&self.causes),
             lessons: values(&self.lessons),
             actions: values(&self.actions),
+            pictures: values(&self.pictures),
             outcome: head.outcome,
         }
     }

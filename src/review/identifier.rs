@@ -42,6 +42,10 @@ fn texts(case: &StoredCase) -> Vec<(Section, &str)> {
     texts.extend(head.time_zero.iter().map(|text| (Section::Timeline, text.as_str())));
     let events = case.events.iter().filter_map(|row| row.value.text.as_ref());
     texts.extend(events.map(|text| (Section::Timeline, text.as_str())));
+    for picture in case.pictures.iter().map(|row| &row.value) {
+        texts.extend(picture.caption.iter().map(|text| (Section::Pictures, text.as_str())));
+        texts.push((Section::Pictures, picture.shows.as_str()));
+    }
     texts.extend(case.causes.iter().map(|row| (Section::Causes, row.value.statement.as_str())));
     for decision in case.decisions.iter().map(|row| &row.value) {
         texts.push((Section::Decisions, decision.question.as_str()));

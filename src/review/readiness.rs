@@ -22,6 +22,7 @@ pub enum Section {
     Procedure,
     Lesions,
     Timeline,
+    Pictures,
     Complications,
     Causes,
     Decisions,
@@ -33,12 +34,13 @@ pub enum Section {
 
 impl Section {
     /// Every section.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Situation,
         Self::Patient,
         Self::Procedure,
         Self::Lesions,
         Self::Timeline,
+        Self::Pictures,
         Self::Complications,
         Self::Causes,
         Self::Decisions,
@@ -57,6 +59,7 @@ impl Section {
             Self::Procedure => "procedure",
             Self::Lesions => "lesions",
             Self::Timeline => "timeline",
+            Self::Pictures => "pictures",
             Self::Complications => "complications",
             Self::Causes => "causes",
             Self::Decisions => "decisions",
@@ -76,6 +79,7 @@ impl Section {
             Self::Procedure => "Procedure",
             Self::Lesions => "Lesions",
             Self::Timeline => "Timeline",
+            Self::Pictures => "Pictures",
             Self::Complications => "What it was",
             Self::Causes => "Why",
             Self::Decisions => "Decisions",

@@ -118,6 +118,7 @@ impl App {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
         cases::keep_up(&mut tx).await?;
+        cases::forget_pixels(&mut tx, Timestamp::now()).await?;
         let vocabulary = store::load(&mut tx).await?;
         let department = department::store::load(&mut tx, &vocabulary).await?;
         tx.commit().await?;
