@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 
 use sqlx::SqliteConnection;
 
+use super::case::Waiting;
 use super::cookie::Transport;
 use super::health::Readiness;
 use super::hosts::Hosts;
@@ -105,6 +106,8 @@ pub struct App {
     /// Votes, and the close of a poll, are written one after the other in the order in which they came:
     /// a room full of phones then takes one connection, and leaves the others to the pages.
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
+    /// Pictures that were brought and are not saved.
+    pub(super) pictures: Arc<Waiting>,
     /// Whether the server was ready when it was last looked.
     pub(super) readiness: Arc<Readiness>,
 }
@@ -131,6 +134,7 @@ impl App {
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
+            pictures: Arc::default(),
             readiness: Arc::default(),
         })
     }

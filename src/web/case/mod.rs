@@ -26,6 +26,7 @@ mod list;
 mod observation_part;
 mod page;
 mod part;
+mod pictures;
 mod record;
 mod recurring;
 mod response;
@@ -40,6 +41,7 @@ use sqlx::SqliteConnection;
 
 pub(super) use self::history::moment;
 pub(super) use self::items::{measure_in_words, standing_in_words};
+pub(super) use self::pictures::Waiting;
 
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
@@ -131,6 +133,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = list_routes!(routes, CausePart, "causes");
     let routes = list_routes!(routes, LessonPart, "lessons");
     let routes = list_routes!(routes, ActionPart, "actions");
+    let routes = pictures::add_routes(routes);
     routes
         .post("/cases/{code}/events", Writers, timeline::add_event)
         .get("/cases/{code}/events/{id}/edit", Writers, show_row::<EventPart>)
