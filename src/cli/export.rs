@@ -107,7 +107,8 @@ impl Export {
         for code in &codes {
             let path = self.file_of(*code);
             let text = self.format.write(&find(&database, *code).await?);
-            write_whole(&path, &text).with_context(|| format!("{} cannot be written", path.display()))?;
+            write_whole(&path, text.as_bytes())
+                .with_context(|| format!("{} cannot be written", path.display()))?;
             bar.inc(1);
         }
         bar.finish_and_clear();

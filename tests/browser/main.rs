@@ -21,6 +21,7 @@ mod library;
 mod main_job;
 mod meeting;
 mod phone;
+mod pictures;
 mod present;
 mod print;
 mod privacy;

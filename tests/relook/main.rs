@@ -16,6 +16,7 @@ mod earlier;
 mod history;
 mod import;
 mod migrations;
+mod pictures;
 mod published;
 mod reference;
 mod response;

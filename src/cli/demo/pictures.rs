@@ -7,26 +7,26 @@ use crate::case::store::{self, RowValue};
 use crate::case::{CaseCode, Day, Picture, PictureDigest, Still, View};
 use crate::picture::{angiogram, encode};
 
-/// A picture of the demo: the event it belongs to, whether the branch is lost, its title, and what is to be seen.
+/// A picture of the demo: the event it belongs to, whether the long vessel is closed, its title, and what is to be seen.
 const DRAWN: [(&str, bool, &str, &str); 2] = [
     (
-        "baseline-main",
+        "lad-open",
         false,
-        "Both branches fill before the stent (drawn, not photographed)",
+        "The whole tree fills (drawn, not photographed)",
         "A drawing that looks like an angiogram: the catheter at the top, and every branch filled to its end.",
     ),
     (
-        "branch-gone",
+        "closed",
         true,
-        "The long branch is gone (drawn, not photographed)",
-        "The same drawing in the same view: the long branch ends early, with no contrast beyond.",
+        "The long vessel ends early (drawn, not photographed)",
+        "The same drawing in the same view: the long vessel ends early, with no contrast beyond.",
     ),
 ];
 
-/// The invented case in which a branch is lost.
-const CASE: (i64, i64) = (2025, 1);
+/// The invented case in which a vessel closes.
+const CASE: (i64, i64) = (2025, 7);
 
-/// Draws the pictures of the case in which a branch is lost.
+/// Draws the pictures of the case in which a vessel closes.
 pub(super) async fn draw(
     conn: &mut SqliteConnection,
     today: Day,
