@@ -133,9 +133,15 @@ impl FromStr for View {
         // RAO30 is RAO 30.
         let mut words: Vec<String> = Vec::new();
         for part in text.split_whitespace() {
-            let digits = part.find(|c: char| c.is_ascii_digit()).unwrap_or(part.len());
-            let (word, number) = part.split_at(digits);
-            words.extend([word, number].into_iter().filter(|part| !part.is_empty()).map(ToOwned::to_owned));
+            let mut was_digit = None;
+            for letter in part.chars() {
+                let is_digit = letter.is_ascii_digit();
+                match words.last_mut() {
+                    Some(word) if was_digit == Some(is_digit) => word.push(letter),
+                    _ => words.push(letter.to_string()),
+                }
+                was_digit = Some(is_digit);
+            }
         }
         let mut words = words.iter().map(String::as_str).peekable();
         let (mut rotation, mut tilt): (Option<i64>, Option<i64>) = (None, None);
@@ -181,6 +187,7 @@ mod tests {
         for (text, said) in [
             ("RAO 30 caudal 20", "RAO 30 caudal 20"),
             ("rao30/cau20", "RAO 30 caudal 20"),
+            ("lao40cran20", "LAO 40 cranial 20"),
             ("LAO 45° cranial 25°", "LAO 45 cranial 25"),
             ("AP cranial 30", "AP cranial 30"),
             ("AP 0 cran 30", "AP cranial 30"),

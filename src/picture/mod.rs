@@ -71,7 +71,8 @@ impl Source {
     /// When there is no such frame, or it is damaged.
     pub fn frame(&self, number: u32) -> Result<Pixels, Refused> {
         match self {
-            Self::Still(pixels) => Ok(pixels.clone()),
+            Self::Still(pixels) if number == 0 => Ok(pixels.clone()),
+            Self::Still(_) => Err(Refused::NoFrame(number.saturating_add(1))),
             Self::Run(run) => guarded("DICOM", || run.frame(number)).map(Pixels::shrunk),
         }
     }

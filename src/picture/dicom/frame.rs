@@ -112,13 +112,22 @@ impl Run {
         let few = Refused::FewerFrames { said: count };
         let count = count as usize;
         match place {
-            Place::Plain(range) => {
+            Place::Plain { place: range, in_words } => {
                 let size = self.samples() * self.bytes;
                 let needed = size.checked_mul(count).ok_or(DAMAGED)?;
                 if range.len() < needed {
                     return Err(few);
                 }
-                self.data = file[range.start..range.start + needed].to_vec();
+                if self.big_endian && in_words && self.bytes == 1 {
+                    // Two samples of a byte stand in each word, the second first.
+                    self.data = file[range]
+                        .chunks(2)
+                        .flat_map(|two| two.iter().rev().copied())
+                        .take(needed)
+                        .collect();
+                } else {
+                    self.data = file[range.start..range.start + needed].to_vec();
+                }
                 self.frames = (0..count).map(|frame| frame * size..(frame + 1) * size).collect();
             }
             Place::Pieces { offsets, pieces } => {

@@ -74,8 +74,8 @@ impl Syntax {
 /// Where the pixels stand in the file.
 #[derive(Debug)]
 pub(super) enum Place {
-    /// In one piece.
-    Plain(Range<usize>),
+    /// In one piece; whether it is written in words of 16 bits (OW), which a file of the other byte order turns round.
+    Plain { place: Range<usize>, in_words: bool },
     /// In pieces; the offsets say which of them begin a frame, when there are any.
     Pieces { offsets: Vec<u32>, pieces: Vec<Range<usize>> },
 }
@@ -183,7 +183,7 @@ pub(super) fn walk(bytes: &[u8]) -> Result<Walked, Refused> {
     walk.values = BTreeMap::new();
     walk.go(&bytes[start..], start, syntax, false)?;
     let pixels = walk.pixels.ok_or(Refused::NoPicture)?;
-    if matches!(pixels, Place::Plain(_)) != (syntax.packing == Packing::Plain) {
+    if matches!(pixels, Place::Plain { .. }) != (syntax.packing == Packing::Plain) {
         return Err(DAMAGED);
     }
     Ok(Walked { fields: Fields { syntax, values: walk.values }, seen: walk.seen, pixels })
@@ -296,7 +296,7 @@ impl Walk {
     fn take(&mut self, header: &DataElementHeader, value: &[u8], at: usize) {
         let tag = header.tag();
         if tag == PIXELS && !value.is_empty() {
-            self.pixels = Some(Place::Plain(at..at + value.len()));
+            self.pixels = Some(Place::Plain { place: at..at + value.len(), in_words: header.vr() == VR::OW });
         } else if NEEDED.contains(&tag) && value.len() <= VALUE as usize {
             self.values.insert(tag, value.to_vec());
         }

@@ -174,7 +174,11 @@ async fn no_identifier_of_a_dicom_file_is_kept_anywhere() {
         assert!(only_pixels(&exiftool(&["-G", "-a", "-u"], &kept)), "{}", file.display());
         let database = app.file_bytes();
         let texts = told(&["identifying", file.to_str().unwrap()]);
-        for text in texts.lines().filter(|text| text.len() >= 8) {
+        // A short text, or one of the same digit, stands in any file by chance.
+        let tells = |text: &&str| {
+            text.len() >= 8 && text.chars().collect::<std::collections::BTreeSet<_>>().len() >= 4
+        };
+        for text in texts.lines().filter(tells) {
             assert!(holds(&bytes, text.as_bytes()), "{text} does not stand in {}", file.display());
             assert!(!holds(&database, text.as_bytes()), "{}: the database holds {text}", file.display());
             looked_for += 1;

@@ -12,6 +12,7 @@ use super::upload::is_full;
 use super::waiting::{Brought, Burnt};
 use crate::case::store::{self, RowValue};
 use crate::case::{Picture, Still, StoredCase, View};
+use crate::database::log_sqlite::empty_log;
 use crate::web::case::edit::index_of;
 use crate::web::case::load;
 use crate::web::error::Error;
@@ -96,7 +97,7 @@ fn fresh(case: &StoredCase, brought: &Brought) -> Values {
     }
     let view =
         brought.beside.angles.and_then(|angles| View::new(angles.rotation.into(), angles.tilt.into()).ok());
-    Values::new().with("event", &brought.event).with_opt("view", view)
+    Values::new().with_opt("view", view)
 }
 
 /// What was burnt; who has not burnt anything yet is led back.
@@ -200,6 +201,9 @@ pub(super) async fn save(
     // What another took the place of is gone for good.
     store::forget_pixels(&mut tx, app.now()).await?;
     tx.commit().await?;
+    if brought.replaces.is_some() {
+        empty_log(&mut *app.database.read().await?).await?;
+    }
     app.pictures.forget(&token);
     Ok(lead_to(&format!("/cases/{}#pictures", case.code), &format!("Saved {}.", app.clock()), None))
 }

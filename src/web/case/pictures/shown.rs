@@ -8,6 +8,7 @@ use super::part::PicturePart;
 use super::png_answer;
 use super::waiting::New;
 use crate::case::{Picture, Row, StoredCase, store};
+use crate::database::log_sqlite::empty_log;
 use crate::picture;
 use crate::review::summary::{moment_and_view, still_address};
 use crate::web::case::edit::index_of;
@@ -115,7 +116,6 @@ pub(super) async fn burn_more(
         user: visit.user.id,
         case: case.id,
         replaces: Some(id),
-        event: String::new(),
         source: brought.source,
         beside: brought.beside,
     };
@@ -140,6 +140,7 @@ pub(super) async fn erase(
     }
     store::erase_picture(&mut tx, case.id, id, app.now()).await?;
     tx.commit().await?;
+    empty_log(&mut *app.database.read().await?).await?;
     let text = "The pixels are erased. Backups that were made before still hold them.";
     Ok(lead_to(&format!("/cases/{}#pictures", case.code), text, None))
 }

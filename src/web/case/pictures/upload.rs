@@ -1,7 +1,6 @@
 //! Bringing a file.
 
 use askama::Template;
-use axum::RequestExt as _;
 use axum::extract::{DefaultBodyLimit, FromRequest as _, Multipart, Path, RawQuery, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Redirect, Response};
@@ -33,49 +32,28 @@ struct NewPage {
     minutes: u32,
 }
 
-/// What a picture is brought for.
-#[derive(Debug, Clone, Default)]
-struct For {
-    event: String,
-    replaces: Option<i64>,
-}
-
-impl For {
-    fn of(case: &StoredCase, query: Option<String>) -> Result<Self, Error> {
-        let values = Values::from_encoded(&query.unwrap_or_default());
-        let replaces = match values.get("replaces") {
-            "" => None,
-            id => Some(
-                id.parse()
-                    .ok()
-                    .filter(|id| case.pictures.iter().any(|row| row.id == *id))
-                    .ok_or(Error::NotFound)?,
-            ),
-        };
-        let known = case.events.iter().any(|row| row.value.key.as_str() == values.get("event"));
-        Ok(Self { event: if known { values.get("event").to_owned() } else { String::new() }, replaces })
-    }
-
-    fn query(&self) -> String {
-        let mut query = form_urlencoded::Serializer::new(String::new());
-        if !self.event.is_empty() {
-            query.append_pair("event", &self.event);
+/// The picture of the case that the address says is replaced.
+fn replaced(case: &StoredCase, query: Option<String>) -> Result<Option<i64>, Error> {
+    let values = Values::from_encoded(&query.unwrap_or_default());
+    match values.get("replaces") {
+        "" => Ok(None),
+        id => {
+            let id = id.parse().ok().filter(|id| case.pictures.iter().any(|row| row.id == *id));
+            id.map(Some).ok_or(Error::NotFound)
         }
-        if let Some(id) = self.replaces {
-            query.append_pair("replaces", &id.to_string());
-        }
-        let query = query.finish();
-        if query.is_empty() { query } else { format!("?{query}") }
     }
 }
 
-fn new_page(visit: &Visit, case: &StoredCase, of: &For, error: String) -> NewPage {
+fn new_page(visit: &Visit, case: &StoredCase, replaces: Option<i64>, error: String) -> NewPage {
     const MEGABYTE: usize = 1024 * 1024;
     NewPage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
-        action: format!("/cases/{}/pictures/new{}", case.code, of.query()),
-        replaces: of.replaces.is_some(),
+        action: match replaces {
+            Some(id) => format!("/cases/{}/pictures/new?replaces={id}", case.code),
+            None => format!("/cases/{}/pictures/new", case.code),
+        },
+        replaces: replaces.is_some(),
         error,
         still_megabytes: STILL_BYTES / MEGABYTE,
         run_megabytes: RUN_BYTES / MEGABYTE,
@@ -97,9 +75,9 @@ pub(super) async fn show_new(
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
-    let of = For::of(&case, query)?;
-    let error = is_full(&case, of.replaces).unwrap_or_default();
-    page(&new_page(&visit, &case, &of, error))
+    let replaces = replaced(&case, query)?;
+    let error = is_full(&case, replaces).unwrap_or_default();
+    page(&new_page(&visit, &case, replaces, error))
 }
 
 /// Receives a file, reads it, and lets its pixels wait.
@@ -111,9 +89,10 @@ pub(super) async fn receive(
     request: Request,
 ) -> Result<Response, Error> {
     let case = load(&app, &visit, &code).await?;
-    let of = For::of(&case, query)?;
-    let again = |why: String| page_with(StatusCode::UNPROCESSABLE_ENTITY, &new_page(&visit, &case, &of, why));
-    if let Some(why) = is_full(&case, of.replaces) {
+    let replaces = replaced(&case, query)?;
+    let again =
+        |why: String| page_with(StatusCode::UNPROCESSABLE_ENTITY, &new_page(&visit, &case, replaces, why));
+    if let Some(why) = is_full(&case, replaces) {
         return again(why);
     }
     let turn = app.pictures.turn().await?;
@@ -133,14 +112,8 @@ pub(super) async fn receive(
     if let Err(refused) = brought.source.frame(0) {
         return again(refused.to_string());
     }
-    let new = New {
-        user: visit.user.id,
-        case: case.id,
-        replaces: of.replaces,
-        event: of.event.clone(),
-        source: brought.source,
-        beside: brought.beside,
-    };
+    let new =
+        New { user: visit.user.id, case: case.id, replaces, source: brought.source, beside: brought.beside };
     match app.pictures.add(new, app.now()) {
         Ok(token) => Ok(Redirect::to(&format!("/cases/{}/pictures/new/{token}", case.code)).into_response()),
         Err(Error::Conflict(why)) => again(why),
@@ -161,7 +134,6 @@ async fn receive_file(mut request: Request, app: &App) -> Result<Result<Vec<u8>,
     }
     // This route alone takes more than the rest.
     DefaultBodyLimit::max(RUN_BYTES + AROUND).apply(&mut request);
-    let request = request.with_limited_body();
     let too_large = || Refused::Bytes { kind: "file", most: RUN_BYTES / 1024 / 1024 }.to_string();
     let mut parts = Multipart::from_request(request, app).await.map_err(|_| damaged())?;
     loop {

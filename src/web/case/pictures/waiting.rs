@@ -42,8 +42,6 @@ pub(super) struct Brought {
     pub(super) case: i64,
     /// The picture of the case that it takes the place of.
     pub(super) replaces: Option<i64>,
-    /// The event that it was opened for.
-    pub(super) event: String,
     pub(super) source: Source,
     pub(super) beside: Beside,
     since: Timestamp,
@@ -66,7 +64,6 @@ pub(super) struct New {
     pub(super) user: i64,
     pub(super) case: i64,
     pub(super) replaces: Option<i64>,
-    pub(super) event: String,
     pub(super) source: Source,
     pub(super) beside: Beside,
 }
@@ -100,7 +97,7 @@ impl Waiting {
     /// # Errors
     /// When too many wait.
     pub(super) fn add(self: &Arc<Self>, new: New, now: Timestamp) -> Result<String, Error> {
-        let New { user, case, replaces, event, source, beside } = new;
+        let New { user, case, replaces, source, beside } = new;
         let token = Secret::generate().map_err(|error| Error::Internal(error.into()))?.expose().to_owned();
         let mut brought = held(&self.brought);
         forget_old(&mut brought, now);
@@ -126,7 +123,6 @@ impl Waiting {
             user,
             case,
             replaces,
-            event,
             source,
             beside,
             since: now,
