@@ -6,6 +6,7 @@ mod decision;
 mod lab;
 mod measure;
 pub mod observation;
+mod picture;
 mod record;
 mod reference;
 mod remark;
@@ -38,6 +39,7 @@ pub use kind_guess::guess_kind;
 pub use lab::{Lab, LabError, LabResult, LabTest};
 pub use measure::{Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg};
 pub use observation::Observation;
+pub use picture::{DigestError, PICTURES_AT_MOST, Picture, PictureDigest, Still, View, ViewError};
 pub use record::{
     Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient, Procedure,
 };

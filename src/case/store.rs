@@ -15,6 +15,7 @@ mod learned;
 mod lesions;
 mod lessons;
 mod observations;
+mod pictures;
 mod prompts;
 mod recurring;
 mod rows;
@@ -42,6 +43,7 @@ pub use identifiers::{
 pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
+pub use pictures::{erase_picture, forget_pixels, keep_png, pixels_held, png};
 pub use prompts::say;
 pub use recurring::{Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_events, insert_row, put_back, take_out, update_row};
@@ -91,6 +93,7 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
         causes: causes::list(conn, id, &numbers).await?,
         lessons: lessons::list(conn, id, &numbers, &choices).await?,
         actions: actions::list(conn, id).await?,
+        pictures: pictures::list(conn, id, &numbers).await?,
         decisions,
         complications,
         events,

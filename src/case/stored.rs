@@ -8,6 +8,7 @@ use super::decision::Decision;
 use super::identifier::{OpenIdentifier, open};
 use super::lab::Lab;
 use super::observation::Observation;
+use super::picture::Picture;
 use super::record::{Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson};
 use super::remark::PromptRemark;
 use crate::deidentify::OwnWords;
@@ -54,6 +55,8 @@ pub struct StoredCase {
     pub lessons: Vec<Row<Lesson>>,
     /// Actions.
     pub actions: Vec<Row<Action>>,
+    /// Pictures in the order of their events.
+    pub pictures: Vec<Row<Picture>>,
     /// Words that surely look like an identifier and that nobody has settled. While there are any, the case
     /// is held back.
     pub identifiers: Vec<OpenIdentifier>,
@@ -87,6 +90,7 @@ impl StoredCase {
             causes: numbered(case.causes),
             lessons: numbered(case.lessons),
             actions: numbered(case.actions),
+            pictures: numbered(case.pictures),
             identifiers: Vec::new(),
         };
         stored.identifiers = open(&stored, &OwnWords::default(), &[]);
@@ -124,6 +128,7 @@ impl StoredCase {
             causes: values(&self.causes),
             lessons: values(&self.lessons),
             actions: values(&self.actions),
+            pictures: values(&self.pictures),
             outcome: head.outcome,
         }
     }

@@ -121,7 +121,8 @@ impl Export {
         for code in &codes {
             let path = self.file_of(*code);
             let text = self.format.write(&find(&database, *code).await?);
-            write_whole(&path, &text).with_context(|| format!("{} cannot be written", path.display()))?;
+            write_whole(&path, text.as_bytes())
+                .with_context(|| format!("{} cannot be written", path.display()))?;
             bar.inc(1);
         }
         bar.finish_and_clear();
@@ -194,8 +195,8 @@ async fn find(database: &Database, code: CaseCode) -> anyhow::Result<Case> {
 
 /// Writes a file beside its place and moves it there, so that a full disk leaves no half file
 /// under the name of a case.
-pub(super) fn write_whole(path: &Path, text: &str) -> std::io::Result<()> {
+pub(super) fn write_whole(path: &Path, content: &[u8]) -> std::io::Result<()> {
     let beside = path.with_extension("part");
-    std::fs::write(&beside, text)?;
+    std::fs::write(&beside, content)?;
     std::fs::rename(&beside, path)
 }

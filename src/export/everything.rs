@@ -65,6 +65,11 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("observations", Whole(OF_A_CASE)),
     ("observation_answers", Whole(OF_A_CASE)),
     ("prompt_remarks", Whole(OF_A_CASE)),
+    (
+        "pictures",
+        Whole("What is said of the pictures of cases. The pictures are PNG files beside the cases."),
+    ),
+    ("picture_bytes", Nothing("Pixels. They leave as PNG files, a picture each.")),
     ("decisions", Whole(OF_A_CASE)),
     ("decision_options", Whole(OF_A_CASE)),
     ("decision_reasons", Whole(OF_A_CASE)),
@@ -174,6 +179,7 @@ pub fn index(told: &Told<'_>) -> String {
          | `cases/CODE.json` | a case, for programs; its form is `cases/case.schema.json` (JSON Schema) |\n\
          | `cases/CODE.toml` | the same case, for people; `relook import` reads either |\n\
          | `cases/CODE-summary.md` | its teaching summary (Markdown) |\n\
+         | `cases/CODE-picture-N.png` | a picture of it; N is its id in `tables/pictures` |\n\
          | `conferences/DAY-N-minutes.md` | the minutes of a conference (Markdown) |\n\
          | `rates.csv` | the rates of the usual period, with their limits |\n\
          | `procedures-at-risk.csv` | the table that `relook import --at-risk` reads |\n\

@@ -71,6 +71,7 @@ pub const TRACKED: &[Tracked] = &[
     content("decisions"),
     whole("decision_options", "(select case_id from decisions where id = ROW.decision_id)", Shown::Content),
     whole("decision_reasons", "(select case_id from decisions where id = ROW.decision_id)", Shown::Content),
+    content("pictures"),
     content("causes"),
     whole("cause_events", "(select case_id from causes where id = ROW.cause_id)", Shown::Content),
     house("recurring_lessons"),
@@ -123,6 +124,7 @@ pub const UNTRACKED: &[(&str, &str)] = &[
     ("history_revisions", "the history itself"),
     ("history_changes", "the history itself"),
     ("drafts", "what a person has not saved yet"),
+    ("picture_bytes", "pixels that are erased are to be gone; a picture’s row has their digest"),
 ];
 
 impl Tracked {

@@ -22,6 +22,7 @@ pub enum Section {
     Procedure,
     Lesions,
     Timeline,
+    Pictures,
     Complications,
     Causes,
     Decisions,
@@ -33,12 +34,13 @@ pub enum Section {
 
 impl Section {
     /// Every section.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Situation,
         Self::Patient,
         Self::Procedure,
         Self::Lesions,
         Self::Timeline,
+        Self::Pictures,
         Self::Complications,
         Self::Causes,
         Self::Decisions,
@@ -56,6 +58,7 @@ impl Section {
             Place::History(_) => Self::Patient,
             Place::Strategy => Self::Procedure,
             Place::TimeZero | Place::Event(_) => Self::Timeline,
+            Place::Picture(_) | Place::PictureCaption(_) => Self::Pictures,
             Place::Observation(_) | Place::Remark(_) => Self::Complications,
             Place::Cause(_) => Self::Causes,
             Place::Decision(..) => Self::Decisions,
@@ -77,6 +80,7 @@ impl Section {
             Self::Procedure => "procedure",
             Self::Lesions => "lesions",
             Self::Timeline => "timeline",
+            Self::Pictures => "pictures",
             Self::Complications => "complications",
             Self::Causes => "causes",
             Self::Decisions => "decisions",
@@ -96,6 +100,7 @@ impl Section {
             Self::Procedure => "Procedure",
             Self::Lesions => "Lesions",
             Self::Timeline => "Timeline",
+            Self::Pictures => "Pictures",
             Self::Complications => "What it was",
             Self::Causes => "Why",
             Self::Decisions => "Decisions",

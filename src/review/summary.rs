@@ -13,10 +13,12 @@ mod learned;
 mod often;
 mod responses;
 mod sources;
+mod stills;
 
 pub use background::lesion_words;
 pub use happened::{event_words, kind_words};
 pub use learned::action_words;
+pub use stills::{moment_and_view, still, still_address};
 
 use crate::case::reading::Reading;
 use crate::case::{Complication, Stage, StoredCase};
@@ -85,6 +87,7 @@ fn summary_told(
     };
     writing.background(&mut document);
     writing.what_happened(&mut document);
+    writing.stills(&mut document);
     writing.what_it_was(&mut document);
     writing.how_it_ended(&mut document);
     writing.responses(&mut document);

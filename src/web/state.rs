@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 
 use sqlx::SqliteConnection;
 
+use super::case::Waiting;
 use super::cookie::Transport;
 use super::health::Readiness;
 use super::hosts::Hosts;
@@ -105,6 +106,8 @@ pub struct App {
     /// Votes, and the close of a poll, are written one after the other in the order in which they came:
     /// a room full of phones then takes one connection, and leaves the others to the pages.
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
+    /// Pictures that were brought and are not saved.
+    pub(super) pictures: Arc<Waiting>,
     /// Whether the server was ready when it was last looked.
     pub(super) readiness: Arc<Readiness>,
 }
@@ -118,6 +121,7 @@ impl App {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
         cases::keep_up(&mut tx).await?;
+        cases::forget_pixels(&mut tx, Timestamp::now()).await?;
         let vocabulary = store::load(&mut tx).await?;
         let department = department::store::load(&mut tx, &vocabulary).await?;
         tx.commit().await?;
@@ -130,6 +134,7 @@ impl App {
             department: Arc::new(RwLock::new(Arc::new(department))),
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
+            pictures: Arc::default(),
             readiness: Arc::default(),
         })
     }

@@ -17,6 +17,7 @@ mod earlier;
 mod history;
 mod import;
 mod migrations;
+mod pictures;
 mod published;
 mod reference;
 mod response;

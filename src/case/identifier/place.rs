@@ -32,6 +32,9 @@ pub enum Place {
     Strategy,
     TimeZero,
     Event(i64),
+    /// What a picture shows, for a reader who does not see it.
+    Picture(i64),
+    PictureCaption(i64),
     Observation(i64),
     Remark(i64),
     Cause(i64),
@@ -84,6 +87,10 @@ pub fn texts(case: &StoredCase) -> Vec<(Place, &str)> {
     texts.extend(head.time_zero.iter().map(|text| (Place::TimeZero, text.as_str())));
     for Row { id, value } in &case.events {
         texts.extend(value.text.iter().map(|text| (Place::Event(*id), text.as_str())));
+    }
+    for Row { id, value } in &case.pictures {
+        texts.extend(value.caption.iter().map(|text| (Place::PictureCaption(*id), text.as_str())));
+        texts.push((Place::Picture(*id), value.shows.as_str()));
     }
     for Row { id, value } in &case.observations {
         texts.extend(value.label.iter().map(|text| (Place::Observation(*id), text.as_str())));
@@ -164,6 +171,16 @@ fn of_row(case: &StoredCase, place: &Place, text: &str) -> Result<Change, WriteE
             let mut event = row(&case.events, id)?;
             write(event.text.as_mut(), text)?;
             changed(id, RowValue::Event(event))
+        }
+        Place::Picture(id) => {
+            let mut picture = row(&case.pictures, id)?;
+            write(Some(&mut picture.shows), text)?;
+            changed(id, RowValue::Picture(picture))
+        }
+        Place::PictureCaption(id) => {
+            let mut picture = row(&case.pictures, id)?;
+            write(picture.caption.as_mut(), text)?;
+            changed(id, RowValue::Picture(picture))
         }
         Place::Observation(id) => {
             let mut observation = row(&case.observations, id)?;
@@ -248,6 +265,8 @@ impl fmt::Display for Place {
             Self::Strategy => f.write_str("strategy"),
             Self::TimeZero => f.write_str("time_zero"),
             Self::Event(id) => write!(f, "event.{id}"),
+            Self::Picture(id) => write!(f, "picture.{id}"),
+            Self::PictureCaption(id) => write!(f, "picture_caption.{id}"),
             Self::Observation(id) => write!(f, "observation.{id}"),
             Self::Remark(id) => write!(f, "remark.{id}"),
             Self::Cause(id) => write!(f, "cause.{id}"),
@@ -292,6 +311,8 @@ impl FromStr for Place {
             ["strategy"] => Self::Strategy,
             ["time_zero"] => Self::TimeZero,
             ["event", id] => Self::Event(number(id)?),
+            ["picture", id] => Self::Picture(number(id)?),
+            ["picture_caption", id] => Self::PictureCaption(number(id)?),
             ["observation", id] => Self::Observation(number(id)?),
             ["remark", id] => Self::Remark(number(id)?),
             ["cause", id] => Self::Cause(number(id)?),

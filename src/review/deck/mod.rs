@@ -19,6 +19,7 @@ mod opening;
 pub mod order;
 pub mod screen;
 mod step;
+mod still;
 pub mod store;
 mod why;
 

@@ -101,7 +101,7 @@ fn text(inputs: &Inputs) -> String {
             }
             Block::Markdown(text) => lines.push(text.clone()),
             Block::Missing(what) => lines.push(format!("Not recorded: {what}")),
-            Block::Table(_) | Block::Figure(_) | Block::Details { .. } => {}
+            Block::Table(_) | Block::Figure(_) | Block::Picture(_) | Block::Details { .. } => {}
         }
     }
     lines.join("\n")

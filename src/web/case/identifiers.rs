@@ -131,6 +131,9 @@ fn stands(case: &StoredCase, place: &TextPlace) -> String {
         | TextPlace::ActionTarget(id) => {
             format!("Action{}", nth(case.actions.iter().position(|row| row.id == *id)))
         }
+        TextPlace::Picture(id) | TextPlace::PictureCaption(id) => {
+            format!("Picture{}", nth(case.pictures.iter().position(|row| row.id == *id)))
+        }
         TextPlace::Observation(_) => "What was observed".to_owned(),
         TextPlace::Remark(_) => "A remark on what is usually done".to_owned(),
         _ => section.to_owned(),

@@ -28,6 +28,7 @@ mod log;
 mod observation_part;
 mod page;
 mod part;
+mod pictures;
 mod record;
 mod recurring;
 mod response;
@@ -42,6 +43,7 @@ use sqlx::SqliteConnection;
 
 pub(super) use self::history::moment;
 pub(super) use self::items::{measure_in_words, standing_in_words};
+pub(super) use self::pictures::Waiting;
 
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
@@ -141,6 +143,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = list_routes!(routes, CausePart, "causes");
     let routes = list_routes!(routes, LessonPart, "lessons");
     let routes = list_routes!(routes, ActionPart, "actions");
+    let routes = pictures::add_routes(routes);
     routes
         .post("/cases/{code}/events", Writers, timeline::add_event)
         .get("/cases/{code}/events/{id}/edit", Writers, show_row::<EventPart>)

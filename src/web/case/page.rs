@@ -13,6 +13,7 @@ use super::labs::LabsView;
 use super::lesson_items::{LessonNotes, lesson_items};
 use super::links::Links;
 use super::part::Shelf;
+use super::pictures::{PictureItem, picture_items};
 use super::response::{self, ResponseView};
 use super::view::{EntryRow, TimelineView};
 use crate::case::reading::{Reading, place_words};
@@ -65,6 +66,7 @@ struct CasePage {
     outcome: Vec<Fact>,
     lesions: Vec<Item>,
     timeline: TimelineView,
+    pictures: Vec<PictureItem>,
     chain: Option<Figure>,
     complications: Vec<Item>,
     labs: LabsView,
@@ -146,6 +148,7 @@ pub(super) async fn show_case(
             })
             .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
+        pictures: picture_items(&case),
         chain: (!chain.edges.is_empty()).then(|| {
             let causes = drawing::chain_causes(&case, &vocabulary, &reading);
             chain.draw_with_causes("chain-drawing", &causes)
