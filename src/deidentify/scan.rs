@@ -94,6 +94,8 @@ impl<'a> Scan<'a> {
     }
 
     pub(super) fn get(&self, at: usize) -> Option<&Token<'a>> {
+        #[cfg(test)]
+        looks::LOOKS.with(|looks| looks.set(looks.get() + 1));
         self.tokens.get(at)
     }
 
@@ -238,4 +240,14 @@ fn piece(text: &str, first: char) -> (Made, usize) {
 /// Whether a character is a letter or an accent that is set upon one.
 fn is_letter(c: char) -> bool {
     c.is_alphabetic() || ('\u{300}'..='\u{36f}').contains(&c)
+}
+
+/// How often a token was looked at, for the check that the time grows with the text and no faster.
+#[cfg(test)]
+pub(super) mod looks {
+    use std::cell::Cell;
+
+    thread_local! {
+        pub(in super::super) static LOOKS: Cell<usize> = const { Cell::new(0) };
+    }
 }

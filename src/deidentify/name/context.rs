@@ -33,6 +33,7 @@ pub(super) fn belongs_to_a_thing(scan: &Scan<'_>, at: usize) -> bool {
         || hyphened
         || second
         || is_a_thing_after(scan, at + names)
+        || (possessive && is_a_thing_after(scan, at + 3))
 }
 
 /// Whether a thing follows that carries the names of those who described it: "Graham Steell murmur".
@@ -67,7 +68,11 @@ pub(super) fn is_a_thing_after(scan: &Scan<'_>, end: usize) -> bool {
 /// Whether a publication is cited: "Minto et al., 2012".
 pub(super) fn is_cited(scan: &Scan<'_>, at: usize) -> bool {
     let two = scan.lower(at + 1) == "and" && scan.lower(at + 3) == "," && scan.number(at + 4).is_some();
-    scan.lower(at + 1) == "et" || two
+    // "Rev Esp Cardiol 2022", "Minto 2012;203:26"
+    let names = (at..at + 4).take_while(|word| scan.capitalised(*word)).count();
+    let year = scan.digits(at + names) == 4
+        && scan.number(at + names).is_some_and(|year| (1900..2100).contains(&year));
+    scan.lower(at + 1) == "et" || two || (year && !scan.is(at + names - 1, Class::Month))
 }
 
 /// Whether a place is told rather than a person: "in Eastmere", "transferred from Eastmere".

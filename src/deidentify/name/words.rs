@@ -24,7 +24,7 @@ impl<'a> Words<'a> {
             words().filter(|token| is_small(token.text)).map(|token| token.text).collect();
         let capitals = words().filter(|token| token.is_capitalised() && !token.opens).count();
         let in_small = words().filter(|token| is_small(token.text)).count();
-        Self { small, is_prose: in_small >= capitals }
+        Self { small, is_prose: 2 * in_small >= capitals }
     }
 
     /// Whether a capitalised word is a word of medicine or of this text, like others.

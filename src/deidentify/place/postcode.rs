@@ -25,7 +25,7 @@ fn is_cue(word: &str) -> bool {
 
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     if let Some(end) = british(scan, at).or_else(|| canadian(scan, at)) {
-        return Some(Found::address(at..end, High));
+        return Some(Found { put: Some("the region".to_owned()), ..Found::address(at..end, High) });
     }
     cued(scan, at).or_else(|| with_state(scan, at)).or_else(|| {
         let end = before_town(scan, at)?;
