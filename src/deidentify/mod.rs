@@ -23,6 +23,7 @@ mod number;
 mod phone;
 mod place;
 mod scan;
+mod token;
 mod zip;
 
 #[cfg(test)]

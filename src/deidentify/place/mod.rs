@@ -2,6 +2,7 @@
 
 mod hospital;
 mod inside;
+mod number_last;
 mod postcode;
 mod street;
 mod town;

@@ -215,7 +215,7 @@ fn before_town(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let towns = |start: usize| {
         (start..start + 3).take_while(|at| scan.capitalised(*at)).last().map_or(start, |at| at + 1)
     };
-    if dutch && !scan.glued(at + 2) || dutch && matches!(scan.lower(at + 2), "," | "." | ")") {
+    if dutch && (!scan.glued(at + 2) || matches!(scan.lower(at + 2), "," | "." | ")")) {
         return Some(if town(at + 2) { towns(at + 2) } else { at + 2 });
     }
     if hyphened([5, 3]) {

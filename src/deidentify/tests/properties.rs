@@ -96,7 +96,7 @@ fn the_steps_grow_with_the_text_and_no_faster() {
     for first in PIECES {
         for second in PIECES {
             let piece = [*first, *second].concat();
-            let [some, more] = [200, 800].map(|times| looks(&piece.repeat(times)));
+            let [some, more] = [40, 160].map(|times| looks(&piece.repeat(times)));
             // A run may end in its bound a little later; a square would be sixteen times.
             assert!(more < 5 * some + 2_000, "{piece:?}: {some} looks, four times as long {more}");
         }
