@@ -39,7 +39,9 @@ pub(super) fn fit(scan: &Scan<'_>, suspicion: Suspicion) -> Suspicion {
         Some(bare) if has_article => bare.to_owned(),
         _ => put,
     };
-    if scan.begins_sentence(at) {
+    // "ring 0161 …" typed without a capital stays without one.
+    let small = scan.text[suspicion.span.clone()].starts_with(char::is_lowercase);
+    if scan.begins_sentence(at) && !small {
         let first =
             fitted.chars().next().map(|first| (first.to_uppercase().collect::<String>(), first.len_utf8()));
         if let Some((upper, length)) = first {

@@ -26,6 +26,7 @@ mod own;
 mod phone;
 mod place;
 mod scan;
+mod token;
 mod zip;
 
 #[cfg(test)]

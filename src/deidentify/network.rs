@@ -28,6 +28,11 @@ pub(super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
 }
 
 fn kind_of(chunk: &str, before: &str) -> Option<(Kind, Confidence)> {
+    // Every address has one of these marks; most words have none.
+    let marked = chunk.bytes().any(|byte| matches!(byte, b'.' | b'@' | b':' | b'-' | b'(' | b'['));
+    if !marked {
+        return (is_account(before) && is_handle(chunk)).then_some((Kind::Handle, Low));
+    }
     if chunk.contains("://") || chunk.get(..4).is_some_and(|first| first.eq_ignore_ascii_case("www.")) {
         return Some((Kind::Url, High));
     }

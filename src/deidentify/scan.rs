@@ -3,62 +3,8 @@
 use std::ops::Range;
 
 use super::lexicon::{Class, Classes};
-
-/// What a token is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Made {
-    /// Letters, with apostrophes inside: `Judkins`, `O'Neill`.
-    Word,
-    /// Digits alone: `3.0` is three tokens.
-    Digits,
-    /// One other character.
-    Mark,
-}
-
-/// A piece of a text.
-#[derive(Debug)]
-pub(super) struct Token<'a> {
-    pub(super) span: Range<usize>,
-    pub(super) text: &'a str,
-    pub(super) lower: String,
-    /// The lists it stands on.
-    classes: Classes,
-    pub(super) made: Made,
-    /// Whether no space stands between it and the token before.
-    pub(super) glued: bool,
-    /// Whether it is the first word of a sentence, a line, a quotation or a bracket.
-    pub(super) opens: bool,
-}
-
-impl Token<'_> {
-    /// Whether it stands on a list.
-    pub(super) fn is(&self, class: Class) -> bool {
-        self.classes.has(class)
-    }
-
-    /// Whether it is a word in capitals, of two letters or more: `MARLOW`.
-    pub(super) fn is_in_capitals(&self) -> bool {
-        self.made == Made::Word
-            && self.text.chars().nth(1).is_some()
-            && self.text.chars().all(|c| c.is_uppercase() || matches!(c, '\'' | '’'))
-    }
-
-    /// Whether it is written like a name: a capital and then small letters.
-    pub(super) fn is_capitalised(&self) -> bool {
-        // `d'Angelo`
-        let article =
-            self.text.split_once(['\'', '’']).filter(|(first, _)| first.len() == 1 && *first != "O");
-        let mut letters = article.map_or(self.text, |(_, name)| name).chars();
-        // `IIb` and `mmHg` are no names; `O'Neill` and `McGrath` are.
-        letters.next().is_some_and(char::is_uppercase)
-            && letters.next().is_some_and(|second| second.is_lowercase() || matches!(second, '\'' | '’'))
-    }
-
-    /// Whether it is a single capital letter.
-    pub(super) fn is_initial(&self) -> bool {
-        self.made == Made::Word && self.text.chars().count() == 1 && self.text.chars().all(char::is_uppercase)
-    }
-}
+pub(super) use super::token::Made;
+use super::token::{Shape, Token, lowered, piece};
 
 /// A text, cut.
 #[derive(Debug)]
@@ -83,7 +29,8 @@ impl<'a> Scan<'a> {
             let token = &text[span.clone()];
             let lower = lowered(token, made);
             let classes = if made == Made::Digits { Classes::default() } else { Classes::of(&lower) };
-            scan.tokens.push(Token { span, text: token, lower, classes, made, glued, opens });
+            let shape = if made == Made::Word { Shape::of(token) } else { Shape::Other };
+            scan.tokens.push(Token { span, text: token, lower, classes, shape, made, glued, opens });
             opens = match made {
                 Made::Mark => opens || !matches!(first, ',' | '-' | '–' | '/' | '&' | '%' | '+' | '’' | '\''),
                 Made::Word | Made::Digits => false,
@@ -94,6 +41,8 @@ impl<'a> Scan<'a> {
     }
 
     pub(super) fn get(&self, at: usize) -> Option<&Token<'a>> {
+        #[cfg(test)]
+        looks::LOOKS.with(|looks| looks.set(looks.get() + 1));
         self.tokens.get(at)
     }
 
@@ -203,39 +152,12 @@ impl<'a> Scan<'a> {
     }
 }
 
-/// A token in small letters, its apostrophes plain.
-fn lowered(token: &str, made: Made) -> String {
-    match made {
-        Made::Digits | Made::Mark => token.to_owned(),
-        Made::Word if token.is_ascii() => token.to_ascii_lowercase(),
-        // A dotted capital I becomes i and a dot above it, which no list has.
-        Made::Word => token.to_lowercase().replace('’', "'").replace("i\u{307}", "i"),
-    }
-}
+/// How often a token was looked at, for the check that the time grows with the text and no faster.
+#[cfg(test)]
+pub(super) mod looks {
+    use std::cell::Cell;
 
-/// The token that a text begins with, and its length in bytes.
-fn piece(text: &str, first: char) -> (Made, usize) {
-    let run = |keep: fn(char) -> bool| text.find(|c: char| !keep(c)).unwrap_or(text.len());
-    if first.is_ascii_digit() {
-        return (Made::Digits, run(|c| c.is_ascii_digit()));
+    thread_local! {
+        pub(in super::super) static LOOKS: Cell<usize> = const { Cell::new(0) };
     }
-    if !is_letter(first) {
-        return (Made::Mark, first.len_utf8());
-    }
-    let mut length = run(is_letter);
-    // `O'Neill` is one word, `nurse's` is a word and its ending.
-    while let Some(mark) = text[length..].chars().next().filter(|c| matches!(c, '\'' | '’')) {
-        let rest = &text[length + mark.len_utf8()..];
-        let more = rest.find(|c: char| !is_letter(c)).unwrap_or(rest.len());
-        if more < 2 {
-            break;
-        }
-        length += mark.len_utf8() + more;
-    }
-    (Made::Word, length)
-}
-
-/// Whether a character is a letter or an accent that is set upon one.
-fn is_letter(c: char) -> bool {
-    c.is_alphabetic() || ('\u{300}'..='\u{36f}').contains(&c)
 }

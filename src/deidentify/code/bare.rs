@@ -11,6 +11,9 @@ const DIGITS_ALONE: usize = 7;
 
 /// `123e4567-e89b-12d3-a456-426614174000`: a universally unique identifier (RFC 9562).
 pub(super) fn universal(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    if !scan.glued(at + 1) || !scan.get(at)?.text.starts_with(|c: char| c.is_ascii_hexdigit()) {
+        return None;
+    }
     let (end, text) = touching(scan, at, "-");
     let lengths: Vec<usize> = text.split('-').map(str::len).collect();
     let hexadecimal = text.chars().all(|c| c.is_ascii_hexdigit() || c == '-');
@@ -23,6 +26,10 @@ pub(in super::super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
     while at < scan.tokens.len() {
         let free = !scan.glued(at) || matches!(scan.lower_before(at), "(" | "[" | "\"" | "“" | "#" | ",");
         if !free || scan.get(at).is_some_and(|token| token.made == Made::Mark) {
+            at += 1;
+            continue;
+        }
+        if scan.digits(at) < DIGITS_IN_CODE && !scan.glued(at + 1) {
             at += 1;
             continue;
         }

@@ -93,6 +93,12 @@ fn plate(scan: &Scan<'_>, start: usize, letters: usize) -> Option<usize> {
 
 /// A maker's number: 17 capitals and digits without I, O and Q (ISO 3779).
 fn manufacturer_number(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    // Most words touch nothing.
+    if !scan.glued(at + 1)
+        || scan.get(at)?.text.starts_with(|c: char| !c.is_ascii_uppercase() && !c.is_ascii_digit())
+    {
+        return None;
+    }
     let (end, text) = touching(scan, at, "");
     let plain = text.len() == 17
         && text.chars().all(|c| c.is_ascii_digit() || (c.is_ascii_uppercase() && !"IOQ".contains(c)));

@@ -15,6 +15,8 @@ pub(super) fn suspicion(
 ) -> Suspicion {
     let mut suspicion = Suspicion::new(kind, scan.span(tokens.clone()), confidence);
     let year = tokens.clone().rev().find(|at| is_year(scan, *at)).map(|at| scan.lower(at));
+    // `20240304` begins with its year.
+    let year = year.or_else(|| scan.lower(tokens.start).get(..4).filter(|_| scan.digits(tokens.start) == 8));
     suspicion.put = match kind {
         Kind::Weekday => weekday(scan, tokens.start),
         Kind::Month => month(scan, tokens.start),

@@ -46,7 +46,8 @@ pub(in crate::deidentify) const TRADE_WORDS: &str = "\
     haemostasis hemostasis closure retroperitoneal pseudoaneurysm fistula transfusion plasma fibrinogen \
     fibrinolysis lysis syringe manifold transducer injector console burr crown drug-eluting bare-metal \
     hypotension bradycardia tachycardia stroke bleeding contrast-induced nephropathy anaphylaxis easter \
-    christmas";
+    christmas med eur engl circ esp cardiol interv int suppl coll radiol osteopath crit bmc soc thorac surg \
+    lancet jama relook";
 
 /// Letters that stand for things and not for people.
 pub(in crate::deidentify) const ABBREVIATIONS: &str = "\

@@ -4,6 +4,7 @@ mod context;
 mod initials;
 mod put;
 mod shape;
+mod thing;
 mod titled;
 mod words;
 
@@ -43,7 +44,7 @@ fn found_at(scan: &Scan<'_>, words: &Words<'_>, at: usize) -> Option<(Kind, Rang
         .or_else(|| {
             let confidence = words.confidence_at(scan, at)?;
             let end = shape::name_end(scan, at);
-            if context::is_a_thing_after(scan, end) && end > at + 1 {
+            if thing::is_after(scan, end) && end > at + 1 {
                 return None;
             }
             // A given name and what follows it is surely a name; a single unknown word may be a town.

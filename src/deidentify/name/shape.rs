@@ -74,7 +74,7 @@ fn names_end(scan: &Scan<'_>, start: usize) -> usize {
                 let surname = token.is(Class::Eponym)
                     && !token.is(Class::Trade)
                     && scan.is(at - 1, Class::Given)
-                    && !super::context::belongs_to_a_thing(scan, at);
+                    && !super::thing::is_beside(scan, at);
                 let name = capital && (!is_known(scan, at) || surname) && !token.is(Class::AfterWard);
                 if name || (token.is_capitalised() && initial) {
                     end = at + 1;

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::super::lexicon::Class;
 use super::super::scan::Scan;
-use super::context;
 use super::shape::{is_particle, is_surname_in_capitals, name_end};
+use super::thing;
 
 /// The end of `Dr Marlow`, `Prof. A. Quenby`, `Mrs de la Tolland`, `dr marlow`, `Prof. Dr. med. Kern`.
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<usize> {
@@ -15,7 +15,7 @@ pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let more = matches!(scan.lower(at), "drs" | "profs" | "messrs" | "mesdames")
         && matches!(scan.lower(end), "and" | "&");
     let end = if more && scan.capitalised(second) { name_end(scan, second) } else { end };
-    (!context::is_a_thing_after(scan, end)).then_some(end)
+    (!thing::is_after(scan, end)).then_some(end)
 }
 
 fn one_titled(scan: &Scan<'_>, at: usize) -> Option<usize> {
@@ -38,9 +38,6 @@ fn one_titled(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let next = scan.get(name)?;
     // A role or a capital of the house follows a title in lists: "Nurse Consultant".
     let role = next.is(Class::Role) || (next.is(Class::Trade) && !next.is(Class::Given));
-    let word = matches!(next.lower.as_str(), "i" | "on" | "who" | "a")
-        && !scan.glued_mark(name + 1, ".")
-        && next.lower != next.text.to_lowercase();
     let heading = alone
         && next.is(Class::Common)
         && !next.is(Class::Given)
@@ -50,11 +47,9 @@ fn one_titled(scan: &Scan<'_>, at: usize) -> Option<usize> {
         return Some(name_end(scan, name));
     }
     // "Dr X", "Mr T"; not "Sister I saw".
-    if next.is_initial()
-        && !word
-        && !(next.text == "I" && !scan.glued_mark(name + 1, "."))
-        && !(next.text == "A" && alone)
-    {
+    let pronoun = next.text == "I" && !scan.glued_mark(name + 1, ".");
+    let article = next.text == "A" && alone;
+    if next.is_initial() && !pronoun && !article {
         return Some(name_end(scan, name));
     }
     if is_surname_in_capitals(scan, name) && !role && !alone {

@@ -8,6 +8,7 @@ use super::super::lists::WORD_ENDINGS;
 use super::super::scan::{Made, Scan};
 use super::context;
 use super::shape::is_known;
+use super::thing;
 
 pub(super) struct Words<'a> {
     /// Words that also stand in small letters.
@@ -24,7 +25,7 @@ impl<'a> Words<'a> {
             words().filter(|token| is_small(token.text)).map(|token| token.text).collect();
         let capitals = words().filter(|token| token.is_capitalised() && !token.opens).count();
         let in_small = words().filter(|token| is_small(token.text)).count();
-        Self { small, is_prose: in_small >= capitals }
+        Self { small, is_prose: 2 * in_small >= capitals }
     }
 
     /// Whether a capitalised word is a word of medicine or of this text, like others.
@@ -43,8 +44,7 @@ impl<'a> Words<'a> {
     /// Whether a word is a name in its place, and how surely.
     pub(super) fn confidence_at(&self, scan: &Scan<'_>, at: usize) -> Option<Confidence> {
         let token = scan.get(at).filter(|token| token.is_capitalised())?;
-        if is_inside_a_word(scan, at) || context::belongs_to_a_thing(scan, at) || context::is_cited(scan, at)
-        {
+        if is_inside_a_word(scan, at) || thing::is_beside(scan, at) || thing::is_cited(scan, at) {
             return None;
         }
         let says_person = context::before_is_a_person(scan, at) || context::after_is_a_person(scan, at);
@@ -119,7 +119,7 @@ impl<'a> Words<'a> {
             && !scan.is(next, Class::Common)
             && !self.is_ordinary(scan, next)
             && !scan.glued(next);
-        unknown && self.is_prose && !context::belongs_to_a_thing(scan, next)
+        unknown && self.is_prose && !thing::is_beside(scan, next)
     }
 }
 

@@ -87,7 +87,7 @@ pub(super) fn after_word(scan: &Scan<'_>, at: usize) -> Option<usize> {
     while end < name + 5
         && (particular(end)
             || scan.glued_mark(end, "-") && scan.capitalised(end + 1)
-            || matches!(scan.lower(end), "de" | "la") && scan.capitalised(end + 1))
+            || matches!(scan.lower(end), "de" | "la" | "w" | "im" | "in") && scan.capitalised(end + 1))
     {
         end += 1;
     }

@@ -1,7 +1,9 @@
 //! Addresses, wards and towns, hospitals by name.
 
+mod after_street;
 mod hospital;
 mod inside;
+mod number_last;
 mod postcode;
 mod street;
 mod town;
@@ -50,8 +52,11 @@ fn found_at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     street::at(scan, at)
         .map(|(end, confidence)| {
             // A town and a postcode belong to the street before them.
-            let end = postcode::after_street(scan, end);
-            Found::address(at..end, confidence)
+            let end = after_street::end(scan, end);
+            // A street alone has no number in it.
+            let numbered = (at..end).any(|token| scan.digits(token) > 0);
+            let put = if numbered { "an address" } else { "a street" };
+            Found { put: Some(put.to_owned()), ..Found::address(at..end, confidence) }
         })
         .or_else(|| postcode::at(scan, at))
         .or_else(|| inside::at(scan, at))

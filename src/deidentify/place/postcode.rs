@@ -25,7 +25,7 @@ fn is_cue(word: &str) -> bool {
 
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     if let Some(end) = british(scan, at).or_else(|| canadian(scan, at)) {
-        return Some(Found::address(at..end, High));
+        return Some(Found { put: Some("the region".to_owned()), ..Found::address(at..end, High) });
     }
     cued(scan, at).or_else(|| with_state(scan, at)).or_else(|| {
         let end = before_town(scan, at)?;
@@ -33,66 +33,7 @@ pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<Found> {
     })
 }
 
-/// The end of the towns and postcodes that follow a street: `, North Harriet, B60 1RT`, ` 66907 Werdau`.
-pub(super) fn after_street(scan: &Scan<'_>, street: usize) -> usize {
-    let mut end = street;
-    for _ in 0..4 {
-        let comma = usize::from(scan.lower(end) == ",");
-        let start = end + comma;
-        let code = british(scan, start)
-            .or_else(|| canadian(scan, start))
-            .or_else(|| before_town(scan, start))
-            .or_else(|| with_state(scan, start).map(|found| found.tokens.end))
-            .or_else(|| {
-                (comma == 1 && (4..=8).contains(&scan.digits(start)) && !scan.unit_at(start + 1))
-                    .then_some(start + 1)
-            });
-        let Some(further) = code.or_else(|| (comma == 1).then(|| town(scan, start)).flatten()) else { break };
-        end = further;
-    }
-    end
-}
-
-/// The end of a town in an address, with a number that follows it: `Kolhapur 992906`, `Solapur-087724`.
-fn town(scan: &Scan<'_>, start: usize) -> Option<usize> {
-    let named = |at: usize| {
-        scan.get(at).is_some_and(|token| {
-            token.is_capitalised()
-                && ![Class::Trade, Class::Title, Class::Role, Class::Month, Class::Weekday]
-                    .iter()
-                    .any(|class| token.is(*class))
-        })
-    };
-    let mut end = start;
-    while end < start + 5
-        && (named(end)
-            || end > start
-                && (matches!(
-                    scan.lower(end),
-                    "de" | "la" | "del" | "di" | "d" | "do" | "da" | "-" | "'" | "’" | "/"
-                ) && named(end + 1)))
-    {
-        end += 1;
-    }
-    // A single word of everyday English may begin what comes next.
-    if end == start || end == start + 1 && scan.is(start, Class::Common) {
-        return None;
-    }
-    let number = end + usize::from(matches!(scan.lower(end), "-" | ","));
-    let code = (4..=8).contains(&scan.digits(number)) && !scan.unit_at(number + 1);
-    let state =
-        scan.get(end).is_some_and(|token| token.text.len() == 2 && is_upper(token.text) && scan.is_word(end));
-    let zip = end + 1;
-    Some(if code {
-        number + 1
-    } else if state && zip_digits(scan, zip).is_some() {
-        zip_digits(scan, zip)?
-    } else {
-        end
-    })
-}
-
-fn is_upper(text: &str) -> bool {
+pub(super) fn is_upper(text: &str) -> bool {
     text.chars().all(|c| c.is_ascii_uppercase())
 }
 
@@ -102,7 +43,7 @@ fn is_free(scan: &Scan<'_>, at: usize) -> bool {
 }
 
 /// A British postcode, such as `ZZ9 9ZZ`.
-fn british(scan: &Scan<'_>, at: usize) -> Option<usize> {
+pub(super) fn british(scan: &Scan<'_>, at: usize) -> Option<usize> {
     scan.get(at).filter(|token| scan.is_word(at) && token.text.len() <= 2 && is_upper(token.text))?;
     scan.number(at + 1).filter(|district| *district < 100 && scan.glued(at + 1))?;
     let mut inward = at + 2;
@@ -119,7 +60,7 @@ fn british(scan: &Scan<'_>, at: usize) -> Option<usize> {
 }
 
 /// `K1A 0B1`
-fn canadian(scan: &Scan<'_>, at: usize) -> Option<usize> {
+pub(super) fn canadian(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let letter = |at: usize| {
         scan.get(at).is_some_and(|token| token.text.len() == 1 && is_upper(token.text) && scan.is_word(at))
     };
@@ -130,7 +71,7 @@ fn canadian(scan: &Scan<'_>, at: usize) -> Option<usize> {
 }
 
 /// The end of five digits, with four more where they have them.
-fn zip_digits(scan: &Scan<'_>, at: usize) -> Option<usize> {
+pub(super) fn zip_digits(scan: &Scan<'_>, at: usize) -> Option<usize> {
     (scan.digits(at) == 5).then_some(())?;
     let long = scan.glued_mark(at + 1, "-") && scan.digits(at + 2) == 4 && scan.glued(at + 2);
     Some(if long { at + 3 } else { at + 1 })
@@ -171,7 +112,7 @@ fn cued(scan: &Scan<'_>, at: usize) -> Option<Found> {
 }
 
 /// `Eastmere, OH 44113`: the state may stay.
-fn with_state(scan: &Scan<'_>, at: usize) -> Option<Found> {
+pub(super) fn with_state(scan: &Scan<'_>, at: usize) -> Option<Found> {
     let mut state = at;
     while state < at + 4 && scan.capitalised(state) {
         state += 1;
@@ -188,7 +129,7 @@ fn with_state(scan: &Scan<'_>, at: usize) -> Option<Found> {
 }
 
 /// `66907 Werdau`, `27-097 Wołomin`, `170 66 Karlstad`, `7170 BM`, `66907-439`.
-fn before_town(scan: &Scan<'_>, at: usize) -> Option<usize> {
+pub(super) fn before_town(scan: &Scan<'_>, at: usize) -> Option<usize> {
     is_free(scan, at).then_some(())?;
     let hyphened = |lengths: [usize; 2]| {
         scan.digits(at) == lengths[0]
@@ -215,7 +156,7 @@ fn before_town(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let towns = |start: usize| {
         (start..start + 3).take_while(|at| scan.capitalised(*at)).last().map_or(start, |at| at + 1)
     };
-    if dutch && !scan.glued(at + 2) || dutch && matches!(scan.lower(at + 2), "," | "." | ")") {
+    if dutch && (!scan.glued(at + 2) || matches!(scan.lower(at + 2), "," | "." | ")")) {
         return Some(if town(at + 2) { towns(at + 2) } else { at + 2 });
     }
     if hyphened([5, 3]) {

@@ -3,49 +3,16 @@
 use super::super::kind::Confidence::{self, High, Low};
 use super::super::lexicon::Class;
 use super::super::scan::Scan;
-
-/// The ends of words that are streets: `Quarzstraße`, `Molenlaan`.
-const ENDINGS: &[&str] = &[
-    "straße",
-    "strasse",
-    "str",
-    "weg",
-    "platz",
-    "allee",
-    "gasse",
-    "gatan",
-    "gata",
-    "vägen",
-    "väg",
-    "gränd",
-    "laan",
-    "straat",
-    "singel",
-    "plein",
-    "kade",
-    "dreef",
-    "gracht",
-    "hof",
-    "ring",
-    "damm",
-    "ufer",
-    "steeg",
-    "pad",
-    "stigen",
-    "torget",
-    "baan",
-    "boulevard",
-    "markt",
-];
+use super::number_last;
 
 pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
     let first = house_word(scan, at).unwrap_or(at);
     number_first(scan, first)
         .or_else(|| post_office_box(scan, at).map(|end| (end, High)))
         .or_else(|| flat(scan, at))
-        .or_else(|| kind_first(scan, at))
-        .or_else(|| number_last(scan, at).map(|end| (end, High)))
-        .or_else(|| unnumbered(scan, at).map(|end| (end, Low)))
+        .or_else(|| number_last::kind_first(scan, at))
+        .or_else(|| number_last::compound(scan, at).map(|end| (end, High)))
+        .or_else(|| number_last::unnumbered(scan, at).map(|end| (end, Low)))
 }
 
 /// The number after `H.No.`, `House no.`.
@@ -57,7 +24,7 @@ fn house_word(scan: &Scan<'_>, at: usize) -> Option<usize> {
 }
 
 /// The end of a house's number: `22`, `22a`, `26-83`.
-fn house(scan: &Scan<'_>, at: usize) -> Option<usize> {
+pub(super) fn house(scan: &Scan<'_>, at: usize) -> Option<usize> {
     (1..=5).contains(&scan.digits(at)).then_some(())?;
     let mut end = at + 1;
     let lettered = |end: usize| {
@@ -95,7 +62,7 @@ fn number_first(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
         word += 1;
     }
     let compound = first + 1;
-    (scan.capitalised(first) && is_compound(scan.lower(first)) && !scan.glued(first))
+    (scan.capitalised(first) && number_last::is_compound(scan.lower(first)) && !scan.glued(first))
         .then_some((compound, High))
 }
 
@@ -136,7 +103,7 @@ fn is_joint(scan: &Scan<'_>, at: usize) -> bool {
 }
 
 /// The end of capitalised names and the small words between them.
-fn names(scan: &Scan<'_>, start: usize, most: usize) -> usize {
+pub(super) fn names(scan: &Scan<'_>, start: usize, most: usize) -> usize {
     let mut end = start;
     for at in start..start + most {
         let particle = matches!(
@@ -174,7 +141,7 @@ fn names(scan: &Scan<'_>, start: usize, most: usize) -> usize {
 }
 
 /// `Suite 690`, `Apt. 66`, `Flat 3` after a street.
-fn with_flat(scan: &Scan<'_>, end: usize) -> usize {
+pub(super) fn with_flat(scan: &Scan<'_>, end: usize) -> usize {
     let word = end + usize::from(scan.lower(end) == ",");
     if !matches!(
         scan.lower(word),
@@ -229,77 +196,4 @@ fn flat(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
         ));
     }
     Some((end, Low))
-}
-
-/// `rue des Carmes 12`, `Viale Parisi, 171`, `ulica Okrężna 776`.
-fn kind_first(scan: &Scan<'_>, at: usize) -> Option<(usize, Confidence)> {
-    let kind = scan.get(at).filter(|token| token.is(Class::StreetBefore) && !token.is_in_capitals())?;
-    let stop = usize::from(scan.glued_mark(at + 1, "."));
-    // `ul. Okrężna` and `av. Foch`; "al" alone is a word of many languages.
-    if stop == 0 && kind.text.chars().count() < 3 {
-        return None;
-    }
-    let start = at + 1 + stop;
-    let end = names(scan, start, 6);
-    if end == start {
-        return None;
-    }
-    let number = end + usize::from(scan.lower(end) == ",");
-    let measured = |end: usize| scan.unit_at(end) || (scan.glued_mark(end, ".") && scan.glued(end + 1));
-    match house(scan, number).filter(|end| !measured(*end)) {
-        Some(end) => Some((with_flat(scan, end), High)),
-        None => matches!(
-            scan.lower(at),
-            "rue" | "calle" | "piazza" | "viale" | "ulica" | "rua" | "avenida" | "plaza"
-        )
-        .then_some((end, Low)),
-    }
-}
-
-fn is_compound(word: &str) -> bool {
-    word.chars().count() >= 7 && ENDINGS.iter().any(|ending| word.ends_with(ending))
-}
-
-/// `Wesackstraße 26-83`, `Lange Gasse 4`, `Furuvägen 63`.
-fn number_last(scan: &Scan<'_>, at: usize) -> Option<usize> {
-    scan.capitalised(at).then_some(())?;
-    let mut word = at;
-    for _ in 0..3 {
-        let lower = scan.lower(word);
-        let whole = word > at && ENDINGS.contains(&lower) && lower.len() >= 3;
-        if is_compound(lower) && !scan.is(word, Class::Common) || whole {
-            let number = word + 1 + usize::from(scan.glued_mark(word + 1, "."));
-            return house(scan, number).filter(|end| !scan.unit_at(*end));
-        }
-        word += if scan.glued_mark(word + 1, "-") { 2 } else { 1 };
-        if !scan.capitalised(word) {
-            return None;
-        }
-    }
-    None
-}
-
-/// `on Larkspur Avenue`: a street without a number, after a word for a place.
-fn unnumbered(scan: &Scan<'_>, at: usize) -> Option<usize> {
-    let street = |word: &str| {
-        matches!(
-            word,
-            "street"
-                | "road"
-                | "avenue"
-                | "lane"
-                | "crescent"
-                | "terrace"
-                | "boulevard"
-                | "drive"
-                | "close"
-                | "square"
-                | "gardens"
-        )
-    };
-    let placed =
-        matches!(scan.lower_before(at), "in" | "on" | "at" | "of" | "near" | "off" | "from" | "along" | "to");
-    let named = scan.capitalised(at) && !scan.is(at, Class::Trade) && !scan.is(at, Class::Eponym);
-    let end = (at + 1..at + 3).find(|word| scan.capitalised(*word) && street(scan.lower(*word)))?;
-    (placed && named && (at + 1..end).all(|word| scan.capitalised(word))).then_some(end + 1)
 }

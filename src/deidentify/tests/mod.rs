@@ -2,6 +2,7 @@
 
 mod properties;
 mod prose;
+mod put;
 mod reference;
 mod strings;
 

@@ -110,7 +110,6 @@ fn nothing_in_the_labels_of_closed_lists() {
     }
     let mut labels = Vec::new();
     walk(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut labels);
-    // The days of the week of a conference are nobody's.
     hold_nothing(300, labels);
 }
 
