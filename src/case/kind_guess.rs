@@ -14,7 +14,7 @@ pub fn guess_kind(text: &str) -> Option<EventKind> {
         .map(|&kind| (score(&said, kind), kind))
         .filter(|(score, _)| score.met > 0)
         .collect();
-    scores.sort_by(|one, other| other.0.cmp(&one.0));
+    scores.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
     match scores.as_slice() {
         [(best, _), (next, _), ..] if best == next => None,
         [(_, kind), ..] => Some(*kind),

@@ -117,12 +117,12 @@ fn mark_at(scan: &Scan<'_>, at: usize, start: usize, style: Style) -> Option<(Ma
         return Some(built(scan, at..last, start, clock.map(|(clock, _)| clock), Some(date)));
     }
     let cell = begins_cell(scan, at);
-    if at == start || cell {
-        if let Some((clock, end)) = clocked(at, if at == start { Rule::Start } else { Rule::Cell })
-            && (at == start || ends_cell(scan, end))
-        {
-            return Some(built(scan, at..end, start, Some(clock), None));
-        }
+    let rule = if at == start { Rule::Start } else { Rule::Cell };
+    if (at == start || cell)
+        && let Some((clock, end)) = clocked(at, rule)
+        && (at == start || ends_cell(scan, end))
+    {
+        return Some(built(scan, at..end, start, Some(clock), None));
     }
     let (clock, end) = clocked(at, Rule::Inside)?;
     Some(built(scan, at..end, start, Some(clock), None))

@@ -6,8 +6,11 @@ mod reference;
 
 use super::{Ladder, Levels, Records};
 
+/// What a level shows of a value.
+type Shows = fn(&str) -> String;
+
 /// Records from a table of texts and, for each fact, what each level shows of a value.
-fn records(table: &[Vec<&str>], levels: &[&[fn(&str) -> String]]) -> Records {
+fn records(table: &[Vec<&str>], levels: &[&[Shows]]) -> Records {
     let mut ladders = Vec::new();
     let mut places: Vec<Vec<usize>> = vec![Vec::new(); table.len()];
     for (fact, levels) in levels.iter().enumerate() {

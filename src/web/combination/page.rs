@@ -5,7 +5,7 @@ use axum::extract::{RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 
-use super::query::{LeftOut, Query, form};
+use super::query::{Query, form};
 use super::{CSV_PATH, PATH, cases, load};
 use crate::rates::combination::{Combinations, Fact, Way, levels_in_words};
 use crate::web::error::Error;
@@ -159,11 +159,9 @@ fn proposed(all: &Combinations, query: &Query, k: usize, few: usize) -> Proposed
             }
         ));
     };
-    let left = match (proposal.left_out, query.left_out) {
-        (0, _) => format!("every case is one of {k} or more"),
-        (left, LeftOut::Few | LeftOut::None) => {
-            format!("all but {} are one of {k} or more; those are left out", cases(left))
-        }
+    let left = match proposal.left_out {
+        0 => format!("every case is one of {k} or more"),
+        left => format!("all but {} are one of {k} or more; those are left out", cases(left)),
     };
     if proposal.levels == query.levels {
         return plain(format!("These levels are the proposal: {left}."));

@@ -192,7 +192,7 @@ fn problems(
         .filter(|problem| problem.place.list == LIST.slug())
         .filter_map(|problem| {
             // A problem of the whole list stands at its limit.
-            let index = problem.place.index.checked_sub(first).unwrap_or(0);
+            let index = problem.place.index.saturating_sub(first);
             let number = ticked.get(index).or(ticked.last())?;
             let field = if problem.place.field.is_empty() { "at" } else { problem.place.field };
             Some(FieldError { name: name(field, *number), message: problem.message })
