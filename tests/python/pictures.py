@@ -4,7 +4,8 @@ numpy: libraries that know nothing of Relook.
   pictures.py make FOLDER         writes the files; every text in them holds the mark
   pictures.py samples             where pydicom keeps its sample files
   pictures.py identifying FILE    names, numbers and dates that a DICOM file holds, a line each
-  pictures.py grey FILE FRAME     the frame as bytes of grey or colour, raw, on standard output
+  pictures.py grey FILE FRAME …   each frame as bytes of grey or colour, raw, each after its length (8 bytes), on standard
+                                  output
   pictures.py pixels FILE         a PNG or JPEG as bytes of grey or colour, raw, on standard output
   pictures.py beside FILE         what a picture holds beside its pixels, a line each
 """
@@ -169,7 +170,9 @@ def main():
     elif command == "identifying":
         print("\n".join(identifying(rest[0])))
     elif command == "grey":
-        sys.stdout.buffer.write(grey(rest[0], int(rest[1])))
+        for path, frame in zip(rest[::2], rest[1::2]):
+            data = grey(path, int(frame))
+            sys.stdout.buffer.write(len(data).to_bytes(8, "big") + data)
     elif command == "pixels":
         sys.stdout.buffer.write(pixels(rest[0]))
     elif command == "beside":

@@ -1,6 +1,6 @@
 //! What is kept of a file, read by exiftool, Pillow and pydicom.
 
-use std::path::Path;
+use std::path::PathBuf;
 
 use relook::picture::{Channels, Refused, read};
 
@@ -111,32 +111,45 @@ const SAMPLES: [(&str, &[u32], u8); 12] = [
     ("SC_rgb_small_odd_jpeg.dcm", &[0], 6),
 ];
 
-fn compare(file: &Path, frames: &[u32], most: u8) {
-    let name = file.display().to_string();
-    let brought = read(std::fs::read(file).unwrap()).unwrap_or_else(|why| panic!("{name}: {why}"));
-    for frame in frames {
-        let ours = brought.source.frame(*frame).unwrap_or_else(|why| panic!("{name}, {frame}: {why}"));
-        let theirs = python(&["grey", file.to_str().unwrap(), &frame.to_string()]);
-        assert_near(ours.data(), &theirs, most, &format!("{name}, frame {frame}"));
+/// Frames of files, and by how much a byte may differ.
+fn compare(frames: &[(PathBuf, u32, u8)]) {
+    let asked: Vec<String> =
+        frames.iter().flat_map(|(file, frame, _)| [file.display().to_string(), frame.to_string()]).collect();
+    let arguments: Vec<&str> = std::iter::once("grey").chain(asked.iter().map(String::as_str)).collect();
+    let told = python(&arguments);
+    let mut left = told.as_slice();
+    for (file, frame, most) in frames {
+        let (length, rest) = left.split_at(8);
+        let (theirs, rest) =
+            rest.split_at(usize::try_from(u64::from_be_bytes(length.try_into().unwrap())).unwrap());
+        left = rest;
+        let name = format!("{}, frame {frame}", file.display());
+        let brought = read(std::fs::read(file).unwrap()).unwrap_or_else(|why| panic!("{name}: {why}"));
+        let ours = brought.source.frame(*frame).unwrap_or_else(|why| panic!("{name}: {why}"));
+        assert_near(ours.data(), theirs, *most, &name);
     }
+    assert!(left.is_empty());
 }
 
 #[test]
 fn frames_have_the_pixels_that_pydicom_and_numpy_see() {
     let samples = samples();
-    for (name, frames, most) in SAMPLES {
-        compare(&samples.join(name), frames, most);
-    }
     let (_folder, made) = made();
-    for (name, frames, most) in [
+    let shipped = SAMPLES.iter().map(|(name, frames, most)| (samples.join(name), *frames, *most));
+    let runs = [
         ("run.dcm", &[0, 5, 11][..], 0),
         ("run-white-first.dcm", &[0, 11], 0),
         ("run-12.dcm", &[0, 2], 1),
         ("run-rle.dcm", &[0, 7, 11], 0),
         ("still-12-rle.dcm", &[0], 1),
-    ] {
-        compare(&made.join(name), frames, most);
-    }
+    ];
+    let written = runs.into_iter().map(|(name, frames, most)| (made.join(name), frames, most));
+    let frames: Vec<(PathBuf, u32, u8)> = shipped
+        .chain(written)
+        .flat_map(|(file, frames, most)| frames.iter().map(move |frame| (file.clone(), *frame, most)))
+        .collect();
+    assert!(frames.len() > 20, "{}", frames.len());
+    compare(&frames);
 }
 
 /// JPEG without loss, as angiography is kept, gives what the same picture gives in RLE (both are pydicom's samples
