@@ -32,7 +32,9 @@ fn of_blocks(blocks: &[Block], words: &mut Vec<String>) {
                     of_table(values, words);
                 }
             }
-            Block::Picture(picture) => words.extend([picture.alternative.clone(), of_phrase(&picture.caption)]),
+            Block::Picture(picture) => {
+                words.extend([picture.alternative.clone(), of_phrase(&picture.caption)])
+            }
             Block::Facts(facts) => {
                 words.extend(facts.iter().flat_map(|fact| [fact.label.clone(), of_phrase(&fact.value)]));
             }

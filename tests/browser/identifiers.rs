@@ -25,7 +25,10 @@ async fn a_name_is_marked_while_it_is_typed_and_one_key_puts_the_role_there() {
     browser.goto(&format!("{CASE}/narrative/edit")).await;
     let field = browser.find(FIELD).await;
     field.clear().await.unwrap();
-    field.send_keys("Dr Marlow took a second view, TIMI 3 after a 3.0 x 28 mm stent at 14 atm.").await.unwrap();
+    field
+        .send_keys("Dr Marlow took a second view, TIMI 3 after a 3.0 x 28 mm stent at 14 atm.")
+        .await
+        .unwrap();
     browser.until_count(".marks .found.sure", 1).await;
     assert_eq!(marked(browser).await, ["Dr Marlow"]);
     browser.until_text(".found-list", "reads like the name of a person").await;
