@@ -105,5 +105,24 @@ pub fn open(case: &StoredCase, own: &OwnWords, dismissals: &[Dismissal]) -> Vec<
         .collect()
 }
 
+/// A text with what surely identifies somebody, and was not dismissed, covered: where it is shown for its
+/// own sake, as an earlier version of what stands now.
+#[must_use]
+pub fn covered(text: &str, own: &OwnWords, dismissals: &[Dismissal]) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut at = 0;
+    for suspicion in suspect_with(text, own) {
+        let words = text.get(suspicion.span.clone()).unwrap_or_default();
+        let digest = own.digest_of_words(words);
+        if suspicion.confidence == Confidence::High && !dismissals.iter().any(|said| said.digest == digest) {
+            out.push_str(text.get(at..suspicion.span.start).unwrap_or_default());
+            out.push_str(&format!("[{}]", suspicion.kind.label().to_lowercase()));
+            at = suspicion.span.end;
+        }
+    }
+    out.push_str(text.get(at..).unwrap_or_default());
+    out
+}
+
 #[cfg(test)]
 mod tests;

@@ -164,6 +164,13 @@ fn put(case: &mut StoredCase, id: i64, value: crate::case::store::RowValue) {
 }
 
 #[test]
+fn what_identifies_is_covered_and_nothing_else() {
+    let own = OwnWords::default();
+    assert_eq!(covered("Then Dr Marlow saw TIMI 3.", &own, &[]), "Then [name] saw TIMI 3.");
+    assert_eq!(covered("TIMI 3 at 14 atm", &own, &[]), "TIMI 3 at 14 atm");
+}
+
+#[test]
 fn a_text_that_does_not_fit_or_is_gone_is_refused() {
     let case = case();
     assert_eq!(with_text(&case, &Place::Event(9), "x"), Err(WriteError::Gone));

@@ -15,6 +15,7 @@ const fn code(key: Key) -> char {
         Key::Left => '\u{e012}',
         Key::Right => '\u{e014}',
         Key::Delete => '\u{e017}',
+        Key::F8 => '\u{e038}',
         _ => panic!("this key is not pressed by any test"),
     }
 }
