@@ -14,7 +14,9 @@ use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use http_body_util::BodyExt as _;
 use relook::accounts::{Role, Secret, store as accounts};
-use relook::case::{Case, CaseCode, Complication, Event, EventKind, Month, Segment, Stage, store as cases};
+use relook::case::{
+    Age, Case, CaseCode, Complication, Event, EventKind, Month, Segment, Sex, Stage, store as cases,
+};
 use relook::database::Database;
 use relook::quantity::{Offset, TimiFlow};
 use relook::rates::{AtRisk, store as rates};
@@ -102,6 +104,8 @@ fn synthetic_case(
             ..Complication::of(second)
         });
     }
+    case.patient.age = Age::from_years(40 + i64::try_from(chance.below(55)).unwrap()).ok();
+    case.patient.sex = Some(Sex::ALL[chance.below(2)]);
     case
 }
 
@@ -196,6 +200,9 @@ async fn deep_page(router: &Router, cookie: &str, turns: usize) -> String {
     path
 }
 
+/// Every fact as it is recorded, so that nearly every case stands alone.
+const ALL_FACTS: &str = "/export/combinations?place=exact&presentation=exact&access=exact&left-out=few";
+
 #[tokio::main]
 async fn main() {
     let count: usize = std::env::args().skip(1).find_map(|word| word.parse().ok()).unwrap_or(50_000);
@@ -229,6 +236,8 @@ async fn main() {
     let some: Vec<String> =
         codes.iter().step_by((codes.len() / 50).max(1)).map(|code| format!("/cases/{code}")).collect();
     let summaries: Vec<String> = some.iter().map(|path| format!("{path}/summary")).collect();
+    let combinations: Vec<String> = some.iter().map(|path| format!("{path}/combination")).collect();
+    let protected: Vec<String> = some.iter().map(|path| format!("{path}/summary?protect=yes")).collect();
     let one = |path: &str| vec![path.to_owned()];
     measure(&router, &cookie, "case page", &some).await;
     measure(&router, &cookie, "teaching summary", &summaries).await;
@@ -246,5 +255,9 @@ async fn main() {
         .await;
     measure(&router, &cookie, "overview", &one("/")).await;
     measure(&router, &cookie, "rates", &one("/rates")).await;
+    measure(&router, &cookie, "combinations", &one("/export/combinations")).await;
+    measure(&router, &cookie, "combinations, all facts", &one(ALL_FACTS)).await;
+    measure(&router, &cookie, "combination of one case", &combinations).await;
+    measure(&router, &cookie, "protected summary", &protected).await;
     println!("memory held: {:.1} MiB", resident());
 }

@@ -1,6 +1,7 @@
 //! The database: one SQLite file, opened with what keeps a save safe, brought to this version.
 
 mod fault;
+pub mod log_sqlite;
 pub mod tables_sqlite;
 pub mod whole_sqlite;
 

@@ -4,7 +4,7 @@
 //!
 //! - the floor: [`quantity`];
 //! - pure cores, which know no I/O, SQL, HTML template or clock, and not each other:
-//!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`], [`response`];
+//!   [`clinical`], [`timeline`], [`stats`], [`document`], [`figure`], [`picture`], [`response`];
 //! - the record, types that hold no invalid state and the SQL that stores them:
 //!   [`history`], [`database`], [`backup`], [`vocabulary`], [`accounts`], [`draft`], [`case`], [`department`], [`rates`], [`conference`], [`review`];
 //! - the edges: [`import`], [`export`], [`web`], [`cli`].
@@ -15,6 +15,7 @@ pub mod clinical;
 pub mod deidentify;
 pub mod document;
 pub mod figure;
+pub mod picture;
 pub mod response;
 pub mod statement;
 pub mod stats;

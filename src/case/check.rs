@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::code::Key;
 use super::decision::{OPTIONS_AT_MOST, REASONS_AT_MOST};
 use super::observation::{About, about, asked};
+use super::picture::PICTURES_AT_MOST;
 use super::record::{Action, Case, Complication};
 use super::words::{ActionState, Vessel};
 use crate::clinical::Family;
@@ -94,6 +95,9 @@ pub fn check(case: &Case, vocabulary: &Vocabulary) -> Vec<Problem> {
             );
         }
     }
+    for (index, picture) in case.pictures.iter().enumerate() {
+        check_event("pictures", index, "event", picture.event.as_ref(), &events, &mut found);
+    }
     for (index, action) in case.actions.iter().enumerate() {
         check_tied(index, action, vocabulary, &mut found);
         if action.done_on.is_some() && action.state != ActionState::Done {
@@ -125,6 +129,7 @@ fn check_sizes(case: &Case, found: &mut Findings) {
     at_most("causes", case.causes.len(), ROWS_AT_MOST);
     at_most("lessons", case.lessons.len(), ROWS_AT_MOST);
     at_most("actions", case.actions.len(), ROWS_AT_MOST);
+    at_most("pictures", case.pictures.len(), PICTURES_AT_MOST);
     if case.patient.history.len() > 20 {
         found.add("patient", 0, "history", "A patient's history holds at most 20 terms.");
     }

@@ -113,6 +113,12 @@ pub fn until(case: &StoredCase, by_then: impl Fn(&Key) -> bool) -> StoredCase {
         causes: Vec::new(),
         lessons: Vec::new(),
         actions: Vec::new(),
+        pictures: case
+            .pictures
+            .iter()
+            .filter(|row| row.value.event.as_ref().is_some_and(&by_then))
+            .cloned()
+            .collect(),
         ..case.clone()
     }
 }

@@ -56,6 +56,8 @@ pub struct Filter {
     pub words: Option<SearchQuery>,
     /// Only cases that this account recorded.
     pub recorded_by: Option<i64>,
+    /// Only cases that are held back, because they may hold identifiers.
+    pub held: bool,
     /// The order.
     pub sort: Sort,
 }
@@ -100,6 +102,8 @@ pub struct Listed {
     pub month: Month,
     /// How far it has come.
     pub stage: Stage,
+    /// Whether it is held back, because it may hold identifiers.
+    pub held: bool,
     /// Its mechanisms, the index harm first, each once.
     pub mechanisms: Vec<MechanismSlug>,
     /// Where the words were found, with hits between [`search_sqlite::HIT_START`] and its end.
@@ -126,6 +130,7 @@ struct ListedRow {
     procedure_month: String,
     stage: String,
     updated_at: String,
+    held: bool,
 }
 
 /// Which conditions of a filter very many cases answer.
@@ -257,6 +262,9 @@ impl Filter {
             sql.push(" and ").push(search_sqlite::matches(common.words));
             sql.push_bind(words.as_str().to_owned()).push(")");
         }
+        if self.held {
+            sql.push(" and cases.id in (select case_id from case_findings)");
+        }
         if let Some(user) = self.recorded_by {
             sql.push(" and recorded_by = ").push_bind(user);
         }
@@ -300,7 +308,9 @@ pub async fn page(
     };
     let common = Common::of(conn, filter).await?;
     let mut sql = QueryBuilder::new(
-        "select id, code_year, code_number, title, procedure_month, stage, updated_at from cases where ",
+        "select id, code_year, code_number, title, procedure_month, stage, updated_at,
+                exists (select 1 from case_findings where case_findings.case_id = cases.id) as held
+         from cases where ",
     );
     push_sight(&mut sql, sight);
     filter.push_conditions(&mut sql, common);
@@ -377,6 +387,7 @@ async fn fill(
                 title: row.title.clone(),
                 month: read("cases", row.id, &row.procedure_month)?,
                 stage: read("cases", row.id, &row.stage)?,
+                held: row.held,
                 mechanisms: own,
                 excerpt: excerpts.iter().find(|(id, _)| *id == row.id).map(|(_, text)| text.clone()),
             })

@@ -6,6 +6,7 @@ mod decision;
 mod lab;
 mod measure;
 pub mod observation;
+mod picture;
 mod record;
 mod reference;
 mod remark;
@@ -19,6 +20,8 @@ pub mod consistency;
 pub mod drawing;
 pub mod evidence;
 pub mod harm_times;
+pub mod identifier;
+mod kind_guess;
 pub mod known;
 pub mod list;
 pub mod past;
@@ -32,9 +35,11 @@ pub mod withdrawal;
 pub use check::{Place, Problem, check};
 pub use code::{CaseCode, CodeError, Key};
 pub use decision::{Decision, DecisionOption, OPTIONS_AT_MOST, OptionNumber, REASONS_AT_MOST};
+pub use kind_guess::guess_kind;
 pub use lab::{Lab, LabError, LabResult, LabTest};
 pub use measure::{Age, Day, Egfr, HeartRate, MeasureError, Medina, Millimetres, Month, Pressure, WeightKg};
 pub use observation::Observation;
+pub use picture::{DigestError, PICTURES_AT_MOST, Picture, PictureDigest, Still, View, ViewError};
 pub use record::{
     Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson, Outcome, Patient, Procedure,
 };

@@ -8,6 +8,7 @@ use super::decision::Decision;
 use super::lab::Lab;
 use super::measure::{Age, Day, Egfr, HeartRate, Medina, Millimetres, Month, Pressure, WeightKg};
 use super::observation::Observation;
+use super::picture::Picture;
 use super::reference::Reference;
 use super::remark::PromptRemark;
 use super::text::{Paragraph, Sentences, Story, Title, Words};
@@ -102,6 +103,10 @@ pub struct Case {
     /// Actions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub actions: Vec<Action>,
+    /// Pictures, which a case file does not carry: it is text, and their pixels are none.
+    #[serde(skip)]
+    #[schemars(skip)]
+    pub pictures: Vec<Picture>,
     /// How it ended.
     #[serde(default, skip_serializing_if = "Outcome::is_empty")]
     pub outcome: Outcome,
@@ -153,6 +158,7 @@ impl Case {
             causes: Vec::new(),
             lessons: Vec::new(),
             actions: Vec::new(),
+            pictures: Vec::new(),
             outcome: Outcome::default(),
         }
     }

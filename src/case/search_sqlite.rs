@@ -5,7 +5,7 @@ use sqlx::SqliteConnection;
 use crate::database::StoreError;
 
 /// Writes what a case is found by: its title and situation, its story, the texts of its events,
-/// its causes, lessons and actions.
+/// its pictures, causes, lessons and actions.
 pub(super) async fn refresh(conn: &mut SqliteConnection, case_id: i64) -> Result<(), StoreError> {
     sqlx::query("delete from case_search where rowid = $1").bind(case_id).execute(&mut *conn).await?;
     sqlx::query(
@@ -14,6 +14,8 @@ pub(super) async fn refresh(conn: &mut SqliteConnection, case_id: i64) -> Result
                 title || ' ' || coalesce(situation, ''),
                 coalesce(narrative, '') || ' ' || coalesce(strategy, '') || ' ' || coalesce(discharge, ''),
                 coalesce((select group_concat(text, ' ') from events
+                          where case_id = $1 and removed_at is null), '')
+                || ' ' || coalesce((select group_concat(coalesce(caption, '') || ' ' || shows, ' ') from pictures
                           where case_id = $1 and removed_at is null), ''),
                 coalesce((select group_concat(text, ' ') from lessons
                           where case_id = $1 and removed_at is null), '')

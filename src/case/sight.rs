@@ -12,9 +12,9 @@ use crate::accounts::{Role, User};
 pub enum Sight {
     /// Every case: who signs and keeps.
     All,
-    /// What this account recorded, and what was presented.
+    /// What this account recorded, and what was presented and is not held back.
     OwnAndPresented(i64),
-    /// What was presented.
+    /// What was presented and is not held back.
     Presented,
 }
 
@@ -29,20 +29,22 @@ impl Sight {
         }
     }
 
-    /// Whether a case in this stage, recorded by this account, is seen.
+    /// Whether a case in this stage, recorded by this account, is seen. One that is held back because it
+    /// may hold identifiers is seen by those alone who can settle them.
     #[must_use]
-    pub fn sees(self, stage: Stage, recorded_by: Option<i64>) -> bool {
+    pub fn sees(self, stage: Stage, recorded_by: Option<i64>, held: bool) -> bool {
+        let shown = is_presented(stage) && !held;
         match self {
             Self::All => true,
-            Self::OwnAndPresented(user) => recorded_by == Some(user) || is_presented(stage),
-            Self::Presented => is_presented(stage),
+            Self::OwnAndPresented(user) => recorded_by == Some(user) || shown,
+            Self::Presented => shown,
         }
     }
 
     /// Whether this case is seen.
     #[must_use]
     pub fn sees_case(self, case: &StoredCase) -> bool {
-        self.sees(case.head.stage, case.recorded_by)
+        self.sees(case.head.stage, case.recorded_by, case.is_held())
     }
 }
 
@@ -62,10 +64,11 @@ mod tests {
         let (own, other) = (Some(7), Some(8));
         for stage in Stage::ALL.iter().copied() {
             let presented = matches!(stage, Stage::Presented | Stage::Closed);
-            for by in [own, other, None] {
-                assert!(Sight::All.sees(stage, by));
-                assert_eq!(Sight::OwnAndPresented(7).sees(stage, by), presented || by == own);
-                assert_eq!(Sight::Presented.sees(stage, by), presented);
+            for (by, held) in [own, other, None].into_iter().flat_map(|by| [(by, false), (by, true)]) {
+                let shown = presented && !held;
+                assert!(Sight::All.sees(stage, by, held));
+                assert_eq!(Sight::OwnAndPresented(7).sees(stage, by, held), shown || by == own);
+                assert_eq!(Sight::Presented.sees(stage, by, held), shown);
             }
         }
     }

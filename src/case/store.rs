@@ -7,6 +7,7 @@ mod complications;
 mod decisions;
 mod events;
 mod head;
+mod identifiers;
 mod kept;
 mod keys;
 mod labs;
@@ -14,12 +15,15 @@ mod learned;
 mod lesions;
 mod lessons;
 mod observations;
+mod pictures;
 mod prompts;
 mod recurring;
 mod rows;
 mod sight;
 mod versions;
 mod withdrawal;
+
+use std::collections::BTreeSet;
 
 use sqlx::SqliteConnection;
 
@@ -32,12 +36,17 @@ use crate::database::StoreError;
 
 pub use actions::{ActionStep, Asked, action_steps, list_actions, list_open};
 pub use head::{next_number, set_stage, update_head};
+pub use identifiers::{
+    Dismissing, add_own_words, all_dismissals, dismiss, dismissals, dismissals_everywhere, empty_own_words,
+    give_salt, held, own_words, read_some, reword_recurring, take_dismissal_back, take_own_word, unread,
+};
 pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
+pub use pictures::{erase_picture, forget_pixels, keep_png, pixels_held, png};
 pub use prompts::say;
 pub use recurring::{Joined, joined_lessons, recurring_lessons};
-pub use rows::{Part, RowValue, insert_row, put_back, take_out, update_row};
+pub use rows::{Part, RowValue, insert_events, insert_row, put_back, take_out, update_row};
 pub use sight::{is_seen, push_sight};
 pub use versions::{restore, tables_of};
 pub use withdrawal::{kept_for, purge, purged, put_case_back, set_kept_for, was_given, withdraw, withdrawn};
@@ -71,7 +80,7 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
     let harms = Keys::of(complications.iter().map(|row| (row.id, &row.value.key)));
     let decisions = decisions::list(conn, id).await?;
     let choices = decisions::keys(&decisions);
-    Ok(Some(StoredCase {
+    let mut case = StoredCase {
         id,
         code,
         recorded_by: found.recorded_by,
@@ -84,10 +93,14 @@ pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<
         causes: causes::list(conn, id, &numbers).await?,
         lessons: lessons::list(conn, id, &numbers, &choices).await?,
         actions: actions::list(conn, id).await?,
+        pictures: pictures::list(conn, id, &numbers).await?,
         decisions,
         complications,
         events,
-    }))
+        identifiers: Vec::new(),
+    };
+    identifiers::fill(conn, &mut case).await?;
+    Ok(Some(case))
 }
 
 /// Stores a whole case: one that was checked ([`super::check`]) and whose code, when it has one,
@@ -162,13 +175,34 @@ pub async fn codes(conn: &mut SqliteConnection) -> Result<Vec<CaseCode>, StoreEr
 /// # Errors
 /// What the database says.
 pub async fn free_key(conn: &mut SqliteConnection, case_id: i64, part: Part) -> Result<Key, StoreError> {
+    let mut keys = free_keys(conn, case_id, part, 1).await?;
+    Ok(keys.pop().unwrap_or_else(|| Key::next_free("e", |_| false)))
+}
+
+/// So many keys for new rows of a case, as [`free_key`] gives one.
+///
+/// # Errors
+/// What the database says.
+pub async fn free_keys(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    part: Part,
+    count: usize,
+) -> Result<Vec<Key>, StoreError> {
     let (sql, prefix) = match part {
         Part::Complication => ("select key from complications where case_id = $1", "c"),
         Part::Decision => ("select key from decisions where case_id = $1", "d"),
         _ => ("select key from events where case_id = $1", "e"),
     };
     let taken: Vec<(String,)> = sqlx::query_as(sql).bind(case_id).fetch_all(conn).await?;
-    Ok(Key::next_free(prefix, |key| taken.iter().any(|(other,)| other == key)))
+    let mut taken: BTreeSet<String> = taken.into_iter().map(|(key,)| key).collect();
+    let mut keys = Vec::with_capacity(count);
+    for _ in 0..count {
+        let key = Key::next_free(prefix, |key| taken.contains(key));
+        taken.insert(key.to_string());
+        keys.push(key);
+    }
+    Ok(keys)
 }
 
 /// The code of a case from its two columns.

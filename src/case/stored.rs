@@ -5,10 +5,13 @@ use sha2::{Digest, Sha256};
 
 use super::code::CaseCode;
 use super::decision::Decision;
+use super::identifier::{OpenIdentifier, open};
 use super::lab::Lab;
 use super::observation::Observation;
+use super::picture::Picture;
 use super::record::{Action, Case, Cause, Complication, Event, Format, Head, Lesion, Lesson};
 use super::remark::PromptRemark;
+use crate::deidentify::OwnWords;
 
 /// A row of one of a case's lists, with its place in the database.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +55,11 @@ pub struct StoredCase {
     pub lessons: Vec<Row<Lesson>>,
     /// Actions.
     pub actions: Vec<Row<Action>>,
+    /// Pictures in the order of their events.
+    pub pictures: Vec<Row<Picture>>,
+    /// Words that surely look like an identifier and that nobody has settled. While there are any, the case
+    /// is held back.
+    pub identifiers: Vec<OpenIdentifier>,
 }
 
 fn values<T: Clone>(rows: &[Row<T>]) -> Vec<T> {
@@ -66,7 +74,7 @@ impl StoredCase {
     /// A case that is in no database, read as if it were: its rows numbered from 1 in each list.
     #[must_use]
     pub fn of_file(case: Case, code: CaseCode) -> Self {
-        Self {
+        let mut stored = Self {
             id: 0,
             code,
             recorded_by: None,
@@ -82,7 +90,17 @@ impl StoredCase {
             causes: numbered(case.causes),
             lessons: numbered(case.lessons),
             actions: numbered(case.actions),
-        }
+            pictures: numbered(case.pictures),
+            identifiers: Vec::new(),
+        };
+        stored.identifiers = open(&stored, &OwnWords::default(), &[]);
+        stored
+    }
+
+    /// Whether it is held back: it may hold identifiers.
+    #[must_use]
+    pub fn is_held(&self) -> bool {
+        !self.identifiers.is_empty()
     }
 
     /// The case as a file holds it.
@@ -110,6 +128,7 @@ impl StoredCase {
             causes: values(&self.causes),
             lessons: values(&self.lessons),
             actions: values(&self.actions),
+            pictures: values(&self.pictures),
             outcome: head.outcome,
         }
     }

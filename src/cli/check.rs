@@ -11,6 +11,7 @@ use clap::Args;
 use super::Verdict;
 use super::data::DataFolder;
 use super::files::Files;
+use super::held;
 use super::trees;
 use crate::backup::proof::judge;
 use crate::case::store as cases;
@@ -77,7 +78,18 @@ impl Check {
         if files.problems.is_empty() {
             let looked_at =
                 if files.looked_at == 1 { "1 file".to_owned() } else { format!("{} files", files.looked_at) };
-            writeln!(out, "{looked_at} read, nothing wrong.")?;
+            let mut places = 0;
+            for (path, case) in &files.cases {
+                let found = held::in_file(case);
+                held::tell(out, &path.display().to_string(), &found)?;
+                places += found.len();
+            }
+            let look = match places {
+                0 => String::new(),
+                1 => " One place may identify somebody: take it out before you import.".to_owned(),
+                many => format!(" {many} places may identify somebody: take them out before you import."),
+            };
+            writeln!(out, "{looked_at} read, nothing wrong.{look}")?;
             return Ok(Verdict::Fine);
         }
         let problems = match files.problems.len() {

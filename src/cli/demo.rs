@@ -3,6 +3,7 @@
 mod brief;
 mod conferences;
 mod judged;
+mod pictures;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -140,6 +141,7 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     }
     let today = Day::from(now.to_zoned(jiff::tz::TimeZone::system()).date());
     judged::judge(&mut tx, &reviewers, today).await?;
+    pictures::draw(&mut tx, today, now).await?;
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
     conferences::hold_one(&mut tx, now).await?;

@@ -10,6 +10,7 @@ use super::Verdict;
 use super::data::{DataFolder, make_folder};
 use super::export_all;
 use super::files::progress;
+use super::held;
 use crate::case::{Case, CaseCode, store};
 use crate::database::Database;
 use crate::export::case_file::{to_json, to_toml};
@@ -36,6 +37,12 @@ pub(super) struct Export {
     /// How the files are written: toml for people, json for programs
     #[arg(long, value_enum, default_value_t = Format::Toml)]
     format: Format,
+
+    /// Also what is held back because it may identify somebody
+    ///
+    /// Without it nothing is written while a case that was asked for holds such words.
+    #[arg(long)]
+    held: bool,
 
     /// Write over files that are there
     #[arg(long)]
@@ -82,6 +89,10 @@ impl Export {
     ) -> anyhow::Result<Verdict> {
         let database = data.open_existing().await?;
         if self.all {
+            let codes = store::codes(&mut *database.read().await?).await?;
+            if self.refuses(&database, &codes, complaints).await? {
+                return Ok(Verdict::Problems);
+            }
             return export_all::run(&database, &self.to, self.force, out, complaints).await;
         }
         let mut codes = self.known_codes(&database, complaints).await?;
@@ -89,6 +100,9 @@ impl Export {
             return Ok(Verdict::Problems);
         }
         codes.dedup();
+        if self.refuses(&database, &codes, complaints).await? {
+            return Ok(Verdict::Problems);
+        }
         if self.to == Path::new("-") {
             let [code] = codes.as_slice() else {
                 bail!("Only one case can be printed. Give one code, or a folder to write to.");
@@ -107,7 +121,8 @@ impl Export {
         for code in &codes {
             let path = self.file_of(*code);
             let text = self.format.write(&find(&database, *code).await?);
-            write_whole(&path, &text).with_context(|| format!("{} cannot be written", path.display()))?;
+            write_whole(&path, text.as_bytes())
+                .with_context(|| format!("{} cannot be written", path.display()))?;
             bar.inc(1);
         }
         bar.finish_and_clear();
@@ -115,6 +130,25 @@ impl Export {
         let cases = if codes.len() == 1 { "1 case".to_owned() } else { format!("{} cases", codes.len()) };
         writeln!(out, "Wrote {cases} to {}.", self.to.display())?;
         Ok(Verdict::Fine)
+    }
+
+    /// Tells what may identify somebody in these cases, and whether that keeps them from being written.
+    async fn refuses(
+        &self,
+        database: &Database,
+        codes: &[CaseCode],
+        complaints: &mut dyn Write,
+    ) -> anyhow::Result<bool> {
+        let held = held::tell_of(&mut *database.read().await?, codes, complaints).await?;
+        if held.is_empty() || self.held {
+            return Ok(false);
+        }
+        writeln!(
+            complaints,
+            "{}. Nothing was written. Settle that on the page of the case, or write all of it with --held.",
+            held::how_many(held.len())
+        )?;
+        Ok(true)
     }
 
     fn file_of(&self, code: CaseCode) -> PathBuf {
@@ -161,8 +195,8 @@ async fn find(database: &Database, code: CaseCode) -> anyhow::Result<Case> {
 
 /// Writes a file beside its place and moves it there, so that a full disk leaves no half file
 /// under the name of a case.
-pub(super) fn write_whole(path: &Path, text: &str) -> std::io::Result<()> {
+pub(super) fn write_whole(path: &Path, content: &[u8]) -> std::io::Result<()> {
     let beside = path.with_extension("part");
-    std::fs::write(&beside, text)?;
+    std::fs::write(&beside, content)?;
     std::fs::rename(&beside, path)
 }

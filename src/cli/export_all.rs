@@ -64,9 +64,9 @@ impl Folder {
         Ok(Self(to.to_owned()))
     }
 
-    fn write(&self, name: &str, text: &str) -> anyhow::Result<()> {
+    fn write(&self, name: &str, content: &(impl AsRef<[u8]> + ?Sized)) -> anyhow::Result<()> {
         let path = self.0.join(name);
-        write_whole(&path, text).with_context(|| format!("{} cannot be written", path.display()))
+        write_whole(&path, content.as_ref()).with_context(|| format!("{} cannot be written", path.display()))
     }
 }
 
@@ -118,6 +118,11 @@ impl Export {
             self.folder.write(&format!("cases/{code}.json"), &to_json(&case))?;
             self.folder.write(&format!("cases/{code}.toml"), &to_toml(&case))?;
             self.folder.write(&format!("cases/{code}-summary.md"), &document_to_markdown(&summary))?;
+            for row in &stored.pictures {
+                if let Some(png) = cases::png(conn, &row.value.still.digest).await? {
+                    self.folder.write(&format!("cases/{code}-picture-{}.png", row.id), &png)?;
+                }
+            }
             bar.inc(1);
         }
         bar.finish_and_clear();

@@ -11,6 +11,7 @@ use sqlx::SqliteConnection;
 use super::Verdict;
 use super::data::DataFolder;
 use super::files::{Files, in_file, progress, read_bounded};
+use super::held;
 use crate::case::{Case, CaseCode, store};
 use crate::import::at_risk;
 use crate::rates::{self, AtRisk};
@@ -59,13 +60,27 @@ impl Import {
         let given = insert(&mut tx, &files.cases, None, Timestamp::now()).await?;
         rates::store::set_at_risk(&mut tx, &counts).await?;
         tx.commit().await?;
-        for (path, code) in given {
+        for (path, code) in &given {
             writeln!(out, "{} is case {code}.", path.display())?;
         }
         match files.cases.len() {
             0 => {}
             1 => writeln!(out, "Imported 1 case.")?,
             cases => writeln!(out, "Imported {cases} cases.")?,
+        }
+        let codes: Vec<CaseCode> = files
+            .cases
+            .iter()
+            .filter_map(|(_, case)| case.code)
+            .chain(given.iter().map(|(_, code)| *code))
+            .collect();
+        let held = held::tell_of(&mut *database.read().await?, &codes, complaints).await?;
+        if !held.is_empty() {
+            writeln!(
+                complaints,
+                "{}: held back until that is settled on the page of the case.",
+                held::how_many(held.len())
+            )?;
         }
         if let (Some(first), Some(last)) =
             (counts.iter().map(|cell| cell.month).min(), counts.iter().map(|cell| cell.month).max())

@@ -12,6 +12,7 @@ mod demo;
 mod export;
 mod export_all;
 mod files;
+mod held;
 mod import;
 mod lock;
 mod log;

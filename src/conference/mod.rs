@@ -57,6 +57,8 @@ pub struct AgendaCase {
     pub stage: Stage,
     /// The account that recorded it, when it was not imported.
     pub recorded_by: Option<i64>,
+    /// Whether it is held back, because it may hold identifiers.
+    pub held: bool,
     /// Its time and its roles.
     pub plan: CasePlan,
 }
@@ -65,7 +67,7 @@ impl AgendaCase {
     /// Whether it is among the cases that somebody sees.
     #[must_use]
     pub fn is_in(&self, sight: Sight) -> bool {
-        sight.sees(self.stage, self.recorded_by)
+        sight.sees(self.stage, self.recorded_by, self.held)
     }
 
     /// Whether it is prepared far enough to be shown.

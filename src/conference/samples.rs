@@ -12,6 +12,7 @@ pub fn conference(length: i64, carried: Option<i64>, boxes: &[i64]) -> Conferenc
         title: format!("Case {number}").parse().unwrap(),
         stage: Stage::Ready,
         recorded_by: None,
+        held: false,
         plan: CasePlan { time_box: minutes(*time_box), presenter: None, discussant: None },
     };
     Conference {

@@ -49,6 +49,7 @@ struct AgendaRow {
     title: String,
     stage: String,
     recorded_by: Option<i64>,
+    held: bool,
     box_minutes: i64,
     presenter: Option<String>,
     discussant: Option<String>,
@@ -96,6 +97,7 @@ fn agenda_case(row: &AgendaRow) -> Result<AgendaCase, StoreError> {
         title: read("cases", row.id, &row.title)?,
         stage: read("cases", row.id, &row.stage)?,
         recorded_by: row.recorded_by,
+        held: row.held,
         plan: CasePlan {
             time_box: minutes(row.conference_id, row.box_minutes)?,
             presenter: read_opt("conference_cases", row.id, row.presenter.as_ref())?,
@@ -131,7 +133,8 @@ pub async fn list(conn: &mut SqliteConnection, today: Day) -> Result<Conferences
     .await?;
     let agenda_rows: Vec<AgendaRow> = sqlx::query_as(
         "select conference_id, cases.id, code_year, code_number, cases.title, stage, recorded_by, box_minutes,
-                presenter, discussant
+                presenter, discussant,
+                exists (select 1 from case_findings where case_findings.case_id = cases.id) as held
          from conference_cases join cases on cases.id = conference_cases.case_id
          where conference_cases.removed_at is null order by conference_id, conference_cases.position",
     )
@@ -204,7 +207,8 @@ async fn with_agenda(
     };
     let cases: Vec<AgendaRow> = sqlx::query_as(
         "select conference_id, cases.id, code_year, code_number, cases.title, stage, recorded_by, box_minutes,
-                presenter, discussant
+                presenter, discussant,
+                exists (select 1 from case_findings where case_findings.case_id = cases.id) as held
          from conference_cases join cases on cases.id = conference_cases.case_id
          where conference_id = $1 and conference_cases.removed_at is null
          order by conference_cases.position",

@@ -12,8 +12,10 @@ const LENGTH: &[&str] = &["min", "mins", "minutes", "minute", "s", "sec", "secon
 
 pub(super) fn find(scan: &Scan<'_>) -> Vec<Suspicion> {
     let found = (0..scan.tokens.len()).filter_map(|at| {
-        let end =
-            with_colon(scan, at).or_else(|| with_half_of_day(scan, at)).or_else(|| four_digits(scan, at))?;
+        let end = with_colon(scan, at)
+            .or_else(|| with_half_of_day(scan, at))
+            .or_else(|| four_digits(scan, at))
+            .or_else(|| abroad(scan, at))?;
         Some(Suspicion::new(Kind::ClockTime, scan.span(at..end), Low))
     });
     found.collect()
@@ -67,6 +69,27 @@ fn half_of_day_at(scan: &Scan<'_>, at: usize) -> Option<usize> {
 fn four_digits(scan: &Scan<'_>, at: usize) -> Option<usize> {
     let token = scan.get(at).filter(|token| token.made == Made::Digits && token.text.len() == 4)?;
     let number = scan.number(at)?;
+    // `at 0905`: an amount does not begin with 0.
+    let early =
+        token.text.starts_with('0') && BEFORE.contains(&scan.lower_before(at)) && !scan.unit_at(at + 1);
+    if early && !token.glued && !scan.glued(at + 1) && number / 100 < 24 && number % 100 < 60 {
+        return Some(at + 1);
+    }
     let hours = matches!(scan.lower(at + 1), "h" | "hrs" | "hours");
     (hours && !token.glued && number / 100 < 24 && number % 100 < 60).then_some(at + 2)
+}
+
+/// `14h05`, `14.05 Uhr`.
+fn abroad(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let token = scan.get(at).filter(|token| !token.glued)?;
+    (token.made == Made::Digits && scan.number(at)? < 24).then_some(())?;
+    let minutes = |at: usize| {
+        scan.digits(at) == 2 && scan.glued(at) && scan.number(at).is_some_and(|minutes| minutes < 60)
+    };
+    if scan.lower(at + 1) == "h" && scan.glued(at + 1) && minutes(at + 2) {
+        return Some(at + 3);
+    }
+    let dotted = matches!(scan.lower(at + 1), "." | ":") && scan.glued(at + 1) && minutes(at + 2);
+    let end = if dotted { at + 3 } else { at + 1 };
+    (scan.lower(end) == "uhr").then_some(end + 1)
 }

@@ -11,20 +11,29 @@
 
 mod age;
 mod clock;
+pub mod clock_log;
+mod code;
+pub mod combination;
 mod date;
+mod fit;
 mod kind;
+mod lexicon;
 mod lists;
 mod name;
 mod network;
 mod number;
+mod own;
 mod phone;
 mod place;
 mod scan;
+mod token;
+mod zip;
 
 #[cfg(test)]
 mod tests;
 
 pub use kind::{Confidence, Kind, Suspicion};
+pub use own::{OwnDigest, OwnEntry, OwnSort, OwnWordError, OwnWords, WORDS_AT_MOST, suspect_with};
 
 use scan::Scan;
 
@@ -33,16 +42,18 @@ use scan::Scan;
 pub fn suspect(text: &str) -> Vec<Suspicion> {
     let scan = Scan::read(text);
     // From the form that leaves least doubt to the one that leaves most.
-    let finders: [fn(&Scan<'_>) -> Vec<Suspicion>; 9] = [
+    let finders: [fn(&Scan<'_>) -> Vec<Suspicion>; 11] = [
         network::find,
+        code::find,
         number::find,
         date::find,
+        number::find_by_form,
         phone::find,
         clock::find,
         age::find,
         place::find,
         name::find,
-        number::find_bare,
+        code::find_bare,
     ];
     let mut taken = vec![false; text.len()];
     let mut kept = Vec::new();
@@ -54,5 +65,5 @@ pub fn suspect(text: &str) -> Vec<Suspicion> {
         }
     }
     kept.sort_by_key(|suspicion| suspicion.span.start);
-    kept
+    kept.into_iter().map(|suspicion| fit::fit(&scan, suspicion)).collect()
 }

@@ -2,44 +2,9 @@
 
 use std::ops::Range;
 
-/// What a token is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Made {
-    /// Letters, with apostrophes inside: `Judkins`, `O'Neill`.
-    Word,
-    /// Digits alone: `3.0` is three tokens.
-    Digits,
-    /// One other character.
-    Mark,
-}
-
-/// A piece of a text.
-#[derive(Debug)]
-pub(super) struct Token<'a> {
-    pub(super) span: Range<usize>,
-    pub(super) text: &'a str,
-    pub(super) lower: String,
-    pub(super) made: Made,
-    /// Whether no space stands between it and the token before.
-    pub(super) glued: bool,
-    /// Whether it is the first word of a sentence, a line, a quotation or a bracket.
-    pub(super) opens: bool,
-}
-
-impl Token<'_> {
-    /// Whether it is written like a name: a capital and then small letters.
-    pub(super) fn is_capitalised(&self) -> bool {
-        let mut letters = self.text.chars();
-        // `IIb` and `mmHg` are no names; `O'Neill` and `McGrath` are.
-        letters.next().is_some_and(char::is_uppercase)
-            && letters.next().is_some_and(|second| second.is_lowercase() || matches!(second, '\'' | '’'))
-    }
-
-    /// Whether it is a single capital letter.
-    pub(super) fn is_initial(&self) -> bool {
-        self.made == Made::Word && self.text.chars().count() == 1 && self.text.chars().all(char::is_uppercase)
-    }
-}
+use super::lexicon::{Class, Classes};
+pub(super) use super::token::Made;
+use super::token::{Shape, Token, lowered, piece};
 
 /// A text, cut.
 #[derive(Debug)]
@@ -62,8 +27,10 @@ impl<'a> Scan<'a> {
             let span = at..at + length;
             let glued = scan.tokens.last().is_some_and(|last| last.span.end == at);
             let token = &text[span.clone()];
-            let lower = token.to_lowercase().replace('’', "'");
-            scan.tokens.push(Token { span, text: token, lower, made, glued, opens });
+            let lower = lowered(token, made);
+            let classes = if made == Made::Digits { Classes::default() } else { Classes::of(&lower) };
+            let shape = if made == Made::Word { Shape::of(token) } else { Shape::Other };
+            scan.tokens.push(Token { span, text: token, lower, classes, shape, made, glued, opens });
             opens = match made {
                 Made::Mark => opens || !matches!(first, ',' | '-' | '–' | '/' | '&' | '%' | '+' | '’' | '\''),
                 Made::Word | Made::Digits => false,
@@ -74,6 +41,8 @@ impl<'a> Scan<'a> {
     }
 
     pub(super) fn get(&self, at: usize) -> Option<&Token<'a>> {
+        #[cfg(test)]
+        looks::LOOKS.with(|looks| looks.set(looks.get() + 1));
         self.tokens.get(at)
     }
 
@@ -85,6 +54,36 @@ impl<'a> Scan<'a> {
     /// The token in small letters; empty outside the text.
     pub(super) fn lower(&self, at: usize) -> &str {
         self.get(at).map_or("", |token| &token.lower)
+    }
+
+    /// Whether a token stands on a list.
+    pub(super) fn is(&self, at: usize, class: Class) -> bool {
+        self.get(at).is_some_and(|token| token.is(class))
+    }
+
+    /// Whether the token before another stands on a list.
+    pub(super) fn is_before(&self, at: usize, class: Class) -> bool {
+        self.before(at).is_some_and(|token| token.is(class))
+    }
+
+    /// Whether a token is a word.
+    pub(super) fn is_word(&self, at: usize) -> bool {
+        self.get(at).is_some_and(|token| token.made == Made::Word)
+    }
+
+    /// How many digits a token has, if it is digits alone; 0 otherwise.
+    pub(super) fn digits(&self, at: usize) -> usize {
+        self.get(at).filter(|token| token.made == Made::Digits).map_or(0, |token| token.text.len())
+    }
+
+    /// Whether a token is the first of a sentence or of a line.
+    pub(super) fn begins_sentence(&self, at: usize) -> bool {
+        let after_stop = self.before(at).is_none_or(|before| matches!(before.text, "." | "!" | "?"));
+        let new_line = || {
+            let end = self.before(at).map_or(0, |before| before.span.end);
+            self.get(at).is_some_and(|token| self.text[end..token.span.start].contains('\n'))
+        };
+        self.get(at).is_some_and(|token| token.opens) && (after_stop || new_line())
     }
 
     /// The token before another in small letters; empty at the beginning.
@@ -138,30 +137,27 @@ impl<'a> Scan<'a> {
         Some(at)
     }
 
+    /// Whether a unit stands here, and no small word that only may follow a count: "of", "in".
+    pub(super) fn measure_at(&self, at: usize) -> bool {
+        self.unit_at(at)
+            && !matches!(
+                self.lower(at),
+                "of" | "or" | "in" | "per" | "d" | "s" | "x" | "patients" | "people" | "cases"
+            )
+    }
+
     /// Whether a unit or a count stands here, so that the number before it measures something.
     pub(super) fn unit_at(&self, at: usize) -> bool {
-        super::lists::UNITS.contains(&self.lower(at))
+        self.is(at, Class::Unit)
     }
 }
 
-/// The token that a text begins with, and its length in bytes.
-fn piece(text: &str, first: char) -> (Made, usize) {
-    let run = |keep: fn(char) -> bool| text.find(|c: char| !keep(c)).unwrap_or(text.len());
-    if first.is_ascii_digit() {
-        return (Made::Digits, run(|c| c.is_ascii_digit()));
+/// How often a token was looked at, for the check that the time grows with the text and no faster.
+#[cfg(test)]
+pub(super) mod looks {
+    use std::cell::Cell;
+
+    thread_local! {
+        pub(in super::super) static LOOKS: Cell<usize> = const { Cell::new(0) };
     }
-    if !first.is_alphabetic() {
-        return (Made::Mark, first.len_utf8());
-    }
-    let mut length = run(char::is_alphabetic);
-    // `O'Neill` is one word, `nurse's` is a word and its ending.
-    while let Some(mark) = text[length..].chars().next().filter(|c| matches!(c, '\'' | '’')) {
-        let rest = &text[length + mark.len_utf8()..];
-        let more = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
-        if more < 2 {
-            break;
-        }
-        length += mark.len_utf8() + more;
-    }
-    (Made::Word, length)
 }

@@ -1,5 +1,7 @@
 //! What stands below each other.
 
+use std::sync::Arc;
+
 use super::inline::Phrase;
 use super::table::Table;
 
@@ -21,6 +23,8 @@ pub enum Block {
     Table(Table),
     /// A drawing with its values and its text.
     Figure(Figure),
+    /// A still.
+    Picture(Picture),
     /// Labelled values.
     Facts(Vec<Fact>),
     /// What the record does not hold; the text is what stands after "Not recorded: ".
@@ -66,6 +70,12 @@ impl From<Heading> for Block {
 impl From<Table> for Block {
     fn from(table: Table) -> Self {
         Self::Table(table)
+    }
+}
+
+impl From<Picture> for Block {
+    fn from(picture: Picture) -> Self {
+        Self::Picture(picture)
     }
 }
 
@@ -190,6 +200,23 @@ pub struct Figure {
     pub summary: String,
     /// Where the values are from; may be empty.
     pub source: String,
+}
+
+/// A still, of pixels.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// Where a page of this app finds it: a path.
+    pub address: String,
+    /// The PNG, for a file that holds it; a page needs the address alone.
+    pub png: Option<Arc<[u8]>>,
+    /// Pixels in a line.
+    pub width: u32,
+    /// Lines.
+    pub height: u32,
+    /// What is to be seen, for a reader who does not see it.
+    pub alternative: String,
+    /// What stands under it.
+    pub caption: Phrase,
 }
 
 /// A drawing that our own code made. It goes into a page as it is, so it is never made from text

@@ -13,8 +13,9 @@ pub mod block;
 pub mod deck;
 pub mod inline;
 pub mod table;
+mod words;
 
-pub use block::{Anchor, Block, Fact, Figure, Heading, Level, Order, Svg};
+pub use block::{Anchor, Block, Fact, Figure, Heading, Level, Order, Picture, Svg};
 pub use deck::{Deck, Slide, SlideKind};
 pub use inline::{Href, Inline, Phrase, uncertain_time};
 pub use table::{Column, ColumnKind, FirstColumn, Grid, Table, TableError};
@@ -140,6 +141,20 @@ impl Document {
     /// Adds a drawn figure with its values and its text.
     pub fn figure(&mut self, figure: Figure) -> &mut Self {
         self.push(figure)
+    }
+
+    /// Adds a still.
+    pub fn picture(&mut self, picture: Picture) -> &mut Self {
+        self.push(picture)
+    }
+
+    /// Gives each still its PNG, for a file that holds them. One that is not found keeps none.
+    pub fn fill_pictures(&mut self, find: impl Fn(&str) -> Option<std::sync::Arc<[u8]>>) {
+        for block in &mut self.blocks {
+            if let Block::Picture(picture) = block {
+                picture.png = find(&picture.address);
+            }
+        }
     }
 
     /// Says what the record does not hold; shown as "Not recorded: …".

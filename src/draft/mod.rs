@@ -20,6 +20,9 @@ pub enum DraftError {
     /// An address that is none of ours.
     #[error("A draft belongs to a form of Relook.")]
     Address,
+    /// What was typed is never kept: a log with its clock times.
+    #[error("A log with clock times is never kept, not even as a draft.")]
+    NeverKept,
     /// Too long.
     #[error("This is too long to be kept as a draft.")]
     TooLong,
@@ -52,14 +55,33 @@ fn is_own_address(text: &str) -> bool {
     bare && !text.chars().any(|c| c.is_control() || c == '\\')
 }
 
+/// Forms that read a pasted log, by the end of their addresses.
+const NEVER_KEPT: [&str; 2] = ["/timeline/log", "/timeline/log/events"];
+
+/// Fields that hold clock times, in whatever form.
+const CLOCK_FIELDS: [&str; 3] = ["log", "log_zero", "clock_zero"];
+
+/// Whether a form holds what is used once and kept nowhere.
+fn is_never_kept(action: &str, fields: &str) -> bool {
+    let path = action.split(['?', '#']).next().unwrap_or_default().trim_end_matches('/');
+    let filled = |field: &str| {
+        let (name, value) = field.split_once('=').unwrap_or((field, ""));
+        CLOCK_FIELDS.contains(&name) && !value.is_empty()
+    };
+    NEVER_KEPT.iter().any(|end| path.ends_with(end)) || fields.split('&').any(filled)
+}
+
 impl Draft {
     /// A draft of a form of ours.
     ///
     /// # Errors
-    /// When an address leads elsewhere, or the whole is longer than [`MOST_BYTES`].
+    /// When an address leads elsewhere, the form reads a log with clock times, or the whole is longer than [`MOST_BYTES`].
     pub fn new(action: &str, page: &str, title: &str, fields: &str) -> Result<Self, DraftError> {
         if !is_own_address(action) || !is_own_address(page) {
             return Err(DraftError::Address);
+        }
+        if is_never_kept(action, fields) || is_never_kept(page, "") {
+            return Err(DraftError::NeverKept);
         }
         if fields.len() > MOST_BYTES {
             return Err(DraftError::TooLong);
@@ -91,6 +113,19 @@ mod tests {
             assert_eq!(of(wrong, "/x"), Err(DraftError::Address), "{wrong:?}");
             assert_eq!(of("/x", wrong), Err(DraftError::Address), "{wrong:?}");
         }
+    }
+
+    #[test]
+    fn a_log_with_clock_times_is_no_draft() {
+        let page = "/cases/2026-001/timeline/log";
+        for action in [page, "/cases/2026-001/timeline/log/", "/cases/2026-001/timeline/log/events"] {
+            assert_eq!(Draft::new(action, "/x", "", "text=x"), Err(DraftError::NeverKept), "{action}");
+        }
+        assert_eq!(Draft::new("/x", page, "", "text=x"), Err(DraftError::NeverKept));
+        for fields in ["log=14%3A05+wire", "a=b&log_zero=14:05", "text=x&clock_zero=14:05"] {
+            assert_eq!(Draft::new("/x", "/x", "", fields), Err(DraftError::NeverKept), "{fields}");
+        }
+        assert!(Draft::new("/x", "/x", "", "clock_zero=&text=x").is_ok());
     }
 
     #[test]

@@ -57,6 +57,8 @@ pub fn to_toml(case: &Case) -> String {
         causes,
         lessons,
         actions,
+        // Pixels have no place in a text.
+        pictures: _,
         outcome,
     } = case;
     let mut file = TomlText::default();

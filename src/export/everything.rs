@@ -65,6 +65,11 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("observations", Whole(OF_A_CASE)),
     ("observation_answers", Whole(OF_A_CASE)),
     ("prompt_remarks", Whole(OF_A_CASE)),
+    (
+        "pictures",
+        Whole("What is said of the pictures of cases. The pictures are PNG files beside the cases."),
+    ),
+    ("picture_bytes", Nothing("Pixels. They leave as PNG files, a picture each.")),
     ("decisions", Whole(OF_A_CASE)),
     ("decision_options", Whole(OF_A_CASE)),
     ("decision_reasons", Whole(OF_A_CASE)),
@@ -103,6 +108,19 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("settings", Whole("What the department has set.")),
     ("case_traits", Nothing("Read off each case by the program, and read again after an import.")),
     ("complication_times", Nothing("Worked out from each case by the program, and again after an import.")),
+    ("case_findings", Nothing("Read off each case by the program, and read again after an import.")),
+    ("case_findings_read", Nothing("Says with which finders a case was last looked through.")),
+    (
+        "dismissed_identifiers",
+        Whole(
+            "Words of a case that look like an identifier and are none: the reason, and a digest in place of the words.",
+        ),
+    ),
+    (
+        "own_words",
+        Nothing("Digests of the department’s own names. They are shown nowhere and leave in no form."),
+    ),
+    ("own_words_salt", Nothing("What makes those digests the department’s own.")),
     ("case_search", Nothing(INDEX)),
     ("lesson_search", Nothing(INDEX)),
     ("rates_version", Nothing("A counter by which the program knows that its rates are stale.")),
@@ -165,6 +183,7 @@ pub fn index(told: &Told<'_>) -> String {
          | `cases/CODE.json` | a case, for programs; its form is `cases/case.schema.json` (JSON Schema) |\n\
          | `cases/CODE.toml` | the same case, for people; `relook import` reads either |\n\
          | `cases/CODE-summary.md` | its teaching summary (Markdown) |\n\
+         | `cases/CODE-picture-N.png` | a picture of it; N is its id in `tables/pictures` |\n\
          | `conferences/DAY-N-minutes.md` | the minutes of a conference (Markdown) |\n\
          | `rates.csv` | the rates of the usual period, with their limits |\n\
          | `procedures-at-risk.csv` | the table that `relook import --at-risk` reads |\n\

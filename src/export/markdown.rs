@@ -12,7 +12,7 @@ mod phrase;
 mod user;
 
 use super::format::Format;
-use crate::document::{Block, ColumnKind, Document, Fact, Figure, Heading, Order, Phrase, Table};
+use crate::document::{Block, ColumnKind, Document, Fact, Figure, Heading, Order, Phrase, Picture, Table};
 use chunk::Chunk;
 use escape::{as_one_line, cell_of, escape};
 
@@ -60,6 +60,7 @@ fn write_block(chunks: &mut Vec<Chunk>, block: &Block, level: &mut u8) {
         }
         Block::Table(table) => write_table(chunks, table),
         Block::Figure(figure) => write_figure(chunks, figure),
+        Block::Picture(picture) => write_picture(chunks, picture),
         Block::Facts(facts) => chunks.push(Chunk::List {
             start: None,
             items: facts.iter().map(|fact| vec![fact_line(fact)]).collect(),
@@ -116,6 +117,16 @@ fn write_figure(chunks: &mut Vec<Chunk>, figure: &Figure) {
     if !figure.source.trim().is_empty() {
         chunks.push(Chunk::Lines(plain(&format!("Source: {}", figure.source))));
     }
+}
+
+/// Said of each still.
+const NOT_HERE: &str = "(The picture itself is not in this text.)";
+
+/// What is said of a still; its pixels have no place in a text.
+fn write_picture(chunks: &mut Vec<Chunk>, picture: &Picture) {
+    let caption = Phrase::new().strong(format!("Picture: {}", picture.caption.to_text()));
+    chunks.push(line_of(&caption));
+    chunks.push(Chunk::Lines(plain(&format!("{} {NOT_HERE}", picture.alternative))));
 }
 
 fn write_table(chunks: &mut Vec<Chunk>, table: &Table) {

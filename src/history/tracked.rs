@@ -71,6 +71,7 @@ pub const TRACKED: &[Tracked] = &[
     content("decisions"),
     whole("decision_options", "(select case_id from decisions where id = ROW.decision_id)", Shown::Content),
     whole("decision_reasons", "(select case_id from decisions where id = ROW.decision_id)", Shown::Content),
+    content("pictures"),
     content("causes"),
     whole("cause_events", "(select case_id from causes where id = ROW.cause_id)", Shown::Content),
     house("recurring_lessons"),
@@ -80,6 +81,7 @@ pub const TRACKED: &[Tracked] = &[
     whole("action_states", "(select case_id from actions where id = ROW.action_id)", Shown::Around),
     whole("option_judgements", "(select case_id from decisions where id = ROW.decision_id)", Shown::Nowhere),
     whole("case_judgements", "ROW.case_id", Shown::Nowhere),
+    around("dismissed_identifiers"),
     around("deck_screens"),
     house("conferences"),
     around("conference_cases"),
@@ -111,6 +113,10 @@ pub const UNTRACKED: &[(&str, &str)] = &[
     ("walk_answers", "kept for one person alone"),
     ("case_traits", "worked out from the case"),
     ("complication_times", "worked out from the case"),
+    ("case_findings", "worked out from the case"),
+    ("case_findings_read", "says when the case was looked through"),
+    ("own_words", "digests of the department's own names, which no copy of the list should outlive"),
+    ("own_words_salt", "what makes those digests the department's own"),
     ("kept_counts", "worked out from the record"),
     ("rates_version", "counts up with the record"),
     ("case_search", "worked out from the case"),
@@ -119,6 +125,7 @@ pub const UNTRACKED: &[(&str, &str)] = &[
     ("history_changes", "the history itself"),
     ("drafts", "what a person has not saved yet"),
     ("slides_template", "how slides look, not what they say; a large file"),
+    ("picture_bytes", "pixels that are erased are to be gone; a picture’s row has their digest"),
 ];
 
 impl Tracked {

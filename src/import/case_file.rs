@@ -179,6 +179,7 @@ fn of_fields(fields: &mut Fields) -> Option<Found> {
         causes,
         lessons,
         actions,
+        pictures: Vec::new(),
         outcome,
     };
     Some(Found { case, rows: places, events_lost, complications_lost, decisions_lost })

@@ -21,6 +21,7 @@ mod watch;
 mod words;
 
 pub mod benchmark;
+pub mod combination;
 pub mod drawing;
 pub mod leaving;
 pub mod operators;
@@ -37,7 +38,7 @@ pub use judged::{Chosen, FEW_POINTS, Found, Gap, Judged, Points, Rules};
 pub use line::{CountedOver, RateLine, Subject};
 pub use moved::{Moved, Movements, moved};
 pub use period::{Period, PeriodError};
-pub use settings::{FalseAlarmYears, FewestByOperator, FewestCompared, Settings};
+pub use settings::{FalseAlarmYears, FewestByOperator, FewestCompared, Settings, SmallestGroup};
 pub use table::{Inputs, RatesTable, Within};
 pub use tally::{MonthCount, NoRate, Rate, Tally};
 pub use took::{Times, Took};

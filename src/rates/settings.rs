@@ -63,11 +63,21 @@ setting!(
     "The fewest procedures of an operator are a whole number from 20 to 10000."
 );
 
+setting!(
+    /// How many cases at least share what is told of one of them, before it leaves the department: k. It is
+    /// another question than [`SmallestCount`], which hides cells of a table of counts: here a case is told
+    /// by several facts at once. Five is usual (common practice).
+    SmallestGroup, 2..=20, usual 5,
+    "How many cases look alike is a whole number from 2 to 20."
+);
+
 /// What a department sets for its rates; each has a value where nobody set one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Settings {
     /// The smallest count that leaves the department.
     pub smallest: SmallestCount,
+    /// How many cases at least share what is told of one of them.
+    pub group: SmallestGroup,
     /// The fewest procedures on each side of a comparison before and after.
     pub fewest_compared: FewestCompared,
     /// How long a false alarm of a watch should take.
@@ -78,6 +88,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             smallest: SmallestCount::default(),
+            group: SmallestGroup::USUAL,
             fewest_compared: FewestCompared::USUAL,
             false_alarm: FalseAlarmYears::USUAL,
         }

@@ -1,6 +1,7 @@
 //! The SQL of rates: procedures at risk in and out, and the counts of cases.
 
 mod at_risk;
+mod combination;
 mod counts;
 mod drawn_together_sqlite;
 pub mod operators;
@@ -20,6 +21,7 @@ use crate::database::{StoreError, read_opt};
 use crate::vocabulary::{MechanismSlug, Stratum, Vocabulary};
 
 pub use at_risk::{at_risk, at_risk_of, at_risk_year, default_period, latest_counted_month, set_at_risk};
+pub use combination::{case_facts, cases_like};
 pub use counts::{Among, Differs, cases_by_trait, cases_of, compare, rebuild};
 pub use drawn_together_sqlite::{counts, denominators};
 pub use settings::{set_settings, settings};

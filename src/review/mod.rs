@@ -3,9 +3,9 @@
 //!
 //! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
-//! - [`identifier`]: what in its words may identify somebody;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
 //! - [`minutes`]: the minutes of a conference;
+//! - [`outgoing`]: the last look at a document before it leaves;
 //! - [`question`]: what a reader would ask about its causes and actions;
 //! - [`readiness`]: the checks before a case is ready to be presented;
 //! - [`report`]: the quarterly report of the department;
@@ -16,9 +16,9 @@
 
 pub mod deck;
 pub mod findings;
-pub mod identifier;
 pub mod judgement;
 pub mod minutes;
+pub mod outgoing;
 pub mod question;
 pub mod readiness;
 pub mod report;

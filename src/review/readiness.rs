@@ -1,7 +1,7 @@
 //! What a case must hold before it is ready to be presented.
 
-use super::identifier::suspected;
 use crate::case::consistency::contradictions;
+use crate::case::identifier::Place;
 use crate::case::reading::words::join;
 use crate::case::{Complication, StoredCase};
 
@@ -22,6 +22,7 @@ pub enum Section {
     Procedure,
     Lesions,
     Timeline,
+    Pictures,
     Complications,
     Causes,
     Decisions,
@@ -33,12 +34,13 @@ pub enum Section {
 
 impl Section {
     /// Every section.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Situation,
         Self::Patient,
         Self::Procedure,
         Self::Lesions,
         Self::Timeline,
+        Self::Pictures,
         Self::Complications,
         Self::Causes,
         Self::Decisions,
@@ -47,6 +49,27 @@ impl Section {
         Self::Outcome,
         Self::Narrative,
     ];
+
+    /// The section in which a text of a case stands.
+    #[must_use]
+    pub const fn of(place: &Place) -> Self {
+        match place {
+            Place::Title | Place::Situation => Self::Situation,
+            Place::History(_) => Self::Patient,
+            Place::Strategy => Self::Procedure,
+            Place::TimeZero | Place::Event(_) => Self::Timeline,
+            Place::Picture(_) | Place::PictureCaption(_) => Self::Pictures,
+            Place::Observation(_) | Place::Remark(_) => Self::Complications,
+            Place::Cause(_) => Self::Causes,
+            Place::Decision(..) => Self::Decisions,
+            Place::Lesson(_) | Place::Recurring(_) => Self::Lessons,
+            Place::Action(_) | Place::ActionOwner(_) | Place::ActionMeasure(_) | Place::ActionTarget(_) => {
+                Self::Actions
+            }
+            Place::Discharge => Self::Outcome,
+            Place::Narrative => Self::Narrative,
+        }
+    }
 
     /// The name of its place on the page.
     #[must_use]
@@ -57,6 +80,7 @@ impl Section {
             Self::Procedure => "procedure",
             Self::Lesions => "lesions",
             Self::Timeline => "timeline",
+            Self::Pictures => "pictures",
             Self::Complications => "complications",
             Self::Causes => "causes",
             Self::Decisions => "decisions",
@@ -76,6 +100,7 @@ impl Section {
             Self::Procedure => "Procedure",
             Self::Lesions => "Lesions",
             Self::Timeline => "Timeline",
+            Self::Pictures => "Pictures",
             Self::Complications => "What it was",
             Self::Causes => "Why",
             Self::Decisions => "Decisions",
@@ -100,14 +125,25 @@ pub struct Check {
     pub takes_signer: bool,
     /// Where it belongs.
     pub place: Section,
+    /// The page on which it is settled, behind the address of the case; none where it is on the case's own.
+    pub page: Option<&'static str>,
+}
+
+impl Check {
+    /// Where it leads, behind the address of the case: `#lessons`, `/identifiers`.
+    #[must_use]
+    pub fn href(&self) -> String {
+        self.page.map_or_else(|| format!("#{}", self.place.anchor()), str::to_owned)
+    }
 }
 
 /// Everything that a ready case holds, done or not, in the order of the page.
 #[must_use]
 pub fn checks(case: &StoredCase) -> Vec<Check> {
     let mut checks = Vec::new();
-    let mut add =
-        |place, done, text: String, ask| checks.push(Check { done, text, ask, takes_signer: false, place });
+    let mut add = |place, done, text: String, ask| {
+        checks.push(Check { done, text, ask, takes_signer: false, place, page: None })
+    };
     add(
         Section::Situation,
         case.head.situation.is_some(),
@@ -255,41 +291,57 @@ fn lessons(case: &StoredCase, checks: &mut Vec<Check>) {
     const PLACE: Section = Section::Lessons;
     let any = !case.lessons.is_empty();
     let text = "At least one lesson".to_owned();
-    checks.push(Check { done: any, text, ask: "Write the first lesson", takes_signer: false, place: PLACE });
+    checks.push(Check {
+        done: any,
+        text,
+        ask: "Write the first lesson",
+        takes_signer: false,
+        place: PLACE,
+        page: None,
+    });
     if any {
         let signed =
             case.lessons.iter().map(|row| row.value.signed_by.is_some() && row.value.signed_on.is_some());
         let (done, which) = numbered("lesson", signed);
         let text = format!("An attending's signature under {which}");
-        checks.push(Check { done, text, ask: "Sign the lessons", takes_signer: true, place: PLACE });
+        checks.push(Check {
+            done,
+            text,
+            ask: "Sign the lessons",
+            takes_signer: true,
+            place: PLACE,
+            page: None,
+        });
     }
 }
 
 /// Words that look like a name, a date or a number of somebody: one check for each place.
 fn identifiers(case: &StoredCase, checks: &mut Vec<Check>) {
-    const ASK: &str = "Take out what may identify somebody";
-    let found = suspected(case);
-    for one in &found {
+    const ASK: &str = "Settle what may identify somebody";
+    for one in &case.identifiers {
+        let place = Section::of(&one.place);
         checks.push(Check {
             done: false,
             text: format!(
                 "Words that identify nobody under “{}”: “{}” may be a {}",
-                one.section.heading(),
+                place.heading(),
                 one.words,
-                one.suspicion.kind.label().to_lowercase()
+                one.kind.to_lowercase()
             ),
             ask: ASK,
             takes_signer: false,
-            place: one.section,
+            place,
+            page: Some("/identifiers"),
         });
     }
-    if found.is_empty() {
+    if !case.is_held() {
         checks.push(Check {
             done: true,
             text: "Words in which nothing was found that may identify somebody".to_owned(),
             ask: ASK,
             takes_signer: false,
             place: Section::Narrative,
+            page: None,
         });
     }
 }
@@ -301,13 +353,21 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
         ("the degree of harm", outcome.harm.is_some()),
     ]);
     let text = crate::case::reading::words::upper_first(&names);
-    checks.push(Check { done, text, ask: "Say how it ended", takes_signer: false, place: Section::Outcome });
+    checks.push(Check {
+        done,
+        text,
+        ask: "Say how it ended",
+        takes_signer: false,
+        place: Section::Outcome,
+        page: None,
+    });
     checks.push(Check {
         done: case.head.narrative.is_some(),
         text: "The narrative: what happened and the thinking, in order".to_owned(),
         ask: "Write the narrative",
         takes_signer: false,
         place: Section::Narrative,
+        page: None,
     });
     if let Some(narrative) = &case.head.narrative {
         let words = narrative.as_str().split_whitespace().count();
@@ -319,6 +379,7 @@ fn outcome(case: &StoredCase, checks: &mut Vec<Check>) {
             ask: "Shorten the narrative",
             takes_signer: false,
             place: Section::Narrative,
+            page: None,
         });
     }
 }

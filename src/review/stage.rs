@@ -155,12 +155,7 @@ fn what_is_missing(open: &[Check], when: &str) -> String {
 /// Leads to the first missing thing that the person who looks can do something about.
 fn first_to_do(sentence: String, open: &[Check], signs: bool) -> NextStep {
     match open.iter().find(|check| signs || !check.takes_signer) {
-        Some(check) => NextStep {
-            sentence,
-            label: check.ask.to_owned(),
-            href: format!("#{}", check.place.anchor()),
-            moves_to: None,
-        },
+        Some(check) => NextStep { sentence, label: check.ask.to_owned(), href: check.href(), moves_to: None },
         None => read_summary(format!("{sentence} The rest is an attending's to do.")),
     }
 }

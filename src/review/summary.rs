@@ -13,16 +13,19 @@ mod learned;
 mod often;
 mod responses;
 mod sources;
+mod stills;
 
 pub use background::lesion_words;
 pub use happened::{event_words, kind_words};
 pub use learned::action_words;
+pub use stills::{moment_and_view, still, still_address};
 
 use crate::case::reading::Reading;
 use crate::case::{Complication, Stage, StoredCase};
 use crate::department::Department;
 use crate::document::Document;
 use crate::rates::RateLine;
+use crate::rates::combination::Coarse;
 use crate::response::PromptList;
 use crate::review::findings::Findings;
 use crate::vocabulary::{MechanismSlug, Vocabulary};
@@ -37,6 +40,8 @@ struct Writing<'a> {
     reading: Reading,
     findings: Findings,
     prompts: &'a [PromptList],
+    /// Month and age as they are told outside the department; as recorded without it.
+    coarse: Option<&'a Coarse>,
 }
 
 /// The teaching summary of a case, with the department's rate for the mechanism of its index harm
@@ -48,17 +53,41 @@ pub fn teaching_summary(
     department: &Department,
     rate: Option<&RateLine>,
 ) -> Document {
+    summary_told(case, vocabulary, department, rate, None)
+}
+
+/// The same with the month and the age told as generally as [`Coarse`] says, and without the code, which
+/// holds the year. What people wrote stays as they wrote it.
+#[must_use]
+pub fn protected_summary(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    department: &Department,
+    rate: Option<&RateLine>,
+    coarse: &Coarse,
+) -> Document {
+    summary_told(case, vocabulary, department, rate, Some(coarse))
+}
+
+fn summary_told(
+    case: &StoredCase,
+    vocabulary: &Vocabulary,
+    department: &Department,
+    rate: Option<&RateLine>,
+    coarse: Option<&Coarse>,
+) -> Document {
     let reading = Reading::of(&case.events, &case.complications);
     let findings = Findings::of(case, &reading, vocabulary, &department.choices);
-    let writing = Writing { case, vocabulary, reading, findings, prompts: &department.prompts };
+    let writing = Writing { case, vocabulary, reading, findings, prompts: &department.prompts, coarse };
     let mut document = Document::new(case.head.title.as_str());
-    document.stands_as(standing(case));
+    document.stands_as(standing(case, coarse));
     match &case.head.situation {
         Some(situation) => document.paragraph(situation.as_str()),
         None => document.missing("the situation in two sentences"),
     };
     writing.background(&mut document);
     writing.what_happened(&mut document);
+    writing.stills(&mut document);
     writing.what_it_was(&mut document);
     writing.how_it_ended(&mut document);
     writing.responses(&mut document);
@@ -85,11 +114,15 @@ pub fn rate_mechanism(case: &StoredCase) -> Option<MechanismSlug> {
     index_complication(case).map(|harm| harm.mechanism.clone())
 }
 
-fn standing(case: &StoredCase) -> String {
+fn standing(case: &StoredCase, coarse: Option<&Coarse>) -> String {
     let draft = match case.head.stage {
         Stage::Recorded | Stage::InPreparation => " Draft: the case is still being prepared.",
         Stage::Ready | Stage::Presented | Stage::Closed => "",
     };
-    let (code, month) = (case.code, case.head.month.in_words());
-    format!("Confidential. Peer review and teaching. Case {code}, {month}, made from the record.{draft}")
+    let which = match coarse {
+        None => format!("Case {}, {}", case.code, case.head.month.in_words()),
+        Some(Coarse { month: Some(month), .. }) => format!("A case of {month}"),
+        Some(_) => "A case".to_owned(),
+    };
+    format!("Confidential. Peer review and teaching. {which}, made from the record.{draft}")
 }

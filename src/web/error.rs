@@ -20,6 +20,14 @@ pub enum Error {
     /// The request does not fit the state that the record has now.
     #[error("conflict: {0}")]
     Conflict(String),
+    /// It may identify somebody, and does not leave until that is settled.
+    #[error("held back")]
+    HeldBack {
+        /// What was found, in a sentence or two.
+        why: String,
+        /// Where it is settled, and what the link says.
+        settle: (String, String),
+    },
     /// The record could not be read or written.
     #[error(transparent)]
     Store(#[from] StoreError),
@@ -43,6 +51,8 @@ pub(super) struct Fault {
     pub(super) status: StatusCode,
     pub(super) title: String,
     pub(super) text: String,
+    /// Where to go on, and what the link says.
+    pub(super) link: Option<(String, String)>,
 }
 
 impl Error {
@@ -58,6 +68,10 @@ impl Error {
     }
 
     fn fault(&self) -> Fault {
+        let link = match self {
+            Self::HeldBack { settle, .. } => Some(settle.clone()),
+            _ => None,
+        };
         let (status, title, text) = match self {
             Self::NotFound => (
                 StatusCode::NOT_FOUND,
@@ -69,6 +83,9 @@ impl Error {
             }
             Self::BadRequest(why) => (StatusCode::BAD_REQUEST, "This request cannot be read", why.clone()),
             Self::Conflict(why) => (StatusCode::CONFLICT, "This cannot be done as things stand", why.clone()),
+            Self::HeldBack { why, .. } => {
+                (StatusCode::CONFLICT, "This is held back: it may identify somebody", why.clone())
+            }
             Self::Store(error) => match error.sentence() {
                 Some(sentence) => (
                     StatusCode::SERVICE_UNAVAILABLE,
@@ -79,7 +96,7 @@ impl Error {
             },
             Self::Template(_) | Self::Internal(_) => internal(),
         };
-        Fault { status, title: title.to_owned(), text }
+        Fault { status, title: title.to_owned(), text, link }
     }
 }
 

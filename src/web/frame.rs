@@ -107,6 +107,7 @@ impl Frame {
         let mut keys = vec![("g o", "Overview"), ("g c", "Cases"), ("g l", "Library"), ("g r", "Rates")];
         if user.is_some_and(|user| user.role.writes()) {
             keys.push(("n", "Record a complication"));
+            keys.push(("F8", "In a text: put other words where something may identify somebody"));
         }
         keys.push(("?", "This list"));
         Self {

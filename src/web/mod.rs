@@ -32,15 +32,18 @@ pub mod router;
 mod account;
 mod actions;
 mod case;
+mod combination;
 mod conference;
 mod definitions;
 mod judgements;
 mod library;
+mod look_through;
 mod operators;
 mod overview;
 mod present;
 mod rates;
 mod recurring;
+mod release;
 mod settings;
 mod sign_in;
 pub mod votes;
@@ -93,6 +96,7 @@ pub async fn serve(doors: Doors, database: Database, settings: Settings, stop: S
     let database = app.database.clone();
     let certificate = doors.certificate.map(Arc::new);
     let backups = tokio::spawn(settings::backups::keep(app.clone()));
+    app.look_through_again();
     // Dropped when the process is asked to stop, which every door hears.
     let (open, stopped) = watch::channel(());
     let record = server::serve(

@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 
 use sqlx::SqliteConnection;
 
+use super::case::Waiting;
 use super::cookie::Transport;
 use super::files::Desk;
 use super::health::Readiness;
@@ -109,6 +110,8 @@ pub struct App {
     pub(super) vote_turn: Arc<tokio::sync::Mutex<()>>,
     /// Where files are made.
     pub(super) files: Arc<Desk>,
+    /// Pictures that were brought and are not saved.
+    pub(super) pictures: Arc<Waiting>,
     /// Whether the server was ready when it was last looked.
     pub(super) readiness: Arc<Readiness>,
 }
@@ -122,6 +125,7 @@ impl App {
         let mut tx = database.write().await?;
         store::seed(&mut tx).await?;
         cases::keep_up(&mut tx).await?;
+        cases::forget_pixels(&mut tx, Timestamp::now()).await?;
         let vocabulary = store::load(&mut tx).await?;
         let department = department::store::load(&mut tx, &vocabulary).await?;
         let template = template_store::load(&mut tx).await?;
@@ -138,6 +142,7 @@ impl App {
             usual_rates: Arc::default(),
             vote_turn: Arc::default(),
             files: Arc::new(files),
+            pictures: Arc::default(),
             readiness: Arc::default(),
         })
     }

@@ -2,6 +2,7 @@
 //
 // <form data-edit action="/cases/2026-001/narrative"> with at least one textarea. While the server cannot take a
 // draft (it is away, or one is signed out), the text is kept in this window instead.
+// Nothing is kept of a form within [data-no-draft]: what it belongs to waits for half an hour alone.
 import { announce } from "./page.js";
 
 /** How long after the last key a draft is sent, in milliseconds. */
@@ -22,8 +23,8 @@ export function start() {
   offerIn(document);
 }
 
-/** Whether a form holds what is worth keeping, and no secret. */
-const isKept = (form) => form.method === "post" && form.querySelector("textarea") && !form.querySelector('input[type="password"]');
+/** Whether a form holds what is worth keeping, and nothing that is never kept: a secret, a log with clock times. */
+const isKept = (form) => form.method === "post" && !form.closest("[data-no-draft]") && form.querySelector("textarea") && !form.querySelector('input[type="password"], [data-never-kept]');
 
 const actionOf = (form) => new URL(form.getAttribute("action") ?? location.href, location.href).pathname;
 const pageOf = (form) => form.dataset.page ?? location.pathname + location.search;

@@ -6,8 +6,9 @@ import { start as keys } from "./keys.js";
 import { start as filter } from "./filter.js";
 import { start as drafts } from "./drafts.js";
 import { enhance as statement } from "./statement.js";
+import { enhance as identifiers } from "./identifiers.js";
 
-for (const enhance of [chooser, statement]) {
+for (const enhance of [chooser, statement, identifiers]) {
   enhance(document);
   document.addEventListener("relook:inserted", (event) => enhance(event.target));
 }

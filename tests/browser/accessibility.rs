@@ -27,6 +27,8 @@ fn is_file(path: &str) -> bool {
         // What a page of a presentation loads is a part of it.
         || path.contains("/segments/")
         || path.starts_with("/vote/static/")
+        // A frame of a run.
+        || path.contains("/frame/")
         // Counts and drafts for a script.
         || path.starts_with("/polls/")
         || path == "/drafts/form"
@@ -36,7 +38,7 @@ fn is_file(path: &str) -> bool {
         || ["deck", "summary", "record"].iter().any(|what| path.contains(&format!("/files/{what}/")))
         || Path::new(path)
             .extension()
-            .is_some_and(|end| ["md", "toml", "json", "csv", "docx", "pptx"].iter().any(|kind| end == *kind))
+            .is_some_and(|end| ["md", "toml", "json", "csv", "docx", "pptx", "png"].iter().any(|kind| end == *kind))
 }
 
 /// Whether an address is one of a rule's.
@@ -70,6 +72,23 @@ async fn open_vote(browser: &Browser) -> String {
     format!("/vote/{}", code.as_str().unwrap())
 }
 
+/// Brings a picture, the one that the demo has, and burns something out; gives where its editor is.
+async fn bring_picture(browser: &Browser) -> String {
+    let bring = "const done = arguments[0];
+        (async () => {
+            const page = new DOMParser().parseFromString(await (await fetch('/cases/2025-007')).text(), 'text/html');
+            const still = await (await fetch(page.querySelector('#pictures img').getAttribute('src'))).blob();
+            const form = new FormData();
+            form.append('file', still, 'still.png');
+            const editor = (await fetch('/cases/2025-007/pictures/new', { method: 'POST', body: form })).url;
+            const numbers = { do: 'burn', left: 2, top: 2, width: 10, height: 5 };
+            await fetch(editor, { method: 'POST', body: new URLSearchParams(numbers) });
+            return new URL(editor).pathname;
+        })().then(done, error => done(String(error)));";
+    let editor = browser.client.execute_async(bring, Vec::new()).await.unwrap();
+    editor.as_str().unwrap().to_owned()
+}
+
 /// An address for every page that the table of routes has, found by following the links of pages
 /// from the overview and from a case that holds everything, as somebody who may see all of them.
 pub async fn pages(stage: &Stage) -> Vec<String> {
@@ -86,6 +105,9 @@ pub async fn pages(stage: &Stage) -> Vec<String> {
     let mut found: BTreeMap<&str, String> =
         rules.iter().filter(|rule| !rule.contains('{')).map(|rule| (*rule, (*rule).to_owned())).collect();
     found.insert("/vote/{code}", open_vote(&stage.browser).await);
+    let editor = bring_picture(&stage.browser).await;
+    found.insert("/cases/{code}/pictures/new/{token}/look", format!("{editor}/look"));
+    found.insert("/cases/{code}/pictures/new/{token}", editor);
     let mut ahead: Vec<String> = STARTS.iter().rev().map(|start| (*start).to_owned()).collect();
     ahead.splice(0..0, found.values().cloned());
     let mut seen = BTreeSet::new();

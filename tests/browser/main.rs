@@ -16,11 +16,13 @@ mod support;
 
 mod accessibility;
 mod drafts;
+mod identifiers;
 mod keyboard;
 mod library;
 mod main_job;
 mod meeting;
 mod phone;
+mod pictures;
 mod present;
 mod print;
 mod privacy;

@@ -35,6 +35,14 @@ pub async fn pages_printed(browser: &Browser) -> usize {
     pages_of(&print(browser, PrintSize::A4).await)
 }
 
+/// The words that come out of the printer: what of the page's text is laid out on paper.
+pub async fn words_printed(browser: &Browser) -> String {
+    browser.show_as("print", "light").await;
+    let words = browser.ask_text("document.querySelector('main').innerText").await;
+    browser.show_as("screen", "light").await;
+    words
+}
+
 /// The codes of the demo's cases that were written out: those of its files. Cases that were recorded in a
 /// minute have no summary worth a page.
 fn codes() -> Vec<String> {

@@ -26,6 +26,8 @@ const FILL: &str = include_str!("stored_script/fill.js");
 const NOT_FILLED: [&str; 2] = ["/account", "/sign-in"];
 /// The same of a case: with it, everything else would be gone.
 const WITHDRAW: &str = "/withdraw";
+/// And the form that keeps nothing of what is typed into it; its answer is asked in `routes::case::log`.
+const LOG: &str = "/timeline/log";
 /// At most so often each form is sent.
 const ROUNDS: usize = 60;
 /// How many texts go through a field of at most 160 characters, the shortest ones.
@@ -74,7 +76,13 @@ async fn forms(browser: &Browser, pages: &[String]) -> Vec<String> {
     found
         .iter()
         .map(|path| path.as_str().unwrap().to_owned())
-        .filter(|path| !NOT_FILLED.iter().any(|start| path.starts_with(start)) && !path.ends_with(WITHDRAW))
+        .filter(|path| {
+            !NOT_FILLED.iter().any(|start| path.starts_with(start))
+                && !path.ends_with(WITHDRAW)
+                && !path.ends_with(LOG)
+        })
+        // Saved, it is gone; the words of a kept picture go through its own form.
+        .filter(|path| !path.contains("/pictures/new/"))
         .collect()
 }
 

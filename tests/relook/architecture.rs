@@ -6,8 +6,17 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order in which each may use what stands before it.
 const FLOOR: &[&str] = &["quantity"];
-const CORES: &[&str] =
-    &["clinical", "deidentify", "document", "figure", "response", "statement", "stats", "timeline"];
+const CORES: &[&str] = &[
+    "clinical",
+    "deidentify",
+    "document",
+    "figure",
+    "picture",
+    "response",
+    "statement",
+    "stats",
+    "timeline",
+];
 const RECORD: &[&str] = &[
     "history",
     "database",

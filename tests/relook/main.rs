@@ -11,12 +11,14 @@
 
 mod architecture;
 mod cli;
+mod deidentify;
 mod demo_cases;
 mod earlier;
 mod files;
 mod history;
 mod import;
 mod migrations;
+mod pictures;
 mod published;
 mod reference;
 mod response;

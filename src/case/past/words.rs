@@ -31,6 +31,7 @@ pub(super) const NOUNS: &[(&str, &str)] = &[
     ("lessons", "Lesson"),
     ("lesson_versions", "Earlier version of a lesson"),
     ("actions", "Action"),
+    ("pictures", "Picture"),
     ("action_states", "State of an action"),
     ("deck_screens", "Screen of the presentation"),
     ("conference_cases", "Place on an agenda"),
@@ -100,6 +101,11 @@ const LABELS: &[(&str, &str)] = &[
     ("due_before", "due before"),
     ("due_after", "due since"),
     ("box_minutes", "minutes"),
+    ("digest", "pixels"),
+    ("confirmed_by", "looked at by"),
+    ("confirmed_on", "looked at on"),
+    ("rotation", "degrees to the left"),
+    ("tilt", "degrees to the head"),
 ];
 
 pub(super) fn noun(table: &str) -> &str {

@@ -1,9 +1,10 @@
 //! What is worked out from a case and kept beside it, so that rates need not read cases: what is
-//! true of it, and how long each harm took. The counts themselves follow by the triggers of
+//! true of it, how long each harm took, and what in its words may identify somebody. The counts themselves follow by the triggers of
 //! migration 6.
 
 use sqlx::{QueryBuilder, Sqlite, SqliteConnection};
 
+use super::identifiers;
 use crate::case::code::CaseCode;
 use crate::case::harm_times::HarmTimes;
 use crate::case::record::Case;
@@ -38,12 +39,14 @@ pub(super) async fn keep_new(
 ) -> Result<(), StoreError> {
     let stored = StoredCase { id: case_id, ..StoredCase::of_file(case.clone(), code) };
     write_traits(conn, case_id, case).await?;
-    write_times(conn, &stored).await
+    write_times(conn, &stored).await?;
+    identifiers::keep_new(conn, case_id, code, &stored).await
 }
 
 async fn keep(conn: &mut SqliteConnection, stored: &StoredCase) -> Result<(), StoreError> {
     write_traits(conn, stored.id, &stored.to_case()).await?;
-    write_times(conn, stored).await
+    write_times(conn, stored).await?;
+    identifiers::keep(conn, stored).await
 }
 
 /// The features that are kept of a case.

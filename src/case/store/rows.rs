@@ -2,10 +2,13 @@
 
 use sqlx::SqliteConnection;
 
-use super::{actions, causes, complications, decisions, events, kept, labs, lesions, lessons, observations};
+use super::{
+    actions, causes, complications, decisions, events, kept, labs, lesions, lessons, observations, pictures,
+};
 use crate::case::decision::Decision;
 use crate::case::lab::Lab;
 use crate::case::observation::Observation;
+use crate::case::picture::Picture;
 use crate::case::record::{Action, Cause, Complication, Event, Lesion, Lesson};
 use crate::case::search_sqlite;
 use crate::database::StoreError;
@@ -23,6 +26,7 @@ words!(
         Cause = "causes", "Cause";
         Lesson = "lessons", "Lesson";
         Action = "actions", "Action";
+        Picture = "pictures", "Picture";
     }
 );
 
@@ -39,6 +43,7 @@ pub enum RowValue {
     Cause(Cause),
     Lesson(Lesson),
     Action(Action),
+    Picture(Picture),
 }
 
 /// Adds a row to its list and gives its id.
@@ -65,9 +70,26 @@ pub async fn insert_row(
         RowValue::Cause(cause) => causes::insert(conn, case_id, cause).await?,
         RowValue::Lesson(lesson) => lessons::insert(conn, case_id, lesson).await?,
         RowValue::Action(action) => actions::insert(conn, case_id, action, now).await?,
+        RowValue::Picture(picture) => pictures::insert(conn, case_id, picture).await?,
     };
     touch(conn, case_id, now).await?;
     Ok(id)
+}
+
+/// Adds several events at once, in one look over the case.
+///
+/// # Errors
+/// What the database says.
+pub async fn insert_events(
+    conn: &mut SqliteConnection,
+    case_id: i64,
+    events: &[Event],
+    now: jiff::Timestamp,
+) -> Result<(), StoreError> {
+    for event in events {
+        super::events::insert(conn, case_id, event).await?;
+    }
+    touch(conn, case_id, now).await
 }
 
 /// Writes a row over the one that has this id in the case.
@@ -96,6 +118,7 @@ pub async fn update_row(
         RowValue::Cause(cause) => causes::update(conn, case_id, id, cause).await?,
         RowValue::Lesson(lesson) => lessons::update(conn, case_id, id, lesson).await?,
         RowValue::Action(action) => actions::update(conn, case_id, id, action, now).await?,
+        RowValue::Picture(picture) => pictures::update(conn, case_id, id, picture).await?,
     }
     touch(conn, case_id, now).await
 }
@@ -137,6 +160,9 @@ pub async fn take_out(
         Part::Action => {
             "update actions set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
         }
+        Part::Picture => {
+            "update pictures set removed_at = $3 where case_id = $1 and id = $2 and removed_at is null"
+        }
     };
     let done = sqlx::query(sql).bind(case_id).bind(id).bind(now.to_string()).execute(&mut *conn).await?;
     touch(conn, case_id, now).await?;
@@ -164,6 +190,7 @@ pub async fn put_back(
         Part::Cause => "update causes set removed_at = null where case_id = $1 and id = $2",
         Part::Lesson => "update lessons set removed_at = null where case_id = $1 and id = $2",
         Part::Action => "update actions set removed_at = null where case_id = $1 and id = $2",
+        Part::Picture => "update pictures set removed_at = null where case_id = $1 and id = $2",
     };
     let done = sqlx::query(sql).bind(case_id).bind(id).execute(&mut *conn).await?;
     touch(conn, case_id, now).await?;

@@ -5,6 +5,10 @@ use sqlx::{QueryBuilder, Sqlite, SqliteConnection};
 use super::super::sight::Sight;
 use crate::database::StoreError;
 
+/// What was shown to the department and is not held back.
+const SHOWN: &str = "cases.stage in ('presented', 'closed')
+    and not exists (select 1 from case_findings where case_findings.case_id = cases.id)";
+
 /// Adds the condition that the row of `cases` is seen, as one term without a leading `and`. It is never
 /// null, so that `not` before it gives the cases that are not seen.
 pub fn push_sight(sql: &mut QueryBuilder<Sqlite>, sight: Sight) {
@@ -13,13 +17,10 @@ pub fn push_sight(sql: &mut QueryBuilder<Sqlite>, sight: Sight) {
             sql.push("true");
         }
         Sight::Presented => {
-            sql.push("cases.stage in ('presented', 'closed')");
+            sql.push("(").push(SHOWN).push(")");
         }
         Sight::OwnAndPresented(user) => {
-            sql.push(
-                "(cases.stage in ('presented', 'closed')
-                  or (cases.recorded_by is not null and cases.recorded_by = ",
-            );
+            sql.push("((").push(SHOWN).push(") or (cases.recorded_by is not null and cases.recorded_by = ");
             sql.push_bind(user).push("))");
         }
     }

@@ -160,6 +160,9 @@ pub async fn purge(
     .execute(&mut *conn)
     .await?;
     sqlx::query("delete from case_records where id = $1").bind(case.id).execute(&mut *conn).await?;
+    sqlx::query("delete from picture_bytes where digest not in (select digest from pictures)")
+        .execute(&mut *conn)
+        .await?;
     history::store::erase_case(conn, case.id).await.map_err(StoreError::from)
 }
 

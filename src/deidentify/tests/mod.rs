@@ -2,7 +2,9 @@
 
 mod properties;
 mod prose;
+mod put;
 mod reference;
+mod strings;
 
 use super::{Kind, suspect};
 

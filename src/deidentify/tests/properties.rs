@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::super::scan::looks::LOOKS;
 use super::super::suspect;
 
 /// Pieces that the finders look for, so that random texts meet them.
@@ -57,6 +58,13 @@ const PIECES: &[&str] = &[
     "wire ",
     "his wife ",
     "Hope",
+    "Avenue ",
+    "Hospital ",
+    "MARLOW, ",
+    "GB29 ",
+    "51.5074, ",
+    "(",
+    "’",
     "in ",
     "May ",
     "aged ",
@@ -72,6 +80,27 @@ fn texts() -> impl Strategy<Value = String> {
         "\\PC{0,120}",
         proptest::collection::vec(proptest::sample::select(PIECES), 0..40).prop_map(|pieces| pieces.concat()),
     ]
+}
+
+/// How many tokens are looked at for a text.
+fn looks(text: &str) -> usize {
+    LOOKS.set(0);
+    let _ = suspect(text);
+    LOOKS.get()
+}
+
+/// The same text twice and four times as often takes twice and four times the looks, and so stays linear: for every
+/// pair of pieces, among them brackets that never close and numbers that never end.
+#[test]
+fn the_steps_grow_with_the_text_and_no_faster() {
+    for first in PIECES {
+        for second in PIECES {
+            let piece = [*first, *second].concat();
+            let [some, more] = [40, 160].map(|times| looks(&piece.repeat(times)));
+            // A run may end in its bound a little later; a square would be sixteen times.
+            assert!(more < 5 * some + 2_000, "{piece:?}: {some} looks, four times as long {more}");
+        }
+    }
 }
 
 proptest! {

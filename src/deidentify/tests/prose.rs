@@ -94,8 +94,8 @@ fn identifiers_are_found_in_the_forms_in_which_people_type_them() {
         ("72M, seen by K.O.", &[Initials]),
         // Days and times.
         ("patient John Smith, DOB 04.05.1931", &[Name, Date]),
-        ("Tolland came on the 14th.", &[Date]),
-        ("March 3rd, 2024; Sept 2023; 03/2024; 4-Mar-24", &[Date, Date, Date]),
+        ("Tolland came on the 14th.", &[Name, Date]),
+        ("March 3rd, 2024; Sept 2023; 03/2024; 4-Mar-24", &[Date, Date, Date, Date]),
         ("on Christmas Eve", &[Date]),
         ("admitted 12/03, 1405 hrs, left at 9:05", &[Date, ClockTime, ClockTime]),
         ("came on a Friday at 2 pm", &[Weekday, ClockTime]),
@@ -109,7 +109,7 @@ fn identifiers_are_found_in_the_forms_in_which_people_type_them() {
         ("101 y/o", &[AgeAbove89]),
         // Places.
         ("transferred from Eastmere by road", &[Location]),
-        ("lives at 7 Mill Street, ZZ9 9ZZ", &[Address, Address]),
+        ("lives at 7 Mill Street, ZZ9 9ZZ", &[Address]),
         ("St Mary's Hospital and the University Hospital of Eastmere", &[Hospital, Hospital]),
         ("Room 3, Lab 2", &[Location]),
         // Numbers.
@@ -120,7 +120,7 @@ fn identifiers_are_found_in_the_forms_in_which_people_type_them() {
         ("Accession number 20240304-17", &[Accession]),
         ("series 1.2.840.113619.2.55.3.604688119.868", &[Accession]),
         ("Serial: 00A-77-3391, batch B2209", &[DeviceIdentifier, DeviceIdentifier]),
-        ("fax: 0161 496 0001, ext. 4417", &[Phone, Phone]),
+        ("fax: 0161 496 0001, ext. 4417", &[Phone]),
         ("555-010-2233", &[Phone]),
         ("from fe80::1ff:fe23:4567:890a", &[IpAddress]),
         ("www.intranet.example", &[Url]),

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::document::{Block, ColumnKind, Fact, Figure, FirstColumn, Heading, Order, Phrase, Table};
+use crate::document::{Block, ColumnKind, Fact, Figure, FirstColumn, Heading, Order, Phrase, Picture, Table};
 
 use super::inline::phrase;
 use super::{escape, markdown_to_html_below};
@@ -84,6 +84,7 @@ impl Writer {
             Block::List { order, items } => self.list(*order, items),
             Block::Table(table) => self.scrolling_table(table, under_heading),
             Block::Figure(figure) => self.figure(figure),
+            Block::Picture(picture) => self.picture(picture),
             Block::Facts(facts) => self.facts(facts),
             Block::Missing(what) => {
                 let text = format!("Not recorded: {what}");
@@ -132,6 +133,18 @@ impl Writer {
             }
         }
         self.raw("</dl>\n");
+    }
+
+    fn picture(&mut self, picture: &Picture) {
+        let (address, alternative) = (escape(&picture.address), escape(&picture.alternative));
+        let Picture { width, height, caption, .. } = picture;
+        self.add(format_args!(
+            "<figure class=\"still\"><img src=\"{address}\" width=\"{width}\" height=\"{height}\" alt=\"{alternative}\" loading=\"lazy\">"
+        ));
+        if !caption.is_blank() {
+            self.line("figcaption", "", &phrase(caption));
+        }
+        self.raw("</figure>\n");
     }
 
     fn figure(&mut self, figure: &Figure) {

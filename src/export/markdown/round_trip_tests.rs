@@ -31,6 +31,10 @@ fn collect(block: &Block, found: &mut Vec<String>) {
                 found.push(format!("Source: {}", figure.source));
             }
         }
+        Block::Picture(picture) => {
+            found.push(format!("Picture: {}", picture.caption.to_text()));
+            found.push(format!("{} {}", picture.alternative, super::NOT_HERE));
+        }
         Block::Facts(facts) => {
             found.extend(facts.iter().map(|fact| format!("{}: {}", fact.label.trim(), fact.value.to_text())))
         }

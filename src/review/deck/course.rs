@@ -30,6 +30,7 @@ impl Making<'_> {
         }
         let rest: Vec<Key> = keys(case).filter(|key| !shown.contains(key)).collect();
         self.steps(&mut shown, &rest, None);
+        self.other_stills();
         if self.after > 0 {
             self.situation();
         }
@@ -77,6 +78,7 @@ impl Making<'_> {
             let head = Head::new(format!("timeline-{first}_words"), "Timeline", title);
             self.list(head, more, EVENTS);
         }
+        self.stills(taken);
     }
 
     /// The question, what speaks for and against each option, and the question again.

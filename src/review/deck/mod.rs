@@ -21,6 +21,7 @@ pub mod order;
 pub mod screen;
 mod slides;
 mod step;
+mod still;
 pub mod store;
 mod why;
 
@@ -32,7 +33,7 @@ use crate::figure::Figure;
 use crate::review::findings::Findings;
 use crate::vocabulary::Vocabulary;
 
-pub use order::{Arranged, OrderError, Seat, arrange, check, segments};
+pub use order::{Arranged, Notes, OrderError, Seat, arrange, check, segments};
 pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
 pub use slides::slides;
 

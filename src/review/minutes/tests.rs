@@ -37,6 +37,7 @@ fn inputs() -> Inputs {
         CasePlan { time_box: Minutes::USUAL_CASE, presenter: Some(of("fellow on call")), discussant: None };
     let case = AgendaCase {
         recorded_by: None,
+        held: false,
         id: 1,
         code: CaseCode::new(2026, 4).unwrap(),
         title: of("Flow lost after a stent"),
@@ -100,7 +101,7 @@ fn text(inputs: &Inputs) -> String {
             }
             Block::Markdown(text) => lines.push(text.clone()),
             Block::Missing(what) => lines.push(format!("Not recorded: {what}")),
-            Block::Table(_) | Block::Figure(_) | Block::Details { .. } => {}
+            Block::Table(_) | Block::Figure(_) | Block::Picture(_) | Block::Details { .. } => {}
         }
     }
     lines.join("\n")

@@ -54,7 +54,7 @@ fn text(document: &Document) -> String {
             ),
             Block::Missing(what) => lines.push(format!("Not recorded: {what}")),
             Block::Figure(figure) => lines.push(figure.svg.as_str().to_owned()),
-            Block::Facts(_) | Block::Markdown(_) | Block::Details { .. } => {}
+            Block::Picture(_) | Block::Facts(_) | Block::Markdown(_) | Block::Details { .. } => {}
         }
     }
     lines.join("\n")

@@ -30,10 +30,11 @@ impl Writing<'_> {
 
     fn patient(&self) -> Phrase {
         let patient = &self.case.head.patient;
-        let age = patient.age.map(|age| match age {
-            Age::Years(years) => format!("{years} years"),
-            Age::NinetyOrOlder => age.to_string(),
-        });
+        let age = match (self.coarse, patient.age) {
+            (Some(coarse), Some(_)) => coarse.age.clone().or_else(|| Some("adult".to_owned())),
+            (_, Some(Age::Years(years))) => Some(format!("{years} years")),
+            (_, age) => age.map(|age| age.to_string()),
+        };
         listed([
             (age, "age"),
             (patient.sex.map(|sex| sex.label().to_owned()), "sex"),

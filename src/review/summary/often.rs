@@ -25,7 +25,8 @@ impl Writing<'_> {
         }
         said.extend(line.notes());
         let (period, month) = (line.period(), self.case.head.month);
-        if month < period.from() || month > period.to() {
+        // Outside the department it would say when the case was.
+        if self.coarse.is_none() && (month < period.from() || month > period.to()) {
             said.push(format!("This case, of {}, is outside that period.", month.in_words()));
         }
         document.paragraph(said.join(" "));

@@ -184,7 +184,7 @@ fn read_row<P: RowPart>(
     if problems.is_empty() { Ok(value) } else { Err(problems) }
 }
 
-fn index_of<P: RowPart>(case: &StoredCase, id: i64) -> Result<usize, Error> {
+pub(super) fn index_of<P: RowPart>(case: &StoredCase, id: i64) -> Result<usize, Error> {
     P::rows(case).iter().position(|row| row.id == id).ok_or(Error::NotFound)
 }
 

@@ -11,7 +11,7 @@ use crate::web::form::{Choice, ChoiceGroup, Control, Field, FieldError, Reader, 
 pub(super) struct EventPart;
 
 /// The certainties that the form offers; a row with another one keeps it.
-const OFFERED: [Certainty; 8] = [
+pub(super) const OFFERED: [Certainty; 8] = [
     Certainty::Exact,
     Certainty::Within(1),
     Certainty::Within(2),

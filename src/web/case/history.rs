@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 use serde::Deserialize;
 
 use super::{find, load};
+use crate::case::identifier::covered;
 use crate::case::past::{RowChange, told};
 use crate::case::{StoredCase, check, store};
 use crate::export::html;
@@ -81,6 +82,16 @@ pub(super) async fn show_history(
     let mut conn = app.database.read().await?;
     let case = find(&mut conn, &visit, &code).await?;
     let mut changed = told(&history::store::changes_of_case(&mut conn, case.id).await?, &app.vocabulary());
+    // What was put right since does not come to light again here.
+    let own = store::own_words(&mut conn).await?;
+    let dismissals = store::dismissals(&mut conn, case.id).await?;
+    for row in changed.values_mut().flatten() {
+        row.row = covered(&row.row, &own, &dismissals);
+        for field in &mut row.fields {
+            field.old = covered(&field.old, &own, &dismissals);
+            field.new = covered(&field.new, &own, &dismissals);
+        }
+    }
     let revisions = history::store::revisions_of_case(&mut conn, case.id).await?;
     let last = revisions.first().map(|revision| revision.id);
     let mut shown: Vec<RevisionView> = revisions
@@ -124,6 +135,8 @@ struct VersionPage {
     at: String,
     /// Why it cannot be brought back as it is; empty when it can.
     problems: Vec<String>,
+    /// Whether it may identify somebody; then it is not shown.
+    held: bool,
     summary: String,
 }
 
@@ -164,6 +177,7 @@ pub(super) async fn show_version(
         who: who(&revision),
         at: when(&revision.at),
         problems: problems_of(&app, &then),
+        held: then.is_held(),
         summary: html::document_to_html(&document),
     })
 }

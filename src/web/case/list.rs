@@ -25,6 +25,7 @@ struct CaseRow {
     mechanisms: String,
     month: String,
     stage: String,
+    held: bool,
     excerpt: Vec<Piece>,
 }
 
@@ -71,7 +72,7 @@ impl ListPage {
 }
 
 /// The names of the list's questions in the address.
-const ASKED: [&str; 7] = ["q", "mechanism", "branch", "stage", "from", "to", "segment"];
+const ASKED: [&str; 8] = ["q", "mechanism", "branch", "stage", "from", "to", "segment", "held"];
 
 fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
     let mut reader = Reader::new(values);
@@ -82,6 +83,7 @@ fn read_filter(values: &Values) -> (Filter, Option<Cursor>, Vec<FieldError>) {
         from: reader.optional("from"),
         to: reader.optional("to"),
         segment: reader.optional::<Segment>("segment"),
+        held: values.ticked("held"),
         words: SearchQuery::parse(values.get("q")),
         sort: reader.optional("sort").unwrap_or(Sort::Newest),
         ..Filter::default()
@@ -102,6 +104,7 @@ fn case_row(listed: Listed, vocabulary: &Vocabulary) -> CaseRow {
         mechanisms: labels.join(", then "),
         month: listed.month.to_string(),
         stage: listed.stage.label().to_lowercase(),
+        held: listed.held,
         excerpt: listed.excerpt.as_deref().map(pieces).unwrap_or_default(),
     }
 }

@@ -11,6 +11,7 @@ mod event_part;
 mod findings;
 mod head_parts;
 mod history;
+mod identifiers;
 mod items;
 mod judgements;
 mod known;
@@ -22,9 +23,11 @@ pub(super) mod lesson_items;
 mod lesson_part;
 mod links;
 mod list;
+mod log;
 mod observation_part;
 mod page;
 mod part;
+mod pictures;
 mod record;
 mod recurring;
 mod response;
@@ -39,7 +42,8 @@ use sqlx::SqliteConnection;
 
 pub(super) use self::history::moment;
 pub(super) use self::items::{measure_in_words, standing_in_words};
-pub(super) use self::summary::summary_of;
+pub(super) use self::pictures::Waiting;
+pub(super) use self::summary::{Summary, asks_protection, summary_of};
 
 use self::action_part::ActionPart;
 use self::cause_part::CausePart;
@@ -95,6 +99,11 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/history", Writers, history::show_history)
         .get("/cases/{code}/history/{revision}", Writers, history::show_version)
         .post("/cases/{code}/history/{revision}/restore", Writers, history::restore_version)
+        .get("/cases/{code}/identifiers", Writers, identifiers::show_identifiers)
+        .post("/cases/{code}/identifiers/replace", Writers, identifiers::replace)
+        .post("/cases/{code}/identifiers/dismiss", Writers, identifiers::dismiss)
+        .post("/cases/{code}/identifiers/{id}/take-back", Writers, identifiers::take_back)
+        .post("/identifiers/check", Writers, identifiers::check_text)
         .get("/cases/{code}/withdraw", Writers, withdraw::show_withdraw)
         .post("/cases/{code}/withdraw", Writers, withdraw::withdraw)
         .get("/cases/{code}/summary", SignedIn, summary::show_summary)
@@ -107,6 +116,9 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/points/{key}", Writers, decision::show_decision)
         .post("/cases/{code}/points/{key}/judgement", Writers, decision::give_judgement)
         .get("/cases/{code}/timeline", Writers, timeline::show_timeline)
+        .get("/cases/{code}/timeline/log", Writers, log::show_log)
+        .post("/cases/{code}/timeline/log", Writers, log::read_pasted)
+        .post("/cases/{code}/timeline/log/events", Writers, log::save_entries)
         .get("/cases/{code}/walk", SignedIn, walk::show_start)
         .get("/cases/{code}/walk/{number}", SignedIn, walk::show_page)
         .post("/cases/{code}/walk/{number}", SignedIn, walk::choose)
@@ -128,6 +140,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = list_routes!(routes, CausePart, "causes");
     let routes = list_routes!(routes, LessonPart, "lessons");
     let routes = list_routes!(routes, ActionPart, "actions");
+    let routes = pictures::add_routes(routes);
     routes
         .post("/cases/{code}/events", Writers, timeline::add_event)
         .get("/cases/{code}/events/{id}/edit", Writers, show_row::<EventPart>)

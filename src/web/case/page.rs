@@ -13,6 +13,7 @@ use super::labs::LabsView;
 use super::lesson_items::{LessonNotes, lesson_items};
 use super::links::Links;
 use super::part::Shelf;
+use super::pictures::{PictureItem, picture_items};
 use super::response::{self, ResponseView};
 use super::view::{EntryRow, TimelineView};
 use crate::case::reading::{Reading, place_words};
@@ -32,6 +33,7 @@ use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, lead_to, page};
 use crate::web::present::present_path;
+use crate::web::release::{HeldPart, let_case_out};
 use crate::web::state::App;
 
 /// A stage on the way, as the head of the page lists it.
@@ -46,6 +48,8 @@ struct StageStep {
 struct CasePage {
     frame: Frame,
     code: String,
+    /// Whether the account may look at who could be told from the case.
+    signs: bool,
     /// Where it is presented.
     present: String,
     title: String,
@@ -62,6 +66,7 @@ struct CasePage {
     outcome: Vec<Fact>,
     lesions: Vec<Item>,
     timeline: TimelineView,
+    pictures: Vec<PictureItem>,
     chain: Option<Figure>,
     complications: Vec<Item>,
     labs: LabsView,
@@ -84,6 +89,8 @@ struct CasePage {
     rate_notes: Vec<String>,
     writes: bool,
     updated: String,
+    /// What holds the case back; none when nothing does.
+    held: Option<HeldPart>,
 }
 
 pub(super) async fn show_case(
@@ -118,6 +125,7 @@ pub(super) async fn show_case(
     page(&CasePage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),
+        signs: role.signs(),
         present: present_path(case.code),
         title: head.title.to_string(),
         month: head.month.in_words(),
@@ -140,6 +148,7 @@ pub(super) async fn show_case(
             })
             .collect(),
         timeline: TimelineView::of(&case, &vocabulary, &reading, entry),
+        pictures: picture_items(&case),
         chain: (!chain.edges.is_empty()).then(|| {
             let causes = drawing::chain_causes(&case, &vocabulary, &reading);
             chain.draw_with_causes("chain-drawing", &causes)
@@ -163,6 +172,7 @@ pub(super) async fn show_case(
         rate_notes: line.as_ref().map(crate::rates::RateLine::notes).unwrap_or_default(),
         rate: line.map(|line| line.no_rate().unwrap_or_else(|| line.sentence())),
         writes: role.writes(),
+        held: let_case_out(&case).err().map(HeldPart::of).transpose()?,
         updated: case
             .updated_at
             .to_zoned(jiff::tz::TimeZone::system())

@@ -10,8 +10,9 @@ use super::event_part::EventPart;
 use super::load;
 use super::part::Shelf;
 use super::view::{EntryRow, TimelineView};
-use crate::case::StoredCase;
 use crate::case::reading::Reading;
+use crate::case::{Event, Row, StoredCase};
+use crate::deidentify::clock_log::holds_clock;
 use crate::web::error::Error;
 use crate::web::form::{FieldError, Values};
 use crate::web::frame::{Frame, Place, Visit, lead_to, page_with};
@@ -25,6 +26,22 @@ struct TimelinePage {
     title: String,
     timeline: TimelineView,
     writes: bool,
+    /// Which rows hold a clock time in their words, in a sentence; empty when none does.
+    clocks: String,
+}
+
+/// Which events hold a clock time in their words, by the numbers of their rows.
+fn clocks(case: &StoredCase) -> String {
+    let held = |row: &Row<Event>| row.value.text.as_ref().is_some_and(|text| holds_clock(text.as_str()));
+    let numbers: Vec<String> =
+        (1..).zip(&case.events).filter(|(_, row)| held(row)).map(|(number, _)| format!("{number}")).collect();
+    match numbers.as_slice() {
+        [] => String::new(),
+        [one] => format!("Row {one} holds a clock time in its words."),
+        [first @ .., last] => {
+            format!("Rows {} and {last} hold clock times in their words.", first.join(", "))
+        }
+    }
 }
 
 fn timeline_page(
@@ -50,6 +67,7 @@ fn timeline_page(
             title: case.head.title.to_string(),
             timeline,
             writes: true,
+            clocks: clocks(case),
         },
     )
 }

@@ -12,6 +12,7 @@ use crate::review::minutes::{minutes, store};
 use crate::web::error::Error;
 use crate::web::files::hand_out_document;
 use crate::web::frame::{Frame, Place, Visit, page};
+use crate::web::release::{HeldPart, let_document_out};
 use crate::web::state::App;
 
 #[derive(Template)]
@@ -23,6 +24,7 @@ struct MinutesPage {
     meeting_path: String,
     title: String,
     minutes: String,
+    held: Option<HeldPart>,
 }
 
 /// A conference with its minutes.
@@ -31,6 +33,7 @@ struct Written {
     conference: String,
     held_on: Day,
     document: Document,
+    held: Option<Error>,
 }
 
 async fn minutes_of(app: &App, visit: &Visit, id: &str) -> Result<Written, Error> {
@@ -38,11 +41,13 @@ async fn minutes_of(app: &App, visit: &Visit, id: &str) -> Result<Written, Error
     let mut conn = app.database.read().await?;
     let inputs = store::gather(&mut conn, id, visit.sight()).await?.ok_or(Error::NotFound)?;
     let plan = &inputs.meeting.conference.plan;
+    let document = minutes(&inputs, &app.vocabulary());
     Ok(Written {
         id,
         conference: plan.title.to_string(),
         held_on: plan.held_on,
-        document: minutes(&inputs, &app.vocabulary()),
+        held: let_document_out(&mut conn, &document).await.err(),
+        document,
     })
 }
 
@@ -59,6 +64,7 @@ pub(super) async fn show_minutes(
         meeting_path: meeting_path(written.id),
         title: written.document.title().to_owned(),
         minutes: html::document_to_html(&written.document),
+        held: written.held.map(HeldPart::of).transpose()?,
     })
 }
 
@@ -80,5 +86,6 @@ pub(super) async fn give_word(
 
 async fn give(app: &App, visit: &Visit, id: &str, format: &str) -> Result<Response, Error> {
     let written = minutes_of(app, visit, id).await?;
+    written.held.map_or(Ok(()), Err)?;
     hand_out_document(app, format, format!("minutes-{}", written.held_on), written.document).await
 }

@@ -6,7 +6,7 @@
 mod desk;
 mod page;
 
-use axum::extract::{Path, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 
 pub(super) use desk::Desk;
@@ -14,7 +14,9 @@ pub(super) use desk::Desk;
 use super::access::Allow::{SignedIn, Writers};
 use super::download::download;
 use super::error::Error;
+use super::case::Summary;
 use super::frame::Visit;
+use super::release::let_case_out;
 use super::router::Routes;
 use super::state::App;
 use super::{case, present};
@@ -59,6 +61,7 @@ async fn hand_out<T: Send + 'static>(
     case: &StoredCase,
     wanted: Wanted<T>,
 ) -> Result<Response, Error> {
+    let_case_out(case)?;
     let name = format!("{}.{}", wanted.stem, wanted.format.extension);
     let (slug, media_type) = (wanted.format.slug, wanted.format.media_type);
     let bytes = make(app, wanted).await?;
@@ -105,23 +108,37 @@ async fn give_summary(
     State(app): State<App>,
     visit: Visit,
     Path((code, format)): Path<(String, String)>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    summary_as(&app, &visit, &code, &format).await
+    summary_as(&app, &visit, (&code, &format), query).await
 }
 
 async fn give_summary_as_markdown(
     State(app): State<App>,
     visit: Visit,
     Path(code): Path<String>,
+    RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    summary_as(&app, &visit, &code, "markdown").await
+    summary_as(&app, &visit, (&code, "markdown"), query).await
 }
 
-async fn summary_as(app: &App, visit: &Visit, code: &str, format: &str) -> Result<Response, Error> {
+async fn summary_as(
+    app: &App,
+    visit: &Visit,
+    (code, format): (&str, &str),
+    query: Option<String>,
+) -> Result<Response, Error> {
     let format = named(&DOCUMENTS, format)?;
-    let (case, content) = case::summary_of(app, visit, code).await?;
+    let Summary { case, document, protected, held } =
+        case::summary_of(app, visit, code, case::asks_protection(query)).await?;
+    held.map_or(Ok(()), Err)?;
+    // The code holds the year, also in the name of a file.
+    let stem = match protected {
+        Some(_) => "case-summary".to_owned(),
+        None => format!("{}-summary", case.code),
+    };
     let options = Options::default();
-    hand_out(app, &case, Wanted { stem: format!("{}-summary", case.code), format, content, options }).await
+    hand_out(app, &case, Wanted { stem, format, content: document, options }).await
 }
 
 async fn give_record(

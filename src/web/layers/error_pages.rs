@@ -21,6 +21,7 @@ struct ErrorPage {
     status: u16,
     heading: String,
     text: String,
+    link: Option<(String, String)>,
     request_id: Option<String>,
 }
 
@@ -37,6 +38,7 @@ pub(super) async fn error_pages(State(app): State<App>, request: Request<Body>, 
         status: fault.status.as_u16(),
         heading: fault.title,
         text: fault.text.clone(),
+        link: fault.link,
         request_id: id.map(|id| id.to_string()),
     };
     match page.render() {
@@ -86,5 +88,5 @@ fn bare_fault(response: &Response) -> Option<Fault> {
         }
         _ => return None,
     };
-    Some(Fault { status, title: title.to_owned(), text: text.to_owned() })
+    Some(Fault { status, title: title.to_owned(), text: text.to_owned(), link: None })
 }

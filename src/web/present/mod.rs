@@ -8,6 +8,7 @@ mod windows;
 
 use super::access::Allow::Writers;
 use super::error::Error;
+use super::release::let_deck_out;
 use super::router::Routes;
 use super::state::App;
 use crate::case::{CaseCode, StoredCase};
@@ -40,5 +41,6 @@ pub(super) async fn deck_of(
     case: &StoredCase,
 ) -> Result<Deck, Error> {
     let deck = gather::gather(app, conn, case).await?;
+    let_deck_out(conn, case, &deck.given).await?;
     Ok(slides(&deck.seats, &deck.confidential))
 }

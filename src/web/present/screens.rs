@@ -2,8 +2,8 @@
 
 use askama::Template;
 
-use crate::document::Block;
-use crate::export::html::blocks_to_html;
+use crate::document::{Block, Inline, Picture};
+use crate::export::html::{blocks_to_html, escape};
 use crate::review::deck::Seat;
 
 /// Screens one after the other.
@@ -50,6 +50,18 @@ impl ScreenView {
     }
 }
 
+/// A still, as large as the screen lets it be, with its moment and view. The caption is the screen's title.
+fn still(picture: &Picture) -> String {
+    let about = picture.caption.inlines().iter().filter(|inline| matches!(inline, Inline::Quiet(_)));
+    let about: String = about.map(Inline::as_text).collect();
+    let (address, alternative, about) =
+        (escape(&picture.address), escape(&picture.alternative), escape(&about));
+    let (width, height) = (picture.width, picture.height);
+    format!(
+        "<figure class=\"still\"><img src=\"{address}\" width=\"{width}\" height=\"{height}\" alt=\"{alternative}\"><figcaption>{about}</figcaption></figure>\n"
+    )
+}
+
 /// The blocks of a screen. A drawing is as large as the screen lets it be, and needs no caption: the
 /// screen's title says what it shows.
 fn body(blocks: &[Block]) -> String {
@@ -61,6 +73,7 @@ fn body(blocks: &[Block]) -> String {
                 html.push_str(figure.svg.as_str());
                 html.push_str("</div>\n");
             }
+            Block::Picture(picture) => html.push_str(&still(picture)),
             other => html.push_str(&blocks_to_html(std::slice::from_ref(other))),
         }
     }

@@ -16,6 +16,7 @@ use crate::web::case::find;
 use crate::web::error::Error;
 use crate::web::form::Values;
 use crate::web::frame::{Visit, page};
+use crate::web::release::let_deck_out;
 use crate::web::state::App;
 
 /// The minutes of a case in a meeting of an hour with two cases: five for situation and background,
@@ -53,6 +54,7 @@ async fn shown(app: &App, visit: &Visit, code: &str, query: Option<&str>) -> Res
     let mut conn = app.database.read().await?;
     let case = find(&mut conn, visit, code).await?;
     let deck = gather(app, &mut conn, &case).await?;
+    let_deck_out(&mut conn, &case, &deck.given).await?;
     let asked = Values::from_encoded(query.unwrap_or_default());
     let segments = segments(&deck.seats);
     let to = asked.get("to").parse::<usize>().unwrap_or(0).min(segments.len().saturating_sub(1));
@@ -97,6 +99,7 @@ pub(super) async fn show_segment(
     let mut conn = app.database.read().await?;
     let case = find(&mut conn, &visit, &code).await?;
     let deck = gather(&app, &mut conn, &case).await?;
+    let_deck_out(&mut conn, &case, &deck.given).await?;
     let segments = segments(&deck.seats);
     let segment = segments.get(number).ok_or(Error::NotFound)?;
     page(&Screens { screens: segment.iter().map(|seat| ScreenView::of(seat)).collect() })

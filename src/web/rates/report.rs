@@ -17,6 +17,7 @@ use crate::web::error::Error;
 use crate::web::files::hand_out_document;
 use crate::web::form::{FieldError, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
+use crate::web::release::{HeldPart, let_document_out};
 use crate::web::router::Routes;
 use crate::web::state::App;
 
@@ -44,6 +45,7 @@ struct ReportPage {
     errors: Vec<FieldError>,
     /// The title and the report; `None` when the quarter cannot be read.
     report: Option<(String, String)>,
+    held: Option<HeldPart>,
 }
 
 impl ReportPage {
@@ -117,14 +119,16 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
         Err(errors) => {
             let quarters = quarters(&mut conn, running, None).await?;
             let quarter = typed.get(FIELD).to_owned();
-            let page = ReportPage { frame, quarter, quarters, errors, report: None };
+            let page = ReportPage { frame, quarter, quarters, errors, report: None, held: None };
             return page_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };
     let quarters = quarters(&mut conn, running, Some(quarter)).await?;
     let document = report_of(&app, conn, (quarter, visit.sight())).await?;
+    let held = let_document_out(&mut *app.database.read().await?, &document).await.err();
     page(&ReportPage {
         frame,
+        held: held.map(HeldPart::of).transpose()?,
         quarter: quarter.to_string(),
         quarters,
         errors: Vec::new(),
@@ -160,5 +164,6 @@ async fn give(app: App, visit: Visit, query: Option<String>, format: &str) -> Re
         }
     };
     let document = report_of(&app, conn, (quarter, visit.sight())).await?;
+    let_document_out(&mut *app.database.read().await?, &document).await?;
     hand_out_document(&app, format, format!("report-{quarter}"), document).await
 }

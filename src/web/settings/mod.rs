@@ -4,6 +4,7 @@ mod at_risk;
 pub(super) mod backups;
 mod choices;
 mod conference;
+mod own_words;
 mod prompts;
 mod rates;
 mod slides_template;
@@ -25,13 +26,14 @@ use super::state::App;
 use crate::accounts::{User, store as accounts};
 use crate::case::Month;
 use crate::clinical::Choices;
-use crate::rates::{Period, store as rate_store};
+use crate::rates::{Period, SmallestGroup, store as rate_store};
 use crate::vocabulary::Vocabulary;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     let routes = routes.get("/settings", Allow::SignedIn, show_settings);
     let routes = rates::add_routes(prompts::add_routes(choices::add_routes(routes)));
     let routes = super::operators::add_routes(conference::add_routes(routes));
+    let routes = own_words::add_routes(routes);
     let routes = backups::add_routes(users::add_routes(withdrawn::add_routes(routes)));
     let routes = slides_template::add_routes(routes);
     at_risk::add_routes(vocabulary::add_routes(routes))
@@ -65,6 +67,12 @@ async fn show_settings(State(app): State<App>, visit: Visit) -> Result<Response,
     entries.push(drafts_entry(&mut conn, &app, &visit.user).await?);
     entries.extend(vocabulary_entries(&vocabulary));
     entries.push(prompts::entry(&mut conn, &app).await?);
+    if visit.user.role.writes() {
+        entries.push(own_words::entry(&mut conn).await?);
+    }
+    if visit.user.role.signs() {
+        entries.push(combinations_entry(rate_store::settings(&mut conn).await?.group));
+    }
     if visit.user.role.keeps() {
         entries.push(choices_entry(&app.department().choices));
         entries.extend(rates::entries(&mut conn).await?);
@@ -94,6 +102,15 @@ async fn drafts_entry(conn: &mut sqlx::SqliteConnection, app: &App, user: &User)
         text: "Texts that you typed and did not save, kept for you alone.",
         now: super::drafts::how_many(drafts.len()),
     })
+}
+
+fn combinations_entry(group: SmallestGroup) -> Entry {
+    Entry {
+        href: super::combination::PATH,
+        title: "Combinations that tell cases apart",
+        text: "Which cases stand alone by month, age, sex and mechanism, and how to tell them before they leave the department.",
+        now: format!("{group} cases have to look alike."),
+    }
 }
 
 /// What waits for whoever keeps the procedures at risk: the months that are over and not counted.

@@ -11,7 +11,7 @@ use crate::rates::FewestByOperator;
 use crate::rates::operators::{OperatorSettings, OperatorView};
 use crate::rates::store::{self, operators};
 use crate::rates::suppress::SmallestCount;
-use crate::rates::{FalseAlarmYears, FewestCompared, Settings};
+use crate::rates::{FalseAlarmYears, FewestCompared, Settings, SmallestGroup};
 use crate::web::access::Allow;
 use crate::web::error::Error;
 use crate::web::form::{Choice, Control, Field, FormView, Reader, Values};
@@ -41,6 +41,7 @@ impl All {
     fn values(self) -> Values {
         Values::new()
             .with("smallest", self.rates.smallest)
+            .with("group", self.rates.group)
             .with("fewest", self.rates.fewest_compared)
             .with("years", self.rates.false_alarm)
             .with("operators", self.operators.view)
@@ -55,6 +56,8 @@ impl All {
         let mut reader = Reader::new(typed);
         let smallest =
             reader.required::<SmallestCount>("smallest", "Say how small a count may leave; 5 is usual.");
+        let group =
+            reader.required::<SmallestGroup>("group", "Say how many cases look alike at least; 5 is usual.");
         let fewest =
             reader.required::<FewestCompared>("fewest", "Say how many procedures are enough; 100 is usual.");
         let years = reader.required::<FalseAlarmYears>("years", "Say how many years; 5 are usual.");
@@ -63,9 +66,14 @@ impl All {
             "fewest_by_operator",
             "Say how many procedures are enough; 50 is usual.",
         );
-        let rates = smallest.zip(fewest).zip(years).map(|((smallest, fewest_compared), false_alarm)| {
-            Settings { smallest, fewest_compared, false_alarm }
-        });
+        let rates = smallest.zip(group).zip(fewest.zip(years)).map(
+            |((smallest, group), (fewest_compared, false_alarm))| Settings {
+                smallest,
+                group,
+                fewest_compared,
+                false_alarm,
+            },
+        );
         let operators = view.zip(by_operator).map(|(view, fewest)| OperatorSettings { view, fewest });
         reader.finish(rates.zip(operators).map(|(rates, operators)| Self { rates, operators }))
     }
@@ -75,6 +83,9 @@ fn fields() -> Vec<Field> {
     vec![
         Field::number("smallest", "The smallest count that leaves the department", "events").hint(
             "In printed reports and files, smaller counts are hidden, with every other number from which they could be worked out: one or two events in a month can point to a patient. Zero is shown. 1 to 50; 5 is usual, and 1 hides nothing. Local rules may ask for more.",
+        ),
+        Field::number("group", "How many cases look alike at least", "cases").hint(
+            "Before cases leave the department, month, age, sex and mechanism together are looked at: what fits fewer cases than this is told more generally or left out. It is another limit than the one above, which hides counts. 2 to 20; 5 is usual. Local rules may ask for more.",
         ),
         Field::number("fewest", "The fewest procedures compared before and after an action", "procedures").hint(
             "An action’s effect is worked out only where at least so many procedures were done before it, and as many after it: with fewer, chance decides what is seen. 1 to 100,000; 100 is usual.",

@@ -9,6 +9,7 @@ use sqlx::SqliteConnection;
 use super::Entry;
 use crate::case::withdrawal::{KeptFor, Purged, Withdrawn};
 use crate::case::{CaseCode, Fingerprint, store};
+use crate::database::log_sqlite::empty_log;
 use crate::draft::store as drafts;
 use crate::web::access::Allow;
 use crate::web::case::moment;
@@ -114,6 +115,7 @@ async fn purge(State(app): State<App>, Path(code): Path<String>) -> Result<Respo
     drafts::discard_under(&mut tx, &format!("/cases/{}", case.code)).await?;
     tx.because(format!("Case {} purged.", case.code));
     tx.commit().await?;
+    empty_log(&mut *app.database.read().await?).await?;
     let text = format!(
         "Case {} is purged. Its code stays taken; backups made before today still hold it.",
         case.code

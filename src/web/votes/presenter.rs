@@ -6,7 +6,8 @@ use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 
 use super::decision::{decision_of, qr};
-use crate::case::Key;
+use crate::case::identifier::{OpenIdentifier, Place};
+use crate::case::{Key, StoredCase};
 use crate::case::store::is_seen;
 use crate::conference::votes::store::{self, Opened};
 use crate::conference::votes::{Ballot, HandCounts, Phase, Poll, PollCode};
@@ -90,6 +91,12 @@ async fn find(conn: &mut sqlx::SqliteConnection, visit: &Visit, code: &str) -> R
     if is_seen(conn, visit.sight(), poll.case_id).await? { Ok(poll) } else { Err(Error::NotFound) }
 }
 
+/// What in a question, or in its options, may identify somebody: it would be on every phone in the room.
+fn held_in<'a>(case: &'a StoredCase, key: &Key) -> Option<&'a OpenIdentifier> {
+    let decision = case.decisions.iter().find(|row| row.value.key == *key)?;
+    case.identifiers.iter().find(|one| matches!(one.place, Place::Decision(id, _) if id == decision.id))
+}
+
 /// Opens a poll: 201. One that is open already is given instead, 200, so that a second press or a
 /// second window shows the same.
 pub(super) async fn open_poll(
@@ -106,6 +113,10 @@ pub(super) async fn open_poll(
     let mut tx = app.database.write().await?;
     let case = case::find(&mut tx, &visit, &code).await?;
     let (question, options) = decision_of(&case, &key).ok_or(Error::NotFound)?;
+    if let Some(found) = held_in(&case, &key) {
+        let sentence = format!("“{}” in this question may identify somebody. Settle it on the page of the case first.", found.words);
+        return refuse(StatusCode::CONFLICT, sentence);
+    }
     let ballot = match Ballot::new(&question, &options) {
         Ok(ballot) => ballot,
         Err(error) => return refuse(StatusCode::CONFLICT, error),

@@ -12,6 +12,10 @@ const fn code(key: Key) -> char {
         Key::Escape => '\u{e00c}',
         Key::Up => '\u{e013}',
         Key::Down => '\u{e015}',
+        Key::Left => '\u{e012}',
+        Key::Right => '\u{e014}',
+        Key::Delete => '\u{e017}',
+        Key::F8 => '\u{e038}',
         _ => panic!("this key is not pressed by any test"),
     }
 }

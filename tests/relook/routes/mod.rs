@@ -3,6 +3,7 @@
 mod access;
 mod account;
 mod case;
+mod combination;
 mod conference;
 mod conference_plan;
 mod drafts;

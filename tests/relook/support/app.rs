@@ -203,6 +203,17 @@ impl TestApp {
         tx.commit().await.unwrap();
     }
 
+    /// Waits for work that goes on beside the requests until this holds.
+    pub async fn settled<F: Future<Output = bool>>(&self, holds: impl Fn() -> F) {
+        for _ in 0..600 {
+            if holds().await {
+                return;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(10)).await;
+        }
+        panic!("it did not come to hold");
+    }
+
     /// The database's file.
     pub fn database_file(&self) -> PathBuf {
         self.folder.path().join("relook.db")

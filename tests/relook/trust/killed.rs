@@ -17,15 +17,15 @@ use crate::cli::House;
 
 const WRITERS: usize = 4;
 
-pub(super) fn from_environment(name: &str, otherwise: u64) -> u64 {
+pub(crate) fn from_environment(name: &str, otherwise: u64) -> u64 {
     std::env::var(name).map_or(otherwise, |text| text.parse().expect("a number"))
 }
 
 /// Moments that nobody chose, the same for the same seed.
-pub(super) struct Chance(pub(super) u64);
+pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
-    pub(super) fn below(&mut self, limit: u64) -> u64 {
+    pub(crate) fn below(&mut self, limit: u64) -> u64 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % limit
     }

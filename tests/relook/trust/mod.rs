@@ -9,6 +9,8 @@ mod killed;
 mod rotating;
 mod server;
 
+pub(crate) use killed::{Chance, from_environment};
+
 use std::path::Path;
 
 use sqlx::sqlite::SqliteConnectOptions;

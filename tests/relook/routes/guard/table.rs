@@ -4,12 +4,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use axum::http::Method;
-use relook::case::{CaseCode, Decision, Lab, Observation, Stage, StoredCase};
+use relook::case::store::{self, RowValue};
+use relook::case::{CaseCode, Decision, Lab, Observation, Picture, Stage, Still, StoredCase};
+use relook::picture::{Channels, Pixels, encode};
 use relook::web::Allow;
 use relook::web::router::Rule;
 
 use super::HOST;
-use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp};
+use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp, of};
 
 const ROLES: [Option<Role>; 5] =
     [None, Some(Role::Reader), Some(Role::Fellow), Some(Role::Attending), Some(Role::QualityLead)];
@@ -219,7 +221,7 @@ fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
 
 /// The address of a rule of a case with rows that it has.
 fn address_in(rule: &Rule, case: &StoredCase) -> String {
-    let lists: [(&str, Option<i64>); 8] = [
+    let lists: [(&str, Option<i64>); 9] = [
         ("lesions", case.lesions.first().map(|row| row.id)),
         ("events", case.events.first().map(|row| row.id)),
         ("complications", case.complications.first().map(|row| row.id)),
@@ -228,6 +230,7 @@ fn address_in(rule: &Rule, case: &StoredCase) -> String {
         ("causes", case.causes.first().map(|row| row.id)),
         ("lessons", case.lessons.last().map(|row| row.id)),
         ("actions", case.actions.first().map(|row| row.id)),
+        ("pictures", case.pictures.first().map(|row| row.id)),
     ];
     let path =
         rule.path.replace("{code}", &case.code.to_string()).replace("{key}", "d9").replace("{number}", "1");
@@ -244,8 +247,34 @@ fn is_of_a_case(rule: &Rule) -> bool {
 }
 
 /// The rules of a case whose answer to who sees the case is that there is nothing there: they are about a
-/// row that the test's case has not.
-const WITHOUT_A_ROW: [&str; 1] = ["/cases/{code}/prompts/{complication}/{list}/{step}"];
+/// row that the test's case has not, or a picture that waits for who brought it (`pictures::kept`).
+const WITHOUT_A_ROW: [&str; 5] = [
+    "/cases/{code}/prompts/{complication}/{list}/{step}",
+    "/cases/{code}/pictures/new/{token}",
+    "/cases/{code}/pictures/new/{token}/burnt.png",
+    "/cases/{code}/pictures/new/{token}/frame/{number}",
+    "/cases/{code}/pictures/new/{token}/look",
+];
+
+/// Gives a case a picture, of one grey.
+async fn with_a_picture(app: &TestApp, code: CaseCode) -> CaseCode {
+    let pixels = Pixels::new(4, 4, Channels::Grey, vec![90; 16]).unwrap();
+    let case = app.case(code).await;
+    let mut tx = app.app.database.write().await.unwrap();
+    let digest = store::keep_png(&mut tx, &encode(&pixels).unwrap()).await.unwrap();
+    let picture = Picture {
+        event: None,
+        caption: Some(of("Zqcaption")),
+        shows: of("Zqshows."),
+        view: None,
+        still: Still { width: 4, height: 4, digest },
+        confirmed_by: of("Fay Fellow"),
+        confirmed_on: app.app.today(),
+    };
+    store::insert_row(&mut tx, case.id, &RowValue::Picture(picture), app.app.now()).await.unwrap();
+    tx.commit().await.unwrap();
+    code
+}
 
 #[tokio::test]
 async fn each_role_reaches_the_cases_of_each_stage_that_it_sees_and_no_other_by_any_address() {
@@ -265,7 +294,7 @@ async fn each_role_reaches_the_cases_of_each_stage_that_it_sees_and_no_other_by_
                 let kind = (stage.slug(), by.slug());
                 let code: CaseCode = match read.get(&kind).filter(|_| rule.method == Method::GET) {
                     Some(code) => *code,
-                    None => with_every_row(stage, by).insert(&app).await.code,
+                    None => with_a_picture(&app, with_every_row(stage, by).insert(&app).await.code).await,
                 };
                 if rule.method == Method::GET {
                     read.insert(kind, code);

@@ -44,6 +44,13 @@ const PROMISED: &[(&str, &str, Allow)] = &[
     ("POST", "/settings/procedures-at-risk", Allow::Keepers),
     ("GET", "/settings/procedures-at-risk/import", Allow::Keepers),
     ("POST", "/settings/procedures-at-risk/import", Allow::Keepers),
+    ("GET", "/settings/own-words", Allow::Writers),
+    ("POST", "/settings/own-words", Allow::Keepers),
+    ("POST", "/settings/own-words/look-up", Allow::Keepers),
+    ("POST", "/settings/own-words/take-off", Allow::Keepers),
+    ("POST", "/settings/own-words/empty", Allow::Keepers),
+    ("POST", "/settings/own-words/nobody", Allow::Signers),
+    ("POST", "/settings/own-words/nobody/{id}/take-back", Allow::Signers),
     ("GET", "/settings/prompts", Allow::SignedIn),
     ("POST", "/settings/prompts", Allow::Keepers),
     ("GET", "/settings/prompts/new", Allow::Keepers),
@@ -133,7 +140,12 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
                 assert!(!reply.location().starts_with("/sign-in"), "{who}");
             } else {
                 assert_eq!(reply.status, StatusCode::FORBIDDEN, "{who}");
-                reply.says("The quality lead does this.");
+                let who_does = match allow {
+                    Allow::Signers => "An attending or the quality lead does this.",
+                    Allow::Writers => "Readers see presented cases",
+                    _ => "The quality lead does this.",
+                };
+                reply.says(who_does);
             }
         }
     }

@@ -3,6 +3,7 @@
 mod access;
 mod at_risk;
 mod import;
+mod own_words;
 mod prompt_changes;
 mod prompt_mistakes;
 mod prompts;
