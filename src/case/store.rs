@@ -43,7 +43,7 @@ pub use identifiers::{
 pub use kept::{keep_all, keep_up, kept_otherwise};
 pub use learned::{LearnedLesson, LearnedPage, Recurring, lessons_of_cases, signed_lessons};
 pub use lessons::{EarlierLesson, UnsignedLesson, earlier_lessons, list_unsigned, sign};
-pub use pictures::{erase_picture, forget_pixels, keep_png, pixels_held, png};
+pub use pictures::{erase_picture, forget_pixels, keep_png, pixels_held, png, pngs};
 pub use prompts::say;
 pub use recurring::{Joined, joined_lessons, recurring_lessons};
 pub use rows::{Part, RowValue, insert_events, insert_row, put_back, take_out, update_row};

@@ -202,6 +202,17 @@ pub struct Figure {
     pub source: String,
 }
 
+/// Gives each still among blocks its PNG.
+pub(super) fn fill_pictures(blocks: &mut [Block], find: &impl Fn(&str) -> Option<Arc<[u8]>>) {
+    for block in blocks {
+        match block {
+            Block::Picture(picture) => picture.png = find(&picture.address),
+            Block::Details { blocks, .. } => fill_pictures(blocks, find),
+            _ => {}
+        }
+    }
+}
+
 /// A still, of pixels.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Picture {

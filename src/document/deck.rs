@@ -2,7 +2,9 @@
 //!
 //! A slide here has no size: an exporter lays it out over as many pages as it takes.
 
-use super::block::Block;
+use std::sync::Arc;
+
+use super::block::{Block, fill_pictures};
 
 /// A deck of slides.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +15,15 @@ pub struct Deck {
     pub standing: String,
     /// The slides, in the order in which they are shown.
     pub slides: Vec<Slide>,
+}
+
+impl Deck {
+    /// Gives each still its PNG, for a file that holds them. One that is not found keeps none.
+    pub fn fill_pictures(&mut self, find: impl Fn(&str) -> Option<Arc<[u8]>>) {
+        for slide in &mut self.slides {
+            fill_pictures(&mut slide.blocks, &find);
+        }
+    }
 }
 
 /// A slide.

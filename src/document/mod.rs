@@ -150,11 +150,7 @@ impl Document {
 
     /// Gives each still its PNG, for a file that holds them. One that is not found keeps none.
     pub fn fill_pictures(&mut self, find: impl Fn(&str) -> Option<std::sync::Arc<[u8]>>) {
-        for block in &mut self.blocks {
-            if let Block::Picture(picture) = block {
-                picture.png = find(&picture.address);
-            }
-        }
+        block::fill_pictures(&mut self.blocks, &find);
     }
 
     /// Says what the record does not hold; shown as "Not recorded: …".

@@ -150,6 +150,20 @@ pub async fn png(conn: &mut SqliteConnection, digest: &PictureDigest) -> Result<
     Ok(row.map(|(png,)| png))
 }
 
+/// The PNGs of a case's pictures, by the ids of the pictures.
+///
+/// # Errors
+/// What the database says.
+pub async fn pngs(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<(i64, Vec<u8>)>, StoreError> {
+    Ok(sqlx::query_as(
+        "select pictures.id, png from pictures join picture_bytes on picture_bytes.digest = pictures.digest
+         where case_id = $1 and removed_at is null",
+    )
+    .bind(case_id)
+    .fetch_all(conn)
+    .await?)
+}
+
 /// Erases the pixels that no picture has any more, and those of pictures that were taken out long ago.
 ///
 /// # Errors

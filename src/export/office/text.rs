@@ -1,7 +1,8 @@
 //! A document's blocks as what a file of an office program has: paragraphs of runs, tables, figures.
 
+use super::image::Image;
 use super::user;
-use crate::document::{Block, ColumnKind, Figure, FirstColumn, Href, Inline, Order, Phrase, Table};
+use crate::document::{Block, ColumnKind, FirstColumn, Href, Inline, Order, Phrase, Table};
 
 /// What stands below each other.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,8 +11,8 @@ pub enum Piece<'a> {
     Paragraph(Paragraph),
     /// A table.
     Table(Cells),
-    /// A drawing.
-    Figure(&'a Figure),
+    /// A drawing or a still.
+    Image(Image<'a>),
 }
 
 /// A paragraph.
@@ -159,7 +160,16 @@ impl<'a> Writer<'a> {
                 }
             }
             Block::Table(table) => self.pieces.push(Piece::Table(cells(table))),
-            Block::Figure(figure) => self.pieces.push(Piece::Figure(figure)),
+            Block::Figure(figure) => self.pieces.push(Piece::Image(Image::Drawing(figure))),
+            Block::Picture(picture) => {
+                match Image::of(picture) {
+                    Some(image) => self.pieces.push(Piece::Image(image)),
+                    None => {
+                        self.paragraph(Role::Note, vec![plain(format!("Picture: {}", picture.alternative))])
+                    }
+                }
+                self.paragraph(Role::Note, runs(&picture.caption));
+            }
             Block::Facts(facts) => self.pieces.push(Piece::Table(Cells {
                 caption: String::new(),
                 heads: Vec::new(),

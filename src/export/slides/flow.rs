@@ -4,8 +4,8 @@ use super::grid;
 use super::look::{LayoutLook, Looks, Place, Slot, Want};
 use super::page::{Page, Placed};
 use super::title;
-use crate::document::{Deck, Figure, Slide, SlideKind};
-use crate::export::office::image;
+use crate::document::{Deck, Slide, SlideKind};
+use crate::export::office::image::Image;
 use crate::export::office::measure::wrap;
 use crate::export::office::text::{Paragraph, Piece, Role, pieces, strong};
 
@@ -97,7 +97,7 @@ impl<'a> Flow<'a> {
                         self.put(Placed::Table { place, grid });
                     }
                 }
-                Piece::Figure(figure) => self.figure(figure, self.words_after(&pieces[at + 1..])),
+                Piece::Image(image) => self.image(*image, self.words_after(&pieces[at + 1..])),
             }
         }
     }
@@ -226,8 +226,8 @@ impl<'a> Flow<'a> {
 
     /// A drawing as wide as the page; narrower where its words then fit beside it, and on a page of its
     /// own where they do not.
-    fn figure(&mut self, figure: &'a Figure, words: f64) {
-        let (wide, high) = image::units(figure);
+    fn image(&mut self, image: Image<'a>, words: f64) {
+        let (wide, high) = image.units();
         let room = self.rest;
         let full = (room.width * high / wide).min(room.height);
         let free = self.room().bottom() - self.after_gap();
@@ -248,7 +248,7 @@ impl<'a> Flow<'a> {
         let y = self.after_gap();
         let place = Place { x: room.x + (room.width - width) / 2.0, y, width, height };
         self.y = y + height;
-        self.put(Placed::Picture { place, figure });
+        self.put(Placed::Picture { place, image });
     }
 
     fn title(&self, page: usize) -> title::Title {

@@ -3,7 +3,7 @@
 use super::grid::Grid;
 use super::look::{Place, Want};
 use super::title::Title;
-use crate::document::Figure;
+use crate::export::office::image::Image;
 use crate::export::office::text::Paragraph;
 
 /// A page.
@@ -24,5 +24,5 @@ pub(super) enum Placed<'a> {
     /// A table.
     Table { place: Place, grid: Grid },
     /// A drawing.
-    Picture { place: Place, figure: &'a Figure },
+    Picture { place: Place, image: Image<'a> },
 }

@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use super::{TEXT_HEIGHT, TEXT_WIDTH, run, table, text_of};
-use crate::document::{Document, Figure};
+use crate::document::Document;
 use crate::export::format::ExportError;
-use crate::export::office::image;
+use crate::export::office::image::Image;
 use crate::export::office::package::{Package, Relation};
 use crate::export::office::text::{Item, Paragraph, Piece, Role, Run, plain, words};
 use crate::export::office::xml::is_right_to_left;
-use crate::export::picture::{Paper, png_across};
+use crate::export::picture::Paper;
 
 /// Dots of a picture for a point of its place: 288 to the inch, for print.
 const DOTS: f64 = 4.0;
@@ -67,7 +67,7 @@ impl<'p> Body<'p> {
                     // Two tables that touch would be one.
                     self.xml.push_str("<w:p><w:pPr><w:spacing w:after=\"0\" w:line=\"120\" w:lineRule=\"exact\"/></w:pPr></w:p>");
                 }
-                Piece::Figure(figure) => self.figure(figure)?,
+                Piece::Image(image) => self.image(*image)?,
             }
         }
         Ok(())
@@ -119,20 +119,22 @@ impl<'p> Body<'p> {
     }
 
     /// A drawing under what it shows, with what it says and where it is from beneath.
-    fn figure(&mut self, figure: &Figure) -> Result<(), ExportError> {
-        let (wide, high) = image::units(figure);
+    fn image(&mut self, image: Image<'_>) -> Result<(), ExportError> {
+        let (wide, high) = image.units();
         let width = TEXT_WIDTH.min(TEXT_HEIGHT * wide / high);
         let height = width * high / wide;
         self.figures += 1;
         let number = self.figures;
         let name = format!("word/media/figure{number}.png");
-        let picture = png_across(figure.svg.as_str(), width * DOTS, Paper::White)?;
+        let picture = image.png(width * DOTS, Paper::White)?;
         self.package.add(&name, "image/png", picture, Vec::new());
         let relation = self.relations.len() + 1;
         self.relations.push(Relation::to(relation, "image", name));
-        self.styled("Caption", "", &[plain(&figure.title)]);
+        if let Image::Drawing(figure) = image {
+            self.styled("Caption", "", &[plain(&figure.title)]);
+        }
         let (cx, cy) = (format!("{:.0}", width * EMU), format!("{:.0}", height * EMU));
-        let described = text_of(&image::alternative(figure));
+        let described = text_of(&image.alternative());
         let _ = write!(
             self.xml,
             "<w:p><w:pPr><w:pStyle w:val=\"Figure\"/></w:pPr><w:r><w:drawing><wp:inline distT=\"0\" distB=\"0\" distL=\"0\" distR=\"0\">\
@@ -144,6 +146,7 @@ impl<'p> Body<'p> {
              <pic:spPr><a:xfrm><a:off x=\"0\" y=\"0\"/><a:ext cx=\"{cx}\" cy=\"{cy}\"/></a:xfrm><a:prstGeom prst=\"rect\"><a:avLst/></a:prstGeom></pic:spPr>\
              </pic:pic></a:graphicData></a:graphic></wp:inline></w:drawing></w:r></w:p>"
         );
+        let Image::Drawing(figure) = image else { return Ok(()) };
         if !figure.summary.trim().is_empty() {
             self.styled("Note", "", &[plain(&figure.summary)]);
         }

@@ -6,23 +6,29 @@
 mod desk;
 mod page;
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use sqlx::SqliteConnection;
+
 use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 
 pub(super) use desk::Desk;
 
 use super::access::Allow::{SignedIn, Writers};
+use super::case::Summary;
 use super::download::download;
 use super::error::Error;
-use super::case::Summary;
 use super::frame::Visit;
 use super::release::let_case_out;
 use super::router::Routes;
 use super::state::App;
 use super::{case, present};
-use crate::case::StoredCase;
+use crate::case::{StoredCase, store};
 use crate::document::Document;
 use crate::export::format::{DECKS, DOCUMENTS, Format, Options, RECORDS};
+use crate::review::summary::still_address;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     routes
@@ -88,6 +94,12 @@ async fn make<T: Send + 'static>(app: &App, wanted: Wanted<T>) -> Result<Vec<u8>
     Ok(made.map_err(anyhow::Error::from)?)
 }
 
+/// The pixels of a case's pictures, by the addresses at which pages find them.
+async fn stills(conn: &mut SqliteConnection, case: &StoredCase) -> Result<HashMap<String, Arc<[u8]>>, Error> {
+    let pngs = store::pngs(conn, case.id).await?;
+    Ok(pngs.into_iter().map(|(id, png)| (still_address(case, id), png.into())).collect())
+}
+
 async fn give_deck(
     State(app): State<App>,
     visit: Visit,
@@ -97,7 +109,9 @@ async fn give_deck(
     let (case, content) = {
         let mut conn = app.database.read().await?;
         let case = case::find(&mut conn, &visit, &code).await?;
-        let deck = present::deck_of(&app, &mut conn, &case).await?;
+        let mut deck = present::deck_of(&app, &mut conn, &case).await?;
+        let stills = stills(&mut conn, &case).await?;
+        deck.fill_pictures(|address| stills.get(address).cloned());
         (case, deck)
     };
     let options = Options { template: app.files.template() };
@@ -129,9 +143,11 @@ async fn summary_as(
     query: Option<String>,
 ) -> Result<Response, Error> {
     let format = named(&DOCUMENTS, format)?;
-    let Summary { case, document, protected, held } =
+    let Summary { case, mut document, protected, held } =
         case::summary_of(app, visit, code, case::asks_protection(query)).await?;
     held.map_or(Ok(()), Err)?;
+    let stills = stills(&mut *app.database.read().await?, &case).await?;
+    document.fill_pictures(|address| stills.get(address).cloned());
     // The code holds the year, also in the name of a file.
     let stem = match protected {
         Some(_) => "case-summary".to_owned(),

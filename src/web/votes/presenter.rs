@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use super::decision::{decision_of, qr};
 use crate::case::identifier::{OpenIdentifier, Place};
-use crate::case::{Key, StoredCase};
 use crate::case::store::is_seen;
+use crate::case::{Key, StoredCase};
 use crate::conference::votes::store::{self, Opened};
 use crate::conference::votes::{Ballot, HandCounts, Phase, Poll, PollCode};
 use crate::web::case;
@@ -114,7 +114,10 @@ pub(super) async fn open_poll(
     let case = case::find(&mut tx, &visit, &code).await?;
     let (question, options) = decision_of(&case, &key).ok_or(Error::NotFound)?;
     if let Some(found) = held_in(&case, &key) {
-        let sentence = format!("“{}” in this question may identify somebody. Settle it on the page of the case first.", found.words);
+        let sentence = format!(
+            "“{}” in this question may identify somebody. Settle it on the page of the case first.",
+            found.words
+        );
         return refuse(StatusCode::CONFLICT, sentence);
     }
     let ballot = match Ballot::new(&question, &options) {

@@ -1,5 +1,6 @@
 use super::super::base::ours;
 use super::*;
+use crate::document::Figure;
 use crate::document::{Block, Phrase, Svg};
 use crate::export::office::text::words;
 

@@ -15,8 +15,9 @@ use super::base::{self, Base};
 use super::page::{Page, Placed};
 use crate::document::Deck;
 use crate::export::format::{ExportError, LANGUAGE};
+use crate::export::office::image::Image;
 use crate::export::office::package::{Relation, Target};
-use crate::export::picture::{Paper, png_across};
+use crate::export::picture::Paper;
 
 /// Dots of a picture for a point of its place: a slide on a screen of 1920 dots.
 const DOTS: f64 = 2.0;
@@ -92,20 +93,18 @@ impl Links<'_> {
 /// they do not know of each other.
 #[expect(clippy::type_complexity, reason = "a place and bytes")]
 fn pictures(pages: &[Page<'_>], paper: Paper) -> Result<Vec<((usize, usize), Vec<u8>)>, ExportError> {
-    let wanted: Vec<((usize, usize), &str, f64)> = pages
+    let wanted: Vec<((usize, usize), Image<'_>, f64)> = pages
         .iter()
         .enumerate()
         .flat_map(|(at, page)| {
             page.items.iter().enumerate().filter_map(move |(item, placed)| match placed {
-                Placed::Picture { place, figure } => {
-                    Some(((at, item), figure.svg.as_str(), place.width * DOTS))
-                }
+                Placed::Picture { place, image } => Some(((at, item), *image, place.width * DOTS)),
                 _ => None,
             })
         })
         .collect();
-    let draw = |part: &[((usize, usize), &str, f64)]| -> Result<Vec<_>, ExportError> {
-        part.iter().map(|(at, svg, dots)| Ok((*at, png_across(svg, *dots, paper)?))).collect()
+    let draw = |part: &[((usize, usize), Image<'_>, f64)]| -> Result<Vec<_>, ExportError> {
+        part.iter().map(|(at, image, dots)| Ok((*at, image.png(*dots, paper)?))).collect()
     };
     if wanted.len() < 2 {
         return draw(&wanted);

@@ -7,9 +7,9 @@ use super::super::page::{Page, Placed};
 use super::super::title::Title;
 use super::shape::{self, Ink, frame, hundredths};
 use super::{Links, SPACES, table};
-use crate::document::{Deck, Figure};
+use crate::document::Deck;
 use crate::export::format::LANGUAGE;
-use crate::export::office::image::alternative;
+use crate::export::office::image::Image;
 use crate::export::office::measure::{shorten, wrap};
 use crate::export::office::text::{Look, Run, plain};
 use crate::export::office::xml::{DECLARATION, escape, is_right_to_left};
@@ -157,12 +157,12 @@ impl Slide<'_, '_> {
                         frame('p', *place)
                     );
                 }
-                Placed::Picture { place, figure } => self.picture(*place, figure),
+                Placed::Picture { place, image } => self.picture(*place, *image),
             }
         }
     }
 
-    fn picture(&mut self, place: Place, figure: &Figure) {
+    fn picture(&mut self, place: Place, image: Image<'_>) {
         let Some(relation) = self.pictures.next() else { return };
         let number = self.number();
         let holder = self.layout.picture().map(placeholder).unwrap_or_default();
@@ -172,7 +172,7 @@ impl Slide<'_, '_> {
              <p:cNvPicPr><a:picLocks noGrp=\"1\" noChangeAspect=\"1\"/></p:cNvPicPr><p:nvPr>{holder}</p:nvPr></p:nvPicPr>\
              <p:blipFill><a:blip r:embed=\"{relation}\"/><a:stretch><a:fillRect/></a:stretch></p:blipFill>\
              <p:spPr>{}<a:prstGeom prst=\"rect\"><a:avLst/></a:prstGeom></p:spPr></p:pic>",
-            escape(&alternative(figure)),
+            escape(&image.alternative()),
             frame('a', place)
         );
     }
