@@ -157,3 +157,21 @@ async fn a_decision_point_of_the_record_is_opened_once_and_again_in_the_other_ph
     one.expect(StatusCode::CONFLICT);
     assert!(read(&one)["error"].as_str().unwrap().contains("two to six options"), "{one}");
 }
+
+#[tokio::test]
+async fn a_question_that_may_identify_somebody_is_put_to_no_phone() {
+    let app = TestApp::init().await;
+    let named = CaseBuilder::new("x")
+        .complete()
+        .decision("d2", "+30:00", "Ask Dr Marlow, or go on?", &["Ask", "Go on"])
+        .insert(&app)
+        .await;
+    let presenter = app.with_fellow().await;
+    let put = async |key: &str| {
+        presenter.post(&format!("/cases/{}/points/{key}/polls", named.code), &[("phase", "before")]).await
+    };
+    let refused = put("d2").await;
+    refused.expect(StatusCode::CONFLICT);
+    assert!(read(&refused)["error"].as_str().unwrap().contains("“Dr Marlow” in this question"), "{refused}");
+    put("d1").await.expect(StatusCode::CREATED);
+}
