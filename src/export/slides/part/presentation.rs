@@ -44,7 +44,8 @@ pub(in super::super) fn add(package: &mut Package, looks: &Looks, slides: usize)
     let main = format!(
         "{DECLARATION}<p:presentation {SPACES} saveSubsetFonts=\"1\">\
          <p:sldMasterIdLst><p:sldMasterId id=\"2147483648\" r:id=\"rId1\"/></p:sldMasterIdLst>\
-         {lists}{}<p:defaultTextStyle><a:defPPr><a:defRPr lang=\"en-GB\"/></a:defPPr></p:defaultTextStyle>\
+         {lists}{}<p:defaultTextStyle><a:defPPr><a:defRPr lang=\"en-GB\"/></a:defPPr>\
+         <a:lvl1pPr marL=\"0\" algn=\"l\" defTabSz=\"914400\" rtl=\"0\" eaLnBrk=\"1\" latinLnBrk=\"0\" hangingPunct=\"1\"><a:defRPr sz=\"1800\" kern=\"1200\"><a:solidFill><a:schemeClr val=\"tx1\"/></a:solidFill><a:latin typeface=\"+mn-lt\"/><a:ea typeface=\"+mn-ea\"/><a:cs typeface=\"+mn-cs\"/></a:defRPr></a:lvl1pPr></p:defaultTextStyle>\
          </p:presentation>",
         sizes(looks)
     );
