@@ -26,16 +26,20 @@ fn posts() -> Vec<Rule> {
     rules().into_iter().filter(|rule| rule.method == Method::POST).collect()
 }
 
+/// An address with a format of each kind of file.
+fn with_formats(path: &str) -> String {
+    path.replace("/deck/{format}", "/deck/slides")
+        .replace("/summary/{format}", "/summary/markdown")
+        .replace("/record/{format}", "/record/toml")
+}
+
 /// An address of a rule: what varies is this case, or something that is not there.
 fn address(rule: &Rule, code: &str) -> String {
-    rule.path
+    with_formats(rule.path)
         .replace("{code}", code)
         .replace("{*path}", "css/base.css")
         .replace("{secret}", &"0".repeat(64))
         .replace("{number}", "1")
-        .replace("/deck/{format}", "/deck/slides")
-        .replace("/summary/{format}", "/summary/markdown")
-        .replace("/record/{format}", "/record/toml")
         .split('/')
         .map(|part| if part.starts_with('{') { "999999" } else { part })
         .collect::<Vec<_>>()
