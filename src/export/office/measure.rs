@@ -88,6 +88,8 @@ pub fn wrap(runs: &[Run], size: f64, width: f64) -> Vec<Vec<Run>> {
     let mut ends: Vec<usize> = Vec::new();
     // Where the line begins, where it may end, and how wide it is up to here and up to there.
     let (mut start, mut may_end, mut wide, mut wide_then) = (0, 0, 0.0, 0.0);
+    // Where the sign begins that this character belongs to, and how wide the line is up to it.
+    let (mut sign, mut wide_before) = (0, 0.0);
     for (at, &(c, _, advance)) in letters.iter().enumerate() {
         let before = at.checked_sub(1).map(|before| letters[before].0);
         let can_break = before.is_some_and(|before| {
@@ -100,19 +102,19 @@ pub fn wrap(runs: &[Run], size: f64, width: f64) -> Vec<Vec<Run>> {
         if can_break && at > start {
             (may_end, wide_then) = (at, wide);
         }
+        if before.is_none_or(|before| !is_joined(c, before)) {
+            (sign, wide_before) = (at, wide);
+        }
         // A space at the end of a line takes no room.
         if c != ' ' && wide + advance > most && at > start {
-            let glued = before.is_some_and(|before| is_joined(c, before));
-            if may_end > start {
-                ends.push(may_end);
-                start = may_end;
-                wide -= wide_then;
-            } else if !glued {
-                ends.push(at);
-                start = at;
-                wide = 0.0;
+            let (end, taken) = if may_end > start { (may_end, wide_then) } else { (sign, wide_before) };
+            // One sign that is wider than the line stands as it is.
+            if end > start {
+                ends.push(end);
+                wide -= taken;
+                wide_before -= taken;
+                (start, may_end, wide_then) = (end, end, 0.0);
             }
-            (may_end, wide_then) = (start, 0.0);
         }
         wide += advance;
     }

@@ -29,6 +29,12 @@ impl Base {
         Self { parts, looks }
     }
 
+    /// Our own: paper, ink and teal.
+    #[must_use]
+    pub fn ours() -> &'static Self {
+        &OURS
+    }
+
     /// The master, the layouts, the theme, and the pictures that they show.
     pub(super) const fn parts(&self) -> &Package {
         &self.parts
@@ -77,11 +83,6 @@ static OURS: LazyLock<Base> = LazyLock::new(|| {
     Base::new(parts, looks)
 });
 
-/// Our own: paper, ink and teal.
-pub(super) fn ours() -> &'static Base {
-    &OURS
-}
-
 /// A part of ours that no template replaces.
 pub(super) fn notes_master() -> Part {
     Part {
@@ -103,7 +104,7 @@ mod tests {
 
     #[test]
     fn each_of_our_layouts_is_found_and_has_what_it_is_for() {
-        let looks = ours().looks();
+        let looks = Base::ours().looks();
         for (want, name) in [
             (Want::Opening, "Opening"),
             (Want::Text, "Title and content"),
@@ -125,7 +126,7 @@ mod tests {
 
     #[test]
     fn body_text_is_of_24_points() {
-        let body = ours().looks().layout(Want::Text).body().unwrap();
+        let body = Base::ours().looks().layout(Want::Text).body().unwrap();
         assert!(
             (body.text.size - 24.0).abs() < 0.1 && (body.text.line_height(24.0) - 29.0).abs() < 0.1,
             "{body:?}"

@@ -9,8 +9,9 @@ use crate::export::office::image::Image;
 use crate::export::office::measure::wrap;
 use crate::export::office::text::{Paragraph, Piece, Role, pieces, strong};
 
-/// The smallest text, in points.
+/// The smallest and the largest text, in points.
 pub(super) const SMALLEST: f64 = 24.0;
+const LARGEST: f64 = 28.0;
 /// The space between a drawing or a table and what stands beside it.
 const GAP: f64 = 10.0;
 /// How much smaller a drawing may be so that its words fit on its page.
@@ -42,7 +43,7 @@ struct Flow<'a> {
 
 /// The size at which text stands: the layout's own, within what the last row reads and what leaves room.
 pub(super) fn text_size(body: &Slot) -> f64 {
-    body.text.size.clamp(SMALLEST, 32.0)
+    body.text.size.clamp(SMALLEST, LARGEST)
 }
 
 impl<'a> Flow<'a> {

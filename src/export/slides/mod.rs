@@ -35,7 +35,7 @@ pub const FORMAT: Format<Deck> = Format {
 };
 
 fn render(deck: &Deck, options: &Options) -> Result<Vec<u8>, ExportError> {
-    let base = options.template.as_deref().unwrap_or_else(|| base::ours());
+    let base = options.template.as_deref().unwrap_or_else(|| Base::ours());
     let pages = flow::pages(deck, base.looks());
     part::package(deck, base, &pages)
 }

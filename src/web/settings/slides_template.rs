@@ -1,6 +1,7 @@
 //! The department's own slides, on which decks are built.
 
 use askama::Template;
+use axum::extract::multipart::MultipartError;
 use axum::extract::{DefaultBodyLimit, FromRequest, Multipart, Request, State};
 use axum::http::StatusCode;
 use axum::response::Response;
@@ -69,24 +70,29 @@ async fn receive(mut request: Request, app: &App) -> Result<Result<Vec<u8>, Refu
         || Error::BadRequest("The file did not arrive whole. Go back and send it again.".to_owned());
     DefaultBodyLimit::max(LARGEST + AROUND).apply(&mut request);
     let mut parts = Multipart::from_request(request, app).await.map_err(|_| damaged())?;
-    while let Some(mut part) = parts.next_field().await.map_err(|_| damaged())? {
-        if part.name() != Some("file") {
-            continue;
-        }
+    loop {
+        let mut part = match parts.next_field().await {
+            Ok(Some(part)) if part.name() == Some("file") => part,
+            Ok(Some(_)) => continue,
+            Ok(None) => return Ok(Err(Refused::Empty)),
+            Err(error) if is_too_large(&error) => return Ok(Err(Refused::TooLarge)),
+            Err(_) => return Err(damaged()),
+        };
         let mut bytes: Vec<u8> = Vec::new();
         loop {
             match part.chunk().await {
                 Ok(Some(chunk)) if bytes.len() + chunk.len() > LARGEST => return Ok(Err(Refused::TooLarge)),
                 Ok(Some(chunk)) => bytes.extend_from_slice(&chunk),
                 Ok(None) => return Ok(Ok(bytes)),
-                Err(error) if error.status() == StatusCode::PAYLOAD_TOO_LARGE => {
-                    return Ok(Err(Refused::TooLarge));
-                }
+                Err(error) if is_too_large(&error) => return Ok(Err(Refused::TooLarge)),
                 Err(_) => return Err(damaged()),
             }
         }
     }
-    Ok(Err(Refused::Empty))
+}
+
+fn is_too_large(error: &MultipartError) -> bool {
+    error.status() == StatusCode::PAYLOAD_TOO_LARGE
 }
 
 async fn take_template(State(app): State<App>, visit: Visit, request: Request) -> Result<Response, Error> {
@@ -120,9 +126,13 @@ async fn refuse(app: &App, visit: &Visit, refused: &Refused) -> Result<Response,
     template_page(app, visit, StatusCode::UNPROCESSABLE_ENTITY, Some(refused.to_string())).await
 }
 
+/// The template as it is kept; else Relook's own, to begin with.
 async fn give_template(State(app): State<App>) -> Result<Response, Error> {
-    let kept = store::load(&mut *app.database.read().await?).await?.ok_or(Error::NotFound)?;
-    Ok(download("template.pptx", MEDIA_TYPE, kept.package))
+    let package = match store::load(&mut *app.database.read().await?).await? {
+        Some(kept) => kept.package,
+        None => Base::ours().to_bytes().map_err(anyhow::Error::from)?,
+    };
+    Ok(download("template.pptx", MEDIA_TYPE, package))
 }
 
 async fn forget_template(State(app): State<App>) -> Result<Response, Error> {

@@ -63,6 +63,8 @@ fn slides_take_the_masters_of_a_department_and_nothing_else() {
             let slides = deck["slides"].as_array().unwrap();
             assert_eq!(slides[0]["layout"], "Title Slide");
             for slide in slides {
+                let foot = slide["shapes"].as_array().unwrap().iter().find(|shape| shape["name"] == "Footer");
+                assert_eq!(foot.unwrap()["paragraphs"][0]["text"], super::CONFIDENTIAL);
                 for shape in slide["shapes"].as_array().unwrap() {
                     let has_place =
                         shape["kind"].is_null() || !shape["layout"].as_array().unwrap().is_empty();

@@ -178,11 +178,12 @@ impl Client {
         let bytes =
             body.collect().await.unwrap_or_else(|error| panic!("{method} {path}: {error}")).to_bytes();
         // A picture or a font is no text; what of it can be read is enough for a test.
-        let is_no_text = parts
-            .headers
-            .get(header::CONTENT_TYPE)
-            .and_then(|kind| kind.to_str().ok())
-            .is_some_and(|kind| kind == "image/png" || kind.starts_with("font/"));
+        let is_no_text =
+            parts.headers.get(header::CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).is_some_and(|kind| {
+                kind == "image/png"
+                    || kind.starts_with("font/")
+                    || kind.starts_with("application/vnd.openxmlformats")
+            });
         let html = if is_no_text {
             String::from_utf8_lossy(&bytes).into_owned()
         } else {

@@ -1,4 +1,4 @@
-use super::super::base::ours;
+use super::super::Base;
 use super::*;
 use crate::document::Figure;
 use crate::document::{Block, Phrase, Svg};
@@ -64,7 +64,7 @@ fn told(pages: &[Page<'_>]) -> String {
 fn a_long_text_goes_on_and_loses_nothing() {
     let text = "A sentence of some words that goes on and on. ".repeat(60);
     let deck = laid_out(vec![slide("Why it was missed", vec![Block::paragraph(text.as_str())])]);
-    let pages = pages(&deck, ours().looks());
+    let pages = pages(&deck, Base::ours().looks());
     assert!(pages.len() > 2);
     assert_eq!(told(&pages), text);
     assert_eq!(pages[0].title.text, "Why it was missed");
@@ -78,13 +78,13 @@ fn a_drawing_leaves_room_for_its_words_where_it_can() {
     let words = || Block::bullets([Phrase::from("One event"), Phrase::from("Another event")]);
     for (height, expected) in [(120.0, 1), (230.0, 1), (236.0, 1), (900.0, 1)] {
         let deck = laid_out(vec![slide("Flow", vec![figure(height), words()])]);
-        let pages = pages(&deck, ours().looks());
+        let pages = pages(&deck, Base::ours().looks());
         assert_eq!(pages.len(), expected, "{height}");
         check(&pages);
     }
     let many = Block::bullets((0..9).map(|n| Phrase::from(format!("Event {n}"))));
     let deck = laid_out(vec![slide("Flow", vec![figure(230.0), many])]);
-    let found = pages(&deck, ours().looks());
+    let found = pages(&deck, Base::ours().looks());
     assert_eq!(found.len(), 2);
     assert_eq!((found[0].want, found[1].want), (Want::Figure, Want::Text));
     check(&found);
@@ -94,7 +94,7 @@ fn a_drawing_leaves_room_for_its_words_where_it_can() {
 fn a_title_that_is_too_long_stands_whole_beneath() {
     let title = "No flow after the stent in the main vessel and the branch ".repeat(8);
     let deck = laid_out(vec![slide(title.trim(), vec![Block::paragraph("Text.")])]);
-    let pages = pages(&deck, ours().looks());
+    let pages = pages(&deck, Base::ours().looks());
     assert!(pages[0].title.text.ends_with('…'));
     assert!(told(&pages).starts_with(title.trim()));
     check(&pages);
@@ -103,7 +103,7 @@ fn a_title_that_is_too_long_stands_whole_beneath() {
 #[test]
 fn text_above_a_drawing_has_a_place_of_its_own() {
     let deck = laid_out(vec![slide("Rate", vec![Block::paragraph("5 of 1,000."), figure(150.0)])]);
-    let pages = pages(&deck, ours().looks());
+    let pages = pages(&deck, Base::ours().looks());
     assert_eq!(pages.len(), 1);
     assert!(matches!(pages[0].items[0], Placed::Text { place: Some(_), .. }));
     assert_eq!(pages[0].want, Want::FigureAndText);

@@ -6,7 +6,7 @@ mod shape;
 mod slide;
 mod table;
 
-pub(super) use presentation::add_alone as presentation_alone;
+pub(super) use presentation::add as add_presentation;
 
 use std::collections::BTreeMap;
 use std::thread;

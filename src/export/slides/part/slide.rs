@@ -177,13 +177,27 @@ impl Slide<'_, '_> {
         );
     }
 
+    /// The row of the foot, from where text begins to the number of the slide.
+    fn foot_row(&self, slot: &Slot) -> Place {
+        let body = self.looks.layout(Want::Text).body().map_or(slot.place, |body| body.place);
+        let end = body.x + body.width;
+        let number = self.layout.number().map(|number| number.place.x).filter(|x| *x > body.x + end / 3.0);
+        let end = number.map_or(end, |x| (x - 8.0).min(end));
+        Place { x: body.x, width: (end - body.x).max(slot.place.width), ..slot.place }
+    }
+
     /// Who may see it, and the number of the slide.
     fn foot(&mut self, standing: &str) {
         match self.layout.footer() {
             Some(slot) => {
-                let (text, size) = foot_line(standing, slot.place, slot.text.size);
+                let (mut text, mut size) = foot_line(standing, slot.place, slot.text.size);
+                // Where the layout's own place is too narrow for all of it, it takes the row.
+                let row = text.ends_with('…').then(|| self.foot_row(slot));
+                if let Some(row) = row {
+                    (text, size) = foot_line(standing, row, slot.text.size);
+                }
                 let size = ((size - slot.text.size).abs() > 0.05).then_some(size);
-                self.text_shape("Footer", Some(slot), None, &line(&text, size));
+                self.text_shape("Footer", Some(slot), row, &line(&text, size));
             }
             None => {
                 let (width, height) = self.looks.size;

@@ -11,7 +11,7 @@ mod read;
 
 use super::base::{Base, LAYOUT_TYPE, MASTER, MASTER_TYPE, THEME, THEME_TYPE, layout_name};
 use super::look::{LookError, Looks};
-use super::part::presentation_alone;
+use super::part::add_presentation;
 use crate::export::format::{ExportError, LANGUAGE};
 use crate::export::office::package::{Package, Relation};
 use archive::Archive;
@@ -97,7 +97,7 @@ impl Base {
     /// When it cannot be packed, which is a fault of ours.
     pub fn to_bytes(&self) -> Result<Vec<u8>, ExportError> {
         let mut package = self.parts().clone();
-        presentation_alone(&mut package, self.looks());
+        add_presentation(&mut package, self.looks(), 0);
         package.describe("", LANGUAGE);
         package.into_bytes()
     }

@@ -3,12 +3,11 @@ use std::io::{Cursor, Write as _};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
 
-use super::super::base::ours;
 use super::*;
 
 /// Our own master as a file that somebody sends.
 fn sent() -> Vec<(String, Vec<u8>)> {
-    let mut zip = zip::ZipArchive::new(Cursor::new(ours().to_bytes().unwrap())).unwrap();
+    let mut zip = zip::ZipArchive::new(Cursor::new(Base::ours().to_bytes().unwrap())).unwrap();
     (0..zip.len())
         .map(|place| {
             let mut entry = zip.by_index(place).unwrap();

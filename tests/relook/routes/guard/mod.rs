@@ -26,9 +26,16 @@ fn posts() -> Vec<Rule> {
     rules().into_iter().filter(|rule| rule.method == Method::POST).collect()
 }
 
+/// An address with a format of each kind of file.
+fn with_formats(path: &str) -> String {
+    path.replace("/deck/{format}", "/deck/slides")
+        .replace("/summary/{format}", "/summary/markdown")
+        .replace("/record/{format}", "/record/toml")
+}
+
 /// An address of a rule: what varies is this case, or something that is not there.
 fn address(rule: &Rule, code: &str) -> String {
-    rule.path
+    with_formats(rule.path)
         .replace("{code}", code)
         .replace("{*path}", "css/base.css")
         .replace("{secret}", &"0".repeat(64))

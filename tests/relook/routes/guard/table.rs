@@ -232,8 +232,10 @@ fn address_in(rule: &Rule, case: &StoredCase) -> String {
         ("actions", case.actions.first().map(|row| row.id)),
         ("pictures", case.pictures.first().map(|row| row.id)),
     ];
-    let path =
-        rule.path.replace("{code}", &case.code.to_string()).replace("{key}", "d9").replace("{number}", "1");
+    let path = super::with_formats(rule.path)
+        .replace("{code}", &case.code.to_string())
+        .replace("{key}", "d9")
+        .replace("{number}", "1");
     let path = lists.iter().fold(path, |path, (list, id)| {
         path.replace(&format!("/{list}/{{id}}"), &format!("/{list}/{}", id.unwrap_or(0)))
     });
