@@ -26,13 +26,13 @@ create index case_findings_read_by_version on case_findings_read (version, case_
 create table dismissed_identifiers (
     id integer primary key,
     case_id integer references case_records (id) on delete cascade,
-    digest text not null,
+    words_digest text not null,
     kind text not null,
     because text not null,
     -- The name at the time; it stays when the account changes.
     dismissed_by text not null,
     dismissed_at text not null,
-    constraint dismissed_identifiers_once unique (case_id, digest)
+    constraint dismissed_identifiers_once unique (case_id, words_digest)
 );
 
 -- The department's own names and the forms of its numbers, as salted digests alone.

@@ -10,7 +10,7 @@ use std::ops::Range;
 use sha2::{Digest as _, Sha256};
 
 use super::kind::{Confidence, Kind, Suspicion};
-use super::lists::{NAMES_AND_WORDS, TRADE_WORDS};
+use super::lexicon::{Class, Classes};
 use super::scan::{Made, Scan};
 use super::suspect;
 
@@ -177,7 +177,7 @@ impl OwnWords {
                 if words.iter().map(|word| word.chars().count()).sum::<usize>() < 2 {
                     return Err(OwnWordError::TooShort);
                 }
-                if words.len() == 1 && TRADE_WORDS.contains(first) {
+                if words.len() == 1 && is_word_of_the_trade(first) {
                     return Err(OwnWordError::TradeWord);
                 }
                 ((*first).to_owned(), words.join(" "))
@@ -278,6 +278,20 @@ impl OwnWords {
     }
 }
 
+/// A word of the trade that is nobody's name.
+fn is_word_of_the_trade(word: &str) -> bool {
+    let classes = Classes::of(word);
+    classes.has(Class::Trade) && !classes.has(Class::GivenOrWord) && !classes.has(Class::SurnameOrWord)
+}
+
+/// A name that is a word as well.
+fn is_a_word(word: &str) -> bool {
+    let classes = Classes::of(word);
+    [Class::Trade, Class::GivenOrWord, Class::SurnameOrWord, Class::Common]
+        .into_iter()
+        .any(|class| classes.has(class))
+}
+
 /// The places of words and numbers, without the marks between them.
 fn words_of<'a>(scan: &'a Scan<'_>) -> impl Iterator<Item = usize> + 'a {
     scan.tokens.iter().enumerate().filter(|(_, token)| token.made != Made::Mark).map(|(at, _)| at)
@@ -293,7 +307,7 @@ fn is_written_as_a_name(scan: &Scan<'_>, at: usize) -> bool {
     }
     token.is_capitalised()
         || token.text.chars().all(|c| c.is_uppercase() || !c.is_alphabetic())
-        || !(NAMES_AND_WORDS.contains(&word) || TRADE_WORDS.contains(&word))
+        || !is_a_word(word)
 }
 
 /// What in a text may identify a person, with the department's own words: as [`suspect`], and what stands

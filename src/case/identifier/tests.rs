@@ -30,9 +30,10 @@ text = "a stent"
 key = "c1"
 mechanism = "no-reflow"
 [[observations]]
-family = "bleeding"
+family = "haematoma"
 label = "the right groin"
-visible_bleeding = true
+[observations.answers]
+size = "6 cm"
 [[prompts]]
 complication = "c1"
 list = "no-reflow"

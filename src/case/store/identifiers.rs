@@ -105,7 +105,7 @@ async fn count_up(conn: &mut SqliteConnection) -> Result<(), StoreError> {
 struct DismissalRow {
     id: i64,
     case_id: Option<i64>,
-    digest: String,
+    words_digest: String,
     kind: String,
     because: String,
     dismissed_by: String,
@@ -118,7 +118,7 @@ struct DismissalRow {
 /// What the database says, or a value in it that cannot be read.
 pub async fn dismissals(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Dismissal>, StoreError> {
     let rows: Vec<DismissalRow> = sqlx::query_as(
-        "select id, case_id, digest, kind, because, dismissed_by, dismissed_at
+        "select id, case_id, words_digest, kind, because, dismissed_by, dismissed_at
          from dismissed_identifiers where case_id = $1 or case_id is null order by id",
     )
     .bind(case_id)
@@ -133,7 +133,7 @@ pub async fn dismissals(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec
 /// What the database says, or a value in it that cannot be read.
 pub async fn all_dismissals(conn: &mut SqliteConnection) -> Result<Vec<Dismissal>, StoreError> {
     let rows: Vec<DismissalRow> = sqlx::query_as(
-        "select id, case_id, digest, kind, because, dismissed_by, dismissed_at from dismissed_identifiers order by id",
+        "select id, case_id, words_digest, kind, because, dismissed_by, dismissed_at from dismissed_identifiers order by id",
     )
     .fetch_all(conn)
     .await?;
@@ -146,7 +146,7 @@ pub async fn all_dismissals(conn: &mut SqliteConnection) -> Result<Vec<Dismissal
 /// What the database says, or a value in it that cannot be read.
 pub async fn dismissals_everywhere(conn: &mut SqliteConnection) -> Result<Vec<Dismissal>, StoreError> {
     let rows: Vec<DismissalRow> = sqlx::query_as(
-        "select id, case_id, digest, kind, because, dismissed_by, dismissed_at
+        "select id, case_id, words_digest, kind, because, dismissed_by, dismissed_at
          from dismissed_identifiers where case_id is null order by id",
     )
     .fetch_all(conn)
@@ -163,7 +163,7 @@ fn read_dismissals(rows: Vec<DismissalRow>) -> Result<Vec<Dismissal>, StoreError
                 at: read(table, row.id, &row.dismissed_at)?,
                 id: row.id,
                 everywhere: row.case_id.is_none(),
-                digest: row.digest,
+                digest: row.words_digest,
                 kind: row.kind,
                 by: row.dismissed_by,
             })
@@ -196,13 +196,15 @@ pub async fn dismiss(
     said: &Dismissing<'_>,
     now: jiff::Timestamp,
 ) -> Result<(), StoreError> {
-    sqlx::query("delete from dismissed_identifiers where case_id is not distinct from $1 and digest = $2")
-        .bind(said.case_id)
-        .bind(said.digest)
-        .execute(&mut *conn)
-        .await?;
     sqlx::query(
-        "insert into dismissed_identifiers (case_id, digest, kind, because, dismissed_by, dismissed_at)
+        "delete from dismissed_identifiers where case_id is not distinct from $1 and words_digest = $2",
+    )
+    .bind(said.case_id)
+    .bind(said.digest)
+    .execute(&mut *conn)
+    .await?;
+    sqlx::query(
+        "insert into dismissed_identifiers (case_id, words_digest, kind, because, dismissed_by, dismissed_at)
          values ($1, $2, $3, $4, $5, $6)",
     )
     .bind(said.case_id)

@@ -57,7 +57,20 @@ fn cued(scan: &Scan<'_>, at: usize) -> Option<(Kind, usize)> {
         }
         let end =
             value_at(scan, value, cue.least).or_else(|| form::by_form(scan, value).map(|(end, _)| end))?;
-        Some((cue.kind, end))
+        (!is_own_code(scan, value, end)).then_some((cue.kind, end))
+    })
+}
+
+/// `2026-014`: a code of a case here, which stands for nobody outside the record.
+fn is_own_code(scan: &Scan<'_>, start: usize, end: usize) -> bool {
+    let text = &scan.text[scan.span(start..end)];
+    text.split_once('-').is_some_and(|(year, number)| {
+        let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+        year.len() == 4
+            && year.starts_with("20")
+            && (3..=4).contains(&number.len())
+            && digits(year)
+            && digits(number)
     })
 }
 

@@ -103,7 +103,7 @@ async fn a_dismissal_needs_a_reason_is_on_the_page_and_in_the_history_and_can_be
     // The words stand in the case; what was said of them is kept without them.
     let mut conn = app.app.database.read().await.unwrap();
     let digests: Vec<(String,)> =
-        sqlx::query_as("select digest || kind || because from dismissed_identifiers")
+        sqlx::query_as("select words_digest || kind || because from dismissed_identifiers")
             .fetch_all(&mut *conn)
             .await
             .unwrap();
