@@ -186,7 +186,7 @@ async fn a_text_is_looked_through_while_it_is_typed_and_nothing_is_stored() {
             String::from_utf16(&units[at("start")..at("end")]).unwrap()
         })
         .collect();
-    assert_eq!(words, ["Imogen", "Dr Marlow"]);
+    assert_eq!(words, ["Imogen, the patient's daughter", "Dr Marlow"]);
     settle(&fellow, &case, "dismiss", &[("because", "A sign.")]).await.expect(StatusCode::SEE_OTHER);
     let again = fellow.post("/identifiers/check", &[("text", text), ("code", &code)]).await;
     assert!(!again.html.contains("Dr Marlow") && again.html.contains("Name"), "{again}");
