@@ -183,7 +183,10 @@ impl Slide<'_, '_> {
         let end = body.x + body.width;
         let number = self.layout.number().map(|number| number.place.x).filter(|x| *x > body.x + end / 3.0);
         let end = number.map_or(end, |x| (x - 8.0).min(end));
-        Place { x: body.x, width: (end - body.x).max(slot.place.width), ..slot.place }
+        // Room for two lines, which grows away from the edge of the slide.
+        let height = slot.place.height.max(FOOT.0);
+        let y = slot.place.bottom() - height;
+        Place { x: body.x, y, width: (end - body.x).max(slot.place.width), height }
     }
 
     /// Who may see it, and the number of the slide.
