@@ -7,7 +7,11 @@ use crate::support::{CaseBuilder, Client, Page, Role, StatusCode, TestApp};
 const SHARED: &str = "Know where the wire tip is before you push.";
 
 async fn case_of(app: &TestApp, month: &str, stage: Stage, lesson: &str) -> CaseCode {
-    CaseBuilder::new(&format!("Case number {}", month.replace('-', "")))
+    const NAMES: [&str; 12] = [
+        "alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu",
+    ];
+    let name = NAMES[month[5..].parse::<usize>().unwrap() - 1];
+    CaseBuilder::new(&format!("Branch lost, {name}"))
         .month(month)
         .stage(stage)
         .mechanism("wire-subintimal")
@@ -98,7 +102,7 @@ async fn readers_see_presented_cases_and_how_many_others_there_are() {
     join(&fellow, &join_path(codes[2], 3), &[("recurring", "1")]).await.expect(StatusCode::SEE_OTHER);
     let page = fellow.get("/lessons/recurring/1").await;
     assert!(page.text.contains("Three times in eleven months."), "{page}");
-    assert!(page.text.contains("Case number 202507") && page.text.contains("· ready"), "{page}");
+    assert!(page.text.contains("Branch lost, eta") && page.text.contains("· ready"), "{page}");
     assert!(page.links_to("/rates/mechanism/wire-subintimal"));
     let reader = app.with_reader().await;
     let page = reader.get("/lessons/recurring/1").await;
