@@ -1,7 +1,10 @@
 //! The files that leave: opened by independent general-purpose readers, and compared with the record.
 
 mod cases;
+mod fhir;
+mod json;
 pub mod readers;
+mod references;
 mod slides;
 mod template;
 mod word;
