@@ -77,6 +77,25 @@ document.addEventListener("DOMContentLoaded", () => {
   });
   for (const button of document.querySelectorAll("[data-do]")) button.addEventListener("click", () => act[button.dataset.do]());
   addEventListener("resize", () => fit(screens[at]));
+  // A sheet holds a screen as a wall does, so each is as large on paper as it would be there. A narrow window
+  // has no such sizes: there the sheet's own stand.
+  addEventListener("beforeprint", () => {
+    const wall = document.createElement("div");
+    wall.className = "stage measure";
+    document.body.append(wall);
+    for (const screen of screens) {
+      delete screen.dataset.fit;
+      if (innerWidth <= 820) continue;
+      const copy = screen.cloneNode(true);
+      copy.classList.add("current");
+      wall.append(copy);
+      fit(copy);
+      screen.dataset.fit = copy.dataset.fit;
+      copy.remove();
+    }
+    wall.remove();
+  });
+  addEventListener("afterprint", () => fit(screens[at]));
   one("[data-foot]").hidden = false;
   show(0);
   document.fonts?.ready.then(() => fit(screens[at]));
