@@ -25,8 +25,10 @@ fn ris(references: &References) -> String {
             Reference::Doi(doi) => format!("DO  - {doi}\r\n"),
             Reference::PubMed(number) => format!("DB  - PubMed\r\nAN  - {number}\r\n"),
         };
+        // A semicolon parts two addresses.
+        let address = reference.address().replace(';', "%3B");
         // Writing to a string cannot fail.
-        let _ = write!(file, "TY  - GEN\r\n{number}UR  - {}\r\nER  - \r\n\r\n", reference.address());
+        let _ = write!(file, "TY  - GEN\r\n{number}UR  - {address}\r\nER  - \r\n\r\n");
     }
     file
 }
