@@ -17,7 +17,7 @@ use crate::backup::proof::judge;
 use crate::case::store as cases;
 use crate::database::Database;
 use crate::database::whole_sqlite::{self, WholeError};
-use crate::export::case_file::schema;
+use crate::export::case_file::schema_file;
 use crate::history::{Digest, verify};
 use crate::rates::store::{self as rates, Differs};
 
@@ -67,7 +67,7 @@ impl Check {
         complaints: &mut dyn Write,
     ) -> anyhow::Result<Verdict> {
         if self.schema {
-            writeln!(out, "{:#}", schema())?;
+            write!(out, "{}", schema_file())?;
             return Ok(Verdict::Fine);
         }
         if self.database {

@@ -16,7 +16,7 @@ use super::files::progress;
 use crate::case::{Day, Month, Sight, store as cases};
 use crate::database::{Database, tables_sqlite};
 use crate::department::{self, Department};
-use crate::export::case_file::{schema, to_json, to_toml};
+use crate::export::case_file::{schema_file, to_json, to_toml};
 use crate::export::csv::{Cell, csv_file};
 use crate::export::everything::{self, Leaves, TABLES, Told};
 use crate::export::markdown::document_to_markdown;
@@ -102,7 +102,7 @@ impl Export {
         vocabulary: &Vocabulary,
         department: &Department,
     ) -> anyhow::Result<usize> {
-        self.folder.write("cases/case.schema.json", &format!("{:#}\n", schema()))?;
+        self.folder.write("cases/case.schema.json", &schema_file())?;
         let codes = cases::codes(conn).await?;
         let bar = progress("Writing", codes.len());
         for code in &codes {

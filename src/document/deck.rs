@@ -39,6 +39,8 @@ pub struct Slide {
     pub title: String,
     /// What stands under the title.
     pub blocks: Vec<Block>,
+    /// How many stop points have to be passed before it may be shown.
+    pub segment: usize,
     /// What may be said to it, a line a thought; may be empty.
     pub notes: String,
 }

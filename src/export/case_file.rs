@@ -9,27 +9,28 @@ use crate::case::{
     Outcome, Patient, Procedure, PromptRemark,
 };
 use crate::export::format::Format;
+use crate::export::record::Record;
 use crate::quantity::Certainty;
 use toml_text::TomlText;
 
 /// The record as people write it.
-pub const TOML: Format<Case> = Format {
+pub const TOML: Format<Record> = Format {
     slug: "toml",
     name: "Case file (TOML)",
     extension: "toml",
     media_type: "application/toml; charset=utf-8",
     use_for: "The record itself, to be read, edited by hand and imported again.",
-    render: |case, _| Ok(to_toml(case).into_bytes()),
+    render: |record, _| Ok(to_toml(&record.case).into_bytes()),
 };
 
 /// The record as programs read it.
-pub const JSON: Format<Case> = Format {
+pub const JSON: Format<Record> = Format {
     slug: "json",
     name: "JSON",
     extension: "json",
     media_type: "application/json",
     use_for: "The record itself for other programs, after a published schema.",
-    render: |case, _| Ok(to_json(case).into_bytes()),
+    render: |record, _| Ok(to_json(&record.case).into_bytes()),
 };
 
 /// The case as a TOML file, in the order in which a person writes one.
@@ -305,4 +306,10 @@ pub fn schema() -> serde_json::Value {
         top.insert("title".to_owned(), "Relook case".into());
     }
     schema
+}
+
+/// The schema as a file.
+#[must_use]
+pub fn schema_file() -> String {
+    format!("{:#}\n", schema())
 }

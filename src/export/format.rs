@@ -1,11 +1,12 @@
 //! A format that a file can have, and the lists of them. A new one is a module with its [`Format`], and a
 //! line here.
 
-use super::{case_file, markdown, slides, word};
-use crate::case::Case;
+use super::record::Record;
+use super::references::{self, References};
+use super::{case_file, fhir, markdown, screens, slides, word};
 use crate::document::{Deck, Document};
 
-/// A format of files that hold a `T`: a [`Document`], a [`Deck`], the record of a [`Case`].
+/// A format of files that hold a `T`: a [`Document`], a [`Deck`], a [`Record`], [`References`].
 #[derive(Debug)]
 pub struct Format<T: 'static> {
     /// Its name in an address, unlike that of any other format.
@@ -49,5 +50,11 @@ pub static DOCUMENTS: [&Format<Document>; 2] = [&word::FORMAT, &markdown::FORMAT
 /// The formats of a deck.
 pub static DECKS: [&Format<Deck>; 1] = [&slides::FORMAT];
 
+/// The formats of a deck that has a slide for each screen, as they are presented.
+pub static SCREENS: [&Format<Deck>; 1] = [&screens::FORMAT];
+
 /// The formats of the record of a case.
-pub static RECORDS: [&Format<Case>; 2] = [&case_file::TOML, &case_file::JSON];
+pub static RECORDS: [&Format<Record>; 3] = [&case_file::TOML, &case_file::JSON, &fhir::FORMAT];
+
+/// The formats of the publications that a case rests on.
+pub static REFERENCES: [&Format<References>; 2] = [&references::BIBTEX, &references::RIS];

@@ -7,6 +7,7 @@
 
 mod block;
 mod inline;
+mod screen;
 
 use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
@@ -16,6 +17,7 @@ use pulldown_cmark::html::push_html;
 use super::user_markdown;
 use crate::document::{Block, Document, Href, Level};
 use block::Writer;
+pub use screen::screen_to_html;
 
 /// The whole document: an article with its title, its sections, and the cautions that end it.
 #[must_use]

@@ -8,11 +8,15 @@
 pub mod case_file;
 pub mod csv;
 pub mod everything;
+pub mod fhir;
 pub mod format;
 pub mod html;
 pub mod markdown;
 pub mod office;
 pub mod picture;
+pub mod record;
+pub mod references;
+pub mod screens;
 pub mod slides;
 mod user_markdown;
 pub mod word;

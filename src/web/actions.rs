@@ -1,5 +1,7 @@
 //! Every action of the department: what is open, what is overdue, and what became of the rest.
 
+mod files;
+
 use askama::Template;
 use axum::extract::{RawQuery, State};
 use axum::response::Response;
@@ -46,7 +48,11 @@ impl Which {
 }
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes.get("/actions", Allow::Writers, show_actions)
+    routes.get("/actions", Allow::Writers, show_actions).get(
+        "/actions.csv",
+        Allow::Writers,
+        files::download_actions,
+    )
 }
 
 #[derive(Template)]
@@ -55,6 +61,8 @@ struct ActionsPage {
     frame: Frame,
     state: String,
     choices: Vec<WhichLink>,
+    /// Where the same is as a file.
+    file: String,
     rows: Vec<ActionRow>,
     more: bool,
 }
@@ -83,9 +91,7 @@ async fn show_actions(
     visit: Visit,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    let values = Values::from_encoded(&query.unwrap_or_default());
-    // An address that names no choice shows what is open, as without one.
-    let which: Which = values.get("show").parse().unwrap_or(Which::Open);
+    let which = asked_for(query);
     let today = app.today();
     let limit = i64::try_from(AT_MOST + 1).unwrap_or(i64::MAX);
     let asked = (visit.sight(), which.asked(today));
@@ -104,9 +110,15 @@ async fn show_actions(
             .iter()
             .map(|each| WhichLink { slug: each.slug(), label: each.label(), current: *each == which })
             .collect(),
+        file: format!("/actions.csv?show={}", which.slug()),
         rows: found.iter().map(|(code, row)| ActionRow::of(*code, &row.value, &vocabulary, today)).collect(),
         more,
     })
+}
+
+/// Which actions an address asks for; one that names no choice asks for what is open.
+fn asked_for(query: Option<String>) -> Which {
+    Values::from_encoded(&query.unwrap_or_default()).get("show").parse().unwrap_or(Which::Open)
 }
 
 fn is_overdue(action: &Action, today: Day) -> bool {

@@ -35,7 +35,7 @@ use crate::vocabulary::Vocabulary;
 
 pub use order::{Arranged, Notes, OrderError, Seat, arrange, check, segments};
 pub use screen::{Purpose, Screen, ScreenKey, ScreenKeyError, StopPoint};
-pub use slides::slides;
+pub use slides::{screens_as_slides, slides};
 
 /// The department's rate as a deck shows it.
 #[derive(Debug, Clone)]

@@ -1,7 +1,7 @@
 //! The screens of a case as slides for a file: each idea whole again, for an exporter to lay out, and
 //! each stop point as two slides, the question and what was chosen.
 
-use super::{Purpose, Screen, Seat};
+use super::{Purpose, Screen, Seat, segments};
 use crate::document::{Block, Deck, Slide, SlideKind};
 
 /// The screens that are shown, as a deck.
@@ -11,11 +11,45 @@ use crate::document::{Block, Deck, Slide, SlideKind};
 #[must_use]
 pub fn slides(seats: &[Seat], confidential: &str) -> Deck {
     let mut making = Making::default();
-    for seat in seats.iter().filter(|seat| !seat.hidden) {
-        making.take(seat);
+    for (segment, seats) in segments(seats).into_iter().enumerate() {
+        for seat in seats {
+            making.take(seat, segment);
+        }
     }
-    let title = making.slides.first().map(|slide| slide.title.clone()).unwrap_or_default();
-    Deck { title, standing: confidential.to_owned(), slides: making.slides }
+    deck(making.slides, confidential)
+}
+
+/// The same with a slide for each screen, as they are presented, and without notes: for a file that is shown
+/// as the app shows it.
+#[must_use]
+pub fn screens_as_slides(seats: &[Seat], confidential: &str) -> Deck {
+    let each = |(segment, seats): (usize, Vec<&Seat>)| {
+        seats.into_iter().map(|seat| one_screen(&seat.screen, segment)).collect::<Vec<Slide>>()
+    };
+    deck(segments(seats).into_iter().enumerate().flat_map(each).collect(), confidential)
+}
+
+fn one_screen(screen: &Screen, segment: usize) -> Slide {
+    let kind = match &screen.purpose {
+        Purpose::Tell if screen.key.as_str() == "title" => SlideKind::Opening,
+        Purpose::Tell | Purpose::Reasons(_) => SlideKind::Telling,
+        Purpose::Question(stop) | Purpose::Answer(stop) => SlideKind::Question(stop.decision.to_string()),
+        Purpose::Revealed(stop) => SlideKind::Answer(stop.decision.to_string()),
+    };
+    Slide {
+        name: screen.key.to_string(),
+        kind,
+        part: screen.part.to_owned(),
+        title: screen.title.clone(),
+        blocks: screen.body.clone(),
+        segment,
+        notes: String::new(),
+    }
+}
+
+fn deck(slides: Vec<Slide>, confidential: &str) -> Deck {
+    let title = slides.first().map(|slide| slide.title.clone()).unwrap_or_default();
+    Deck { title, standing: confidential.to_owned(), slides }
 }
 
 #[derive(Default)]
@@ -24,7 +58,7 @@ struct Making {
 }
 
 impl Making {
-    fn take(&mut self, seat: &Seat) {
+    fn take(&mut self, seat: &Seat, segment: usize) {
         let screen = &seat.screen;
         let name = screen.key.begun_by();
         // What goes on from the slide before belongs to it.
@@ -60,6 +94,7 @@ impl Making {
             part: screen.part.to_owned(),
             title: screen.title.clone(),
             blocks: screen.body.clone(),
+            segment,
             notes: seat.notes().to_owned(),
         });
     }

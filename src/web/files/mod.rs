@@ -17,17 +17,21 @@ use axum::response::Response;
 pub(super) use desk::Desk;
 
 use super::access::Allow::{SignedIn, Writers};
+use super::case;
 use super::case::Summary;
 use super::download::download;
 use super::error::Error;
 use super::frame::Visit;
+use super::present::{Slides, deck_of};
 use super::release::let_case_out;
 use super::router::Routes;
 use super::state::App;
-use super::{case, present};
 use crate::case::{StoredCase, store};
-use crate::document::Document;
-use crate::export::format::{DECKS, DOCUMENTS, Format, Options, RECORDS};
+use crate::document::{Deck, Document};
+use crate::export::case_file::schema_file;
+use crate::export::format::{DECKS, DOCUMENTS, Format, Options, RECORDS, REFERENCES, SCREENS};
+use crate::export::record::Record;
+use crate::export::references::References;
 use crate::review::summary::still_address;
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
@@ -35,12 +39,18 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .get("/cases/{code}/files", SignedIn, page::show_files)
         // The notes of a deck are for who presents.
         .get("/cases/{code}/files/deck/{format}", Writers, give_deck)
+        .get("/cases/{code}/files/screens/{format}", Writers, give_screens)
         .get("/cases/{code}/files/summary/{format}", SignedIn, give_summary)
         .get("/cases/{code}/files/record/{format}", SignedIn, give_record)
+        .get("/cases/{code}/files/references/{format}", SignedIn, give_references)
+        .get(SCHEMA_PATH, SignedIn, give_schema)
         .get("/cases/{code}/summary.md", SignedIn, give_summary_as_markdown)
         .get("/cases/{code}/case.toml", SignedIn, give_record_as_toml)
         .get("/cases/{code}/case.json", SignedIn, give_record_as_json)
 }
+
+/// Where the schema of a case file is, which is the same for every case.
+const SCHEMA_PATH: &str = "/case.schema.json";
 
 /// Where the files of a case are.
 pub(super) fn files_path(code: crate::case::CaseCode) -> String {
@@ -106,16 +116,35 @@ async fn give_deck(
     Path((code, format)): Path<(String, String)>,
 ) -> Result<Response, Error> {
     let format = named(&DECKS, &format)?;
-    let (case, content) = {
-        let mut conn = app.database.read().await?;
-        let case = case::find(&mut conn, &visit, &code).await?;
-        let mut deck = present::deck_of(&app, &mut conn, &case).await?;
-        let stills = stills(&mut conn, &case).await?;
-        deck.fill_pictures(|address| stills.get(address).cloned());
-        (case, deck)
-    };
+    let (case, content) = deck_with_stills(&app, &visit, &code, Slides::Ideas).await?;
     let options = Options { template: app.files.template() };
     hand_out(&app, &case, Wanted { stem: format!("{}-slides", case.code), format, content, options }).await
+}
+
+async fn give_screens(
+    State(app): State<App>,
+    visit: Visit,
+    Path((code, format)): Path<(String, String)>,
+) -> Result<Response, Error> {
+    let format = named(&SCREENS, &format)?;
+    let (case, content) = deck_with_stills(&app, &visit, &code, Slides::Screens).await?;
+    let options = Options::default();
+    hand_out(&app, &case, Wanted { stem: format!("{}-screens", case.code), format, content, options }).await
+}
+
+/// The deck of a case with the pixels of its stills.
+async fn deck_with_stills(
+    app: &App,
+    visit: &Visit,
+    code: &str,
+    of: Slides,
+) -> Result<(StoredCase, Deck), Error> {
+    let mut conn = app.database.read().await?;
+    let case = case::find(&mut conn, visit, code).await?;
+    let mut deck = deck_of(app, &mut conn, &case, of).await?;
+    let stills = stills(&mut conn, &case).await?;
+    deck.fill_pictures(|address| stills.get(address).cloned());
+    Ok((case, deck))
 }
 
 async fn give_summary(
@@ -184,7 +213,25 @@ async fn give_record_as_json(
 async fn record_as(app: &App, visit: &Visit, code: &str, format: &str) -> Result<Response, Error> {
     let format = named(&RECORDS, format)?;
     let case = case::find(&mut *app.database.read().await?, visit, code).await?;
-    let content = case.to_case();
+    let content = Record { case: case.to_case(), vocabulary: app.vocabulary() };
     let options = Options::default();
     hand_out(app, &case, Wanted { stem: case.code.to_string(), format, content, options }).await
+}
+
+/// The publications; a case that names none has no such file.
+async fn give_references(
+    State(app): State<App>,
+    visit: Visit,
+    Path((code, format)): Path<(String, String)>,
+) -> Result<Response, Error> {
+    let format = named(&REFERENCES, &format)?;
+    let case = case::find(&mut *app.database.read().await?, &visit, &code).await?;
+    let content = References::of(&case.to_case()).ok_or(Error::NotFound)?;
+    let stem = format!("{}-references", case.code);
+    hand_out(&app, &case, Wanted { stem, format, content, options: Options::default() }).await
+}
+
+/// The schema of a case file. It tells nothing of a case.
+async fn give_schema() -> Response {
+    download("case.schema.json", "application/schema+json", schema_file())
 }

@@ -6,9 +6,10 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 
-use super::files_path;
+use super::{SCHEMA_PATH, files_path};
 use crate::case::StoredCase;
-use crate::export::format::{DECKS, DOCUMENTS, Format, RECORDS};
+use crate::export::format::{DECKS, DOCUMENTS, Format, RECORDS, REFERENCES, SCREENS};
+use crate::export::references::References;
 use crate::web::case::{find, moment};
 use crate::web::error::Error;
 use crate::web::frame::{Frame, Place, Visit, page};
@@ -71,6 +72,17 @@ fn files<T>(app: &App, case: &StoredCase, what: &str, formats: &[&'static Format
         .collect()
 }
 
+/// The schema of a case file.
+fn schema() -> File {
+    File {
+        href: SCHEMA_PATH.to_owned(),
+        name: "JSON Schema of a case",
+        extension: "schema.json",
+        use_for: "What a case file may hold (JSON Schema, draft 2020-12), for whoever writes a program for it. It is the same for every case and holds nothing of this one.",
+        made: None,
+    }
+}
+
 pub(super) async fn show_files(
     State(app): State<App>,
     visit: Visit,
@@ -81,9 +93,12 @@ pub(super) async fn show_files(
     if visit.user.role.writes() {
         groups.push(Group {
             title: "To present",
-            text: "The screens of the case as you arranged them, with your notes.",
+            text: "The screens of the case as you arranged them.",
             page: Some((format!("/cases/{}/deck", case.code), "Arrange the screens")),
-            files: files(&app, &case, "deck", &DECKS),
+            files: files(&app, &case, "deck", &DECKS)
+                .into_iter()
+                .chain(files(&app, &case, "screens", &SCREENS))
+                .collect(),
         });
     }
     groups.push(Group {
@@ -96,8 +111,16 @@ pub(super) async fn show_files(
         title: "The record",
         text: "The case as it is kept, without who recorded it.",
         page: None,
-        files: files(&app, &case, "record", &RECORDS),
+        files: files(&app, &case, "record", &RECORDS).into_iter().chain(std::iter::once(schema())).collect(),
     });
+    if References::of(&case.to_case()).is_some() {
+        groups.push(Group {
+            title: "The publications",
+            text: "What the lessons of the case rest on in print.",
+            page: None,
+            files: files(&app, &case, "references", &REFERENCES),
+        });
+    }
     page(&FilesPage {
         frame: visit.frame(Place::Cases),
         code: case.code.to_string(),

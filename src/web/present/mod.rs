@@ -13,7 +13,7 @@ use super::router::Routes;
 use super::state::App;
 use crate::case::{CaseCode, StoredCase};
 use crate::document::Deck;
-use crate::review::deck::slides;
+use crate::review::deck::{screens_as_slides, slides};
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
     routes
@@ -34,13 +34,26 @@ fn deck_path(code: CaseCode) -> String {
     format!("/cases/{code}/deck")
 }
 
+/// What a slide of a deck for a file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Slides {
+    /// An idea, over as many screens as it takes.
+    Ideas,
+    /// A screen.
+    Screens,
+}
+
 /// The screens of a case that are shown, as a deck for a file.
 pub(super) async fn deck_of(
     app: &App,
     conn: &mut sqlx::SqliteConnection,
     case: &StoredCase,
+    of: Slides,
 ) -> Result<Deck, Error> {
     let deck = gather::gather(app, conn, case).await?;
     let_deck_out(conn, case, &deck.given).await?;
-    Ok(slides(&deck.seats, &deck.confidential))
+    Ok(match of {
+        Slides::Ideas => slides(&deck.seats, &deck.confidential),
+        Slides::Screens => screens_as_slides(&deck.seats, &deck.confidential),
+    })
 }

@@ -2,8 +2,7 @@
 
 use askama::Template;
 
-use crate::document::{Block, Inline, Picture};
-use crate::export::html::{blocks_to_html, escape};
+use crate::export::html::screen_to_html;
 use crate::review::deck::Seat;
 
 /// Screens one after the other.
@@ -44,38 +43,8 @@ impl ScreenView {
             chosen: stop.and_then(|stop| stop.chosen).map(|n| n.to_string()).unwrap_or_default(),
             answers: screen.purpose.shows_answers(),
             title: screen.title.clone(),
-            body: body(&screen.body),
+            body: screen_to_html(&screen.body, |picture| Some(picture.address.clone())),
             notes: seat.notes().to_owned(),
         }
     }
-}
-
-/// A still, as large as the screen lets it be, with its moment and view. The caption is the screen's title.
-fn still(picture: &Picture) -> String {
-    let about = picture.caption.inlines().iter().filter(|inline| matches!(inline, Inline::Quiet(_)));
-    let about: String = about.map(Inline::as_text).collect();
-    let (address, alternative, about) =
-        (escape(&picture.address), escape(&picture.alternative), escape(&about));
-    let (width, height) = (picture.width, picture.height);
-    format!(
-        "<figure class=\"still\"><img src=\"{address}\" width=\"{width}\" height=\"{height}\" alt=\"{alternative}\"><figcaption>{about}</figcaption></figure>\n"
-    )
-}
-
-/// The blocks of a screen. A drawing is as large as the screen lets it be, and needs no caption: the
-/// screen's title says what it shows.
-fn body(blocks: &[Block]) -> String {
-    let mut html = String::new();
-    for block in blocks {
-        match block {
-            Block::Figure(figure) => {
-                html.push_str("<div class=\"drawing\">");
-                html.push_str(figure.svg.as_str());
-                html.push_str("</div>\n");
-            }
-            Block::Picture(picture) => html.push_str(&still(picture)),
-            other => html.push_str(&blocks_to_html(std::slice::from_ref(other))),
-        }
-    }
-    html
 }

@@ -1,7 +1,10 @@
 // The screens of a case: those of the page, and those behind the stop points, which stay in memory,
 // out of the document, until the presenter goes on.
 
+import { fit } from "./fit.js";
 import { here } from "./store.js";
+
+export { fit };
 
 const RETRIES = 3;
 const wait = (milliseconds) => new Promise((done) => setTimeout(done, milliseconds));
@@ -146,23 +149,4 @@ export function put(stage, screen) {
   if (screen.parentNode !== stage) stage.append(screen);
   screen.classList.add("current");
   fit(screen);
-}
-
-/** Whether something of a screen would be cut off. */
-function overflows(screen) {
-  const body = screen.querySelector(".deck-body");
-  const over = (box) => box && (box.scrollHeight > box.clientHeight + 1 || box.scrollWidth > box.clientWidth + 1);
-  return over(screen) || over(body);
-}
-
-/** The sizes of text, from the largest; under a drawing words stay smaller than it. */
-const SIZES = [4, 3, 2, 1, 0];
-const LARGEST_UNDER_DRAWING = 2;
-
-export function fit(screen) {
-  const largest = screen.querySelector(".drawing") ? LARGEST_UNDER_DRAWING : SIZES[0];
-  for (const size of SIZES.filter((one) => one <= largest)) {
-    screen.dataset.fit = String(size);
-    if (!overflows(screen)) return;
-  }
 }

@@ -1,7 +1,11 @@
 //! The files that leave: opened by independent general-purpose readers, and compared with the record.
 
 mod cases;
+mod fhir;
+mod json;
 pub mod readers;
+mod references;
+mod screens;
 mod slides;
 mod template;
 mod word;
@@ -11,7 +15,7 @@ use relook::case::{self, Case, StoredCase};
 use relook::clinical::Choices;
 use relook::department::Department;
 use relook::document::{Deck, Document};
-use relook::review::deck::{Material, RateShown, arrange, screens, slides};
+use relook::review::deck::{Material, RateShown, Seat, arrange, screens, screens_as_slides, slides};
 use relook::review::findings::Findings;
 use relook::review::summary::teaching_summary;
 use relook::vocabulary::Vocabulary;
@@ -40,6 +44,15 @@ impl Told {
 
     /// Its deck, as nobody arranged it.
     pub fn deck(&self) -> Deck {
+        slides(&self.seats(), CONFIDENTIAL)
+    }
+
+    /// The same with a slide for each screen.
+    pub fn screens(&self) -> Deck {
+        screens_as_slides(&self.seats(), CONFIDENTIAL)
+    }
+
+    fn seats(&self) -> Vec<Seat> {
         let reading = Reading::of(&self.case.events, &self.case.complications);
         let findings = Findings::of(&self.case, &reading, self.vocabulary, &Choices::default());
         let rate = RateShown {
@@ -55,7 +68,7 @@ impl Told {
             rate: Some(&rate),
             confidential: CONFIDENTIAL,
         };
-        slides(&arrange(screens(&material), &[]), CONFIDENTIAL)
+        arrange(screens(&material), &[])
     }
 
     /// Its teaching summary.

@@ -28,13 +28,14 @@ async fn withdraw(client: &Client, case: &Placed) {
 }
 
 /// Pages on which a case of this kind stands while it is not withdrawn.
-const PAGES: [&str; 7] = [
+const PAGES: [&str; 8] = [
     "/",
     "/cases",
     "/cases?q=zwetschgenknoedel",
     "/library",
     "/library?q=zwetschgenknoedel",
     "/actions",
+    "/actions.csv?show=all",
     "/rates",
 ];
 

@@ -11,6 +11,7 @@ fn slide(title: &str, blocks: Vec<Block>) -> Slide {
         part: "Why".to_owned(),
         title: title.to_owned(),
         blocks,
+        segment: 0,
         notes: "Say it.".to_owned(),
     }
 }

@@ -1,13 +1,17 @@
 //! The page of the files of a case, and its files.
 
-use relook::export::format::{DECKS, DOCUMENTS, RECORDS};
+use relook::export::format::{DECKS, DOCUMENTS, RECORDS, REFERENCES, SCREENS};
 
 use crate::support::{CaseBuilder, Role, StatusCode, TestApp};
 
 #[tokio::test]
 async fn the_page_names_every_format_and_says_how_large_a_file_was() {
     let app = TestApp::init().await;
-    let case = CaseBuilder::new("To take along").complete().insert(&app).await;
+    let case = CaseBuilder::new("To take along")
+        .complete()
+        .with(|case| case.lessons[0].reference = Some("PMID 11466122".parse().unwrap()))
+        .insert(&app)
+        .await;
     let path = format!("/cases/{}", case.code);
     let fellow = app.with_fellow().await;
     for from in ["", "/summary"] {
@@ -18,6 +22,8 @@ async fn the_page_names_every_format_and_says_how_large_a_file_was() {
     let offered = DECKS.iter().map(|f| ("deck", f.slug, f.extension, f.media_type));
     let offered = offered.chain(DOCUMENTS.iter().map(|f| ("summary", f.slug, f.extension, f.media_type)));
     let offered = offered.chain(RECORDS.iter().map(|f| ("record", f.slug, f.extension, f.media_type)));
+    let offered = offered.chain(REFERENCES.iter().map(|f| ("references", f.slug, f.extension, f.media_type)));
+    let offered = offered.chain(SCREENS.iter().map(|f| ("screens", f.slug, f.extension, f.media_type)));
     let mut slugs = Vec::new();
     for (what, slug, extension, media_type) in offered {
         let address = format!("{path}/files/{what}/{slug}");
@@ -36,7 +42,13 @@ async fn the_page_names_every_format_and_says_how_large_a_file_was() {
     assert_eq!(page.text.matches("when it was last made").count(), slugs.len());
     slugs.sort_unstable();
     slugs.dedup();
-    assert_eq!(slugs.len(), DECKS.len() + DOCUMENTS.len() + RECORDS.len(), "two formats have one name");
+    let all = DECKS.len() + DOCUMENTS.len() + RECORDS.len() + REFERENCES.len() + SCREENS.len();
+    assert_eq!(slugs.len(), all, "two formats have one name");
+    assert!(page.links_to("/case.schema.json"));
+    let schema = fellow.get("/case.schema.json").await;
+    schema.expect(StatusCode::OK);
+    assert_eq!(schema.headers["content-type"], "application/schema+json");
+    assert_eq!(schema.html, relook::export::case_file::schema_file());
 }
 
 #[tokio::test]
@@ -63,6 +75,16 @@ async fn files_go_to_who_sees_the_case_and_the_deck_to_who_presents() {
         .get(&format!("/cases/{}/files/deck/none", shown.code))
         .await
         .expect(StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn a_case_without_publications_offers_no_file_of_them() {
+    let app = TestApp::init().await;
+    let case = CaseBuilder::new("Rests on nothing in print").complete().insert(&app).await;
+    let fellow = app.with_fellow().await;
+    let path = format!("/cases/{}/files", case.code);
+    assert!(!fellow.get(&path).await.text.contains("The publications"));
+    fellow.get(&format!("{path}/references/bibtex")).await.expect(StatusCode::NOT_FOUND);
 }
 
 #[tokio::test]

@@ -47,6 +47,18 @@ async fn a_case_that_may_identify_somebody_is_saved_and_marked_and_cannot_become
     assert_eq!(text, NAMED.replace("Dr Marlow", "The operator"));
 }
 
+/// Ways by which a case leaves.
+const LEAVE: [&str; 8] = [
+    "/summary.md",
+    "/case.json",
+    "/case.toml",
+    "/present",
+    "/presenter",
+    "/present/segments/0",
+    "/files/record/fhir",
+    "/files/screens/html",
+];
+
 #[tokio::test]
 async fn nothing_made_from_a_held_case_leaves_and_who_cannot_settle_it_does_not_see_it() {
     let app = TestApp::init().await;
@@ -62,21 +74,25 @@ async fn nothing_made_from_a_held_case_leaves_and_who_cannot_settle_it_does_not_
     for page in ["/cases", "/library", "/library?q=second", "/"] {
         assert!(!reader.get(page).await.html.contains("Vessel closed"), "{page}");
     }
-    for path in ["/summary.md", "/case.json", "/case.toml", "/present", "/presenter", "/present/segments/0"] {
+    for path in LEAVE {
         let held = lead.get(&of_case(path)).await;
         held.expect(StatusCode::CONFLICT);
         assert!(held.html.contains(&of_case("/identifiers")), "{path}: {held}");
         assert!(!held.html.contains("Marlow"), "{path}");
     }
+    let actions = lead.get("/actions.csv?show=all").await;
+    actions.expect(StatusCode::OK);
+    assert_eq!(actions.html.lines().count(), 1, "the actions of a held case stay: {}", actions.html);
     // It is shown to who prepares it, and paper gets the reason alone (`browser::print`).
     let summary = lead.get(&of_case("/summary")).await;
     assert!(summary.html.contains("site-main held") && summary.html.contains("Held back"), "{summary}");
     settle(&lead, &case, "dismiss", &[("because", "Nobody of that name exists.")])
         .await
         .expect(StatusCode::SEE_OTHER);
-    for path in ["/summary.md", "/case.json", "/case.toml", "/present", "/presenter", "/present/segments/0"] {
+    for path in LEAVE {
         lead.get(&of_case(path)).await.expect(StatusCode::OK);
     }
+    assert!(lead.get("/actions.csv?show=all").await.html.lines().count() > 1);
     for path in ["", "/summary", "/case.json"] {
         reader.get(&of_case(path)).await.expect(StatusCode::OK);
     }

@@ -114,6 +114,36 @@ async fn actions_are_listed_by_what_became_of_them_and_their_history_is_kept() {
 }
 
 #[tokio::test]
+async fn actions_are_a_table_for_a_spreadsheet_as_well() {
+    let app = TestApp::init().await;
+    let case = CaseBuilder::new("Actions")
+        .action("One to come", "2090-01-01")
+        .action("=SUM(1;2), \"quoted\"", "2020-01-01")
+        .insert(&app)
+        .await;
+    let client = app.with_fellow().await;
+    let page = client.get("/actions?show=all").await;
+    assert!(page.links_to("/actions.csv?show=all"));
+    let file = client.get("/actions.csv?show=all").await;
+    file.expect(StatusCode::OK);
+    assert_eq!(file.headers["content-type"], "text/csv; charset=utf-8");
+    let mut read = csv::Reader::from_reader(file.html.as_bytes());
+    let heads: Vec<String> = read.headers().unwrap().iter().map(str::to_owned).collect();
+    assert_eq!(heads[0], "Action (all)");
+    assert_eq!(heads[2], "Due (year-month-day; 2020-01-01 to 2090-01-01)");
+    let rows: Vec<Vec<String>> =
+        read.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect();
+    assert_eq!(rows.len(), 2);
+    assert_eq!(rows[0][0], "'=SUM(1;2), \"quoted\"", "due first, and no formula");
+    assert_eq!((rows[1][0].as_str(), rows[1][2].as_str()), ("One to come", "2090-01-01"));
+    assert_eq!((rows[1][3].as_str(), rows[1][11].as_str()), ("Open", case.code.to_string().as_str()));
+    assert!(rows.iter().all(|row| row.len() == heads.len() && !row[1].is_empty() && !row[5].is_empty()));
+    let done = client.get("/actions.csv?show=done").await;
+    assert_eq!(done.html.lines().count(), 1, "{}", done.html);
+    app.with_reader().await.get("/actions.csv").await.expect(StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
 async fn a_signed_lesson_that_changes_keeps_its_signed_words() {
     let app = TestApp::init().await;
     let case =

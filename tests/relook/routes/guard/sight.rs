@@ -99,6 +99,7 @@ fn addresses() -> Vec<String> {
         "/library?view=lessons&q=zqhidden",
         "/actions?show=all",
         "/actions?show=done",
+        "/actions.csv?show=all",
         "/rates/report?quarter=2026-Q1",
         "/rates/report.md?quarter=2026-Q1",
     ] {
