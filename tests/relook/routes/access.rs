@@ -20,6 +20,8 @@ fn address(rule: &Rule, code: &str) -> String {
         .replace("/deck/{format}", "/deck/slides")
         .replace("/summary/{format}", "/summary/markdown")
         .replace("/record/{format}", "/record/toml")
+        .replace("/screens/{format}", "/screens/html")
+        .replace("/references/{format}", "/references/bibtex")
         .split('/')
         .map(|part| if part.starts_with('{') { "999999" } else { part })
         .collect::<Vec<_>>()
@@ -124,7 +126,7 @@ async fn a_reader_finds_no_page_and_no_file_of_a_case_before_it_is_presented() {
     assert!(of_a_case.len() >= 5, "{of_a_case:?}");
     for stage in Stage::ALL.iter().copied() {
         let presented = [Stage::Presented, Stage::Closed].contains(&stage);
-        let case = CaseBuilder::new("Kept back").complete().stage(stage).insert(&app).await;
+        let case = CaseBuilder::new("Kept back").complete().in_print().stage(stage).insert(&app).await;
         for rule in &of_a_case {
             let page = ask(&reader, rule, &case.code.to_string()).await;
             page.expect(if presented { StatusCode::OK } else { StatusCode::NOT_FOUND });

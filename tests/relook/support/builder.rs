@@ -191,6 +191,11 @@ impl CaseBuilder {
         })
     }
 
+    /// Its last lesson rests on a publication: the handbook of the DOI itself.
+    pub fn in_print(self) -> Self {
+        self.with(|case| last(&mut case.lessons).reference = Some(of("10.1000/182")))
+    }
+
     /// An open action.
     pub fn action(self, what: &str, due: &str) -> Self {
         self.with(|case| {

@@ -54,8 +54,13 @@ async fn every_answer_of_every_route_carries_the_headers() {
 #[tokio::test]
 async fn a_file_to_keep_is_offered_as_a_file_with_its_kind() {
     let app = TestApp::init().await;
-    let code =
-        CaseBuilder::new("To keep").complete().stage(relook::case::Stage::Presented).insert(&app).await.code;
+    let code = CaseBuilder::new("To keep")
+        .complete()
+        .in_print()
+        .stage(relook::case::Stage::Presented)
+        .insert(&app)
+        .await
+        .code;
     for (path, kind) in [
         (format!("/cases/{code}/case.json"), "application/json"),
         (format!("/cases/{code}/case.toml"), "application/toml"),

@@ -31,6 +31,8 @@ fn with_formats(path: &str) -> String {
     path.replace("/deck/{format}", "/deck/slides")
         .replace("/summary/{format}", "/summary/markdown")
         .replace("/record/{format}", "/record/toml")
+        .replace("/screens/{format}", "/screens/html")
+        .replace("/references/{format}", "/references/bibtex")
 }
 
 /// An address of a rule: what varies is this case, or something that is not there.

@@ -59,8 +59,14 @@ fn is_refused(page: &Page, role: Option<Role>) -> bool {
 #[tokio::test]
 async fn every_method_at_every_address_is_answered_as_the_table_says() {
     let app = TestApp::init().await;
-    let code =
-        CaseBuilder::new("Asked for").complete().stage(Stage::Presented).insert(&app).await.code.to_string();
+    let code = CaseBuilder::new("Asked for")
+        .complete()
+        .in_print()
+        .stage(Stage::Presented)
+        .insert(&app)
+        .await
+        .code
+        .to_string();
     let mut by_path: BTreeMap<&'static str, Vec<Rule>> = BTreeMap::new();
     for rule in super::rules() {
         by_path.entry(rule.path).or_default().push(rule);
@@ -186,6 +192,7 @@ fn the_router_is_made_from_the_table_and_from_nothing_else() {
 fn with_every_row(stage: Stage, by: Role) -> CaseBuilder {
     CaseBuilder::new("Zqtitle")
         .complete()
+        .in_print()
         .stage(stage)
         .recorded_by(by)
         .lesson("respond", "Zqlesson.")
