@@ -9,7 +9,13 @@ use crate::support::{CaseBuilder, Client, Page, Placed, TestApp};
 const NAMED: &str = "Dr Marlow asked for a second view. Judkins left 4 guide, TIMI 3 at the end.";
 
 async fn named(app: &TestApp, stage: Stage) -> Placed {
-    CaseBuilder::new("Vessel closed").complete().stage(stage).narrative(NAMED).insert(app).await
+    CaseBuilder::new("Vessel closed")
+        .complete()
+        .stage(stage)
+        .narrative(NAMED)
+        .action("A second screen in each room", "2026-12-01")
+        .insert(app)
+        .await
 }
 
 fn about<'a>(words: &'a str, starts: &'a str, ends: &'a str) -> Vec<(&'a str, &'a str)> {
