@@ -103,6 +103,11 @@ fn the_table_of_routes_keeps_what_is_promised() {
     assert_eq!(promised, table);
 }
 
+/// Words that identify nobody, under the number of the first account.
+const SAID: &str =
+    "insert into dismissed_identifiers (id, words_digest, kind, because, dismissed_by, dismissed_at)
+    values (1, 'aa', 'Name', 'A sign.', 'Quinn Lead', '2026-01-01T00:00:00Z')";
+
 #[tokio::test]
 async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
     for role in Role::ALL {
@@ -111,6 +116,7 @@ async fn each_role_gets_through_where_it_may_and_is_turned_away_elsewhere() {
             let house = TestApp::init().await;
             let visitor = house.as_role(*role).await;
             house.execute(OWN_LIST).await;
+            house.execute(SAID).await;
             let withdrawn = CaseBuilder::new("Withdrawn long ago").insert(&house).await.code;
             house.execute(WITHDRAW).await;
             let fellow = house.user(Role::Fellow).await.id.to_string();
