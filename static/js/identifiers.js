@@ -152,8 +152,8 @@ function line(own, one) {
   words.textContent = `“${one.words}”`;
   row.append(words, ` ${one.why} Instead: ${one.instead}. `);
   if (one.put !== null) row.append(button(`Put “${one.put}”`, `Put “${one.put}” in the place of “${one.words}”`, () => accept(own, one)), " ");
-  else row.append(button("Select it", `Select “${one.words}” in the text`, () => accept(own, one)), " ");
-  row.append(button("Leave it", `Leave “${one.words}” as it is`, () => leave(own, one)));
+  else row.append(button("Select it", `Select it: “${one.words}”`, () => accept(own, one)), " ");
+  row.append(button("Leave it", `Leave it: “${one.words}”`, () => leave(own, one)));
   return row;
 }
 

@@ -42,7 +42,7 @@ async fn a_name_is_marked_while_it_is_typed_and_one_key_puts_the_role_there() {
     browser.ask("document.execCommand('undo')").await;
     assert!(value(browser).await.contains("Dr Marlow"));
     browser.until_count(".marks .found.sure", 1).await;
-    browser.press("Leave “Dr Marlow” as it is").await;
+    browser.press("Leave it").await;
     browser.until_count(".marks .found", 0).await;
     browser.press("Save").await;
     browser.until_path("of the case", |path| path == CASE).await;
@@ -73,7 +73,7 @@ async fn what_is_held_back_comes_out_of_no_printer_until_it_is_settled() {
     field.clear().await.unwrap();
     field.send_keys("The operator").await.unwrap();
     browser.press("Put them in for “Dr Marlow”").await;
-    browser.until_text("main", "Nothing holds this case back").await;
+    browser.until_text("main", "Nothing was found in the words of this case").await;
     browser.goto(&format!("{CASE}/summary")).await;
     assert!(words_printed(browser).await.contains("The operator saw the branch close."));
     browser.goto(&format!("{CASE}/present")).await;
