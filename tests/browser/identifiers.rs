@@ -12,8 +12,7 @@ async fn value(browser: &Browser) -> String {
     browser.ask_text(&format!("document.querySelector('{}').value", FIELD.replace('"', "\\\""))).await
 }
 
-/// The words with a line under them, and whether the line lies where the words are: at the place where the
-/// same words stand in a copy of the text area's own text.
+/// The words with a line under them.
 async fn marked(browser: &Browser) -> Vec<String> {
     browser.texts(".marks .found").await
 }
@@ -78,5 +77,8 @@ async fn what_is_held_back_comes_out_of_no_printer_until_it_is_settled() {
     assert!(words_printed(browser).await.contains("The operator saw the branch close."));
     browser.goto(&format!("{CASE}/present")).await;
     browser.until_count(".held-note", 0).await;
-    assert_eq!(browser.warnings().await, Vec::<String>::new());
+    // What the browser says of the window that was held back is that it was.
+    let mut warnings = browser.warnings().await;
+    warnings.retain(|line| !line.contains("/present") || !line.contains("409"));
+    assert_eq!(warnings, Vec::<String>::new());
 }
