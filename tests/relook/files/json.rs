@@ -20,7 +20,9 @@ fn every_case_is_valid_after_the_published_schema_and_a_wrong_one_is_not() {
     }
     let good = files.len();
     let case: Value = serde_json::from_str(&to_json(&cases::ordinary().case.to_case())).unwrap();
-    let wrong: [(&str, fn(&mut Value)); 4] = [
+    /// Makes a case wrong.
+    type Spoil = fn(&mut Value);
+    let wrong: [(&str, Spoil); 4] = [
         ("unknown", |case| case["anything"] = json!("else")),
         ("month", |case| case["month"] = json!("March 2025")),
         ("missing", |case| drop(case.as_object_mut().unwrap().remove("title"))),
