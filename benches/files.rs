@@ -1,4 +1,5 @@
-//! How long a file takes: the slides and the Word file of a case with 40 events.
+//! How long a file takes: the slides, the Word file and, with the feature `pdf`, the PDF files of a case with 40
+//! events.
 //!
 //! `cargo bench --bench files` prints the median and the longest of 20 runs, and the size of the file.
 
@@ -83,4 +84,9 @@ async fn main() {
     });
     measure("slides (.pptx)", || (slides::FORMAT.render)(&deck, &options).unwrap());
     measure("summary (.docx)", || (word::FORMAT.render)(&summary, &options).unwrap());
+    #[cfg(feature = "pdf")]
+    {
+        measure("summary (.pdf)", || (relook::export::pdf::FORMAT.render)(&summary, &options).unwrap());
+        measure("slides with notes (.pdf)", || (relook::export::pdf::DECK.render)(&deck, &options).unwrap());
+    }
 }

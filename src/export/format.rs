@@ -1,6 +1,8 @@
 //! A format that a file can have, and the lists of them. A new one is a module with its [`Format`], and a
 //! line here.
 
+#[cfg(feature = "pdf")]
+use super::pdf;
 use super::record::Record;
 use super::references::{self, References};
 use super::{case_file, fhir, markdown, screens, slides, word};
@@ -42,13 +44,28 @@ pub enum ExportError {
     /// The parts could not be put into one file.
     #[error("the file cannot be packed: {0}")]
     Packing(String),
+    /// The pages could not be set.
+    #[error("the pages cannot be set: {0}")]
+    Typesetting(String),
 }
 
+/// Whether this program makes PDF files: they take long to build, and stand behind a feature of that name.
+pub const HAS_PDF: bool = cfg!(feature = "pdf");
+
 /// The formats of a document: teaching summary, minutes, report.
-pub static DOCUMENTS: [&Format<Document>; 2] = [&word::FORMAT, &markdown::FORMAT];
+pub static DOCUMENTS: &[&Format<Document>] = &[
+    #[cfg(feature = "pdf")]
+    &pdf::FORMAT,
+    &word::FORMAT,
+    &markdown::FORMAT,
+];
 
 /// The formats of a deck.
-pub static DECKS: [&Format<Deck>; 1] = [&slides::FORMAT];
+pub static DECKS: &[&Format<Deck>] = &[
+    &slides::FORMAT,
+    #[cfg(feature = "pdf")]
+    &pdf::DECK,
+];
 
 /// The formats of a deck that has a slide for each screen, as they are presented.
 pub static SCREENS: [&Format<Deck>; 1] = [&screens::FORMAT];

@@ -13,6 +13,8 @@ pub mod format;
 pub mod html;
 pub mod markdown;
 pub mod office;
+#[cfg(feature = "pdf")]
+pub mod pdf;
 pub mod picture;
 pub mod record;
 pub mod references;

@@ -42,7 +42,7 @@ struct Flow<'a> {
 }
 
 /// The size at which text stands: the layout's own, within what the last row reads and what leaves room.
-pub(super) fn text_size(body: &Slot) -> f64 {
+pub(in crate::export) fn text_size(body: &Slot) -> f64 {
     body.text.size.clamp(SMALLEST, LARGEST)
 }
 
@@ -288,12 +288,12 @@ impl<'a> Flow<'a> {
 }
 
 /// How far an item stands in where the layout does not say, in points.
-pub(super) const INDENT: f64 = 22.0;
+pub(in crate::export) const INDENT: f64 = 22.0;
 /// How far an item with a number of two digits stands in.
-pub(super) const NUMBERED: f64 = 42.0;
+pub(in crate::export) const NUMBERED: f64 = 42.0;
 
 /// How far an item with a number stands in at a depth.
-pub(super) fn numbered_indent(depth: u8) -> f64 {
+pub(in crate::export) fn numbered_indent(depth: u8) -> f64 {
     NUMBERED * (f64::from(depth.min(8)) + 1.0)
 }
 

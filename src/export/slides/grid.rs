@@ -9,44 +9,44 @@ use crate::export::office::text::{Cells, Run};
 /// otherwise be torn over pages.
 const SIZES: [f64; 3] = [24.0, 20.0, 18.0];
 /// What is left free within a cell: beside its text, and above and below it.
-pub(super) const BESIDE: f64 = 6.0;
-pub(super) const ABOVE: f64 = 4.0;
+pub(in crate::export) const BESIDE: f64 = 6.0;
+pub(in crate::export) const ABOVE: f64 = 4.0;
 /// The height of a line, of the size of its text.
-pub(super) const LINE: f64 = 1.2;
+pub(in crate::export) const LINE: f64 = 1.2;
 
 /// A part of a table that fits on a page.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Grid {
-    pub(super) size: f64,
+pub(in crate::export) struct Grid {
+    pub(in crate::export) size: f64,
     /// The columns: how wide each is, and whether it is aligned at its end.
-    pub(super) columns: Vec<(f64, bool)>,
+    pub(in crate::export) columns: Vec<(f64, bool)>,
     /// The rows, the heads first where there are any.
-    pub(super) rows: Vec<GridRow>,
-    pub(super) has_heads: bool,
-    pub(super) names_rows: bool,
+    pub(in crate::export) rows: Vec<GridRow>,
+    pub(in crate::export) has_heads: bool,
+    pub(in crate::export) names_rows: bool,
     /// What it shows, for who does not see it.
-    pub(super) caption: String,
+    pub(in crate::export) caption: String,
 }
 
 /// A row.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct GridRow {
-    pub(super) height: f64,
-    pub(super) cells: Vec<Vec<Run>>,
+pub(in crate::export) struct GridRow {
+    pub(in crate::export) height: f64,
+    pub(in crate::export) cells: Vec<Vec<Run>>,
 }
 
 impl Grid {
-    pub(super) fn height(&self) -> f64 {
+    pub(in crate::export) fn height(&self) -> f64 {
         self.rows.iter().map(|row| row.height).sum()
     }
 
-    pub(super) fn width(&self) -> f64 {
+    pub(in crate::export) fn width(&self) -> f64 {
         self.columns.iter().map(|(width, _)| width).sum()
     }
 }
 
 /// A table over pages: the first has `first` points of height, the others `full`.
-pub(super) fn pages(cells: &Cells, across: f64, first: f64, full: f64) -> Vec<Grid> {
+pub(in crate::export) fn pages(cells: &Cells, across: f64, first: f64, full: f64) -> Vec<Grid> {
     let sizes = SIZES.map(|size| Sized::of(cells, across, size));
     // The largest at which it stays whole; else the largest at which no row is torn.
     let whole = sizes.iter().find(|sized| sized.height() <= first.max(full));

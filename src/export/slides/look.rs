@@ -4,44 +4,44 @@
 use resvg::usvg::roxmltree::{Document, Node};
 
 /// Units of the format in a point.
-pub(super) const EMU: f64 = 12_700.0;
+pub(in crate::export) const EMU: f64 = 12_700.0;
 
 /// The namespaces.
-pub(super) const DRAWING: &str = "http://schemas.openxmlformats.org/drawingml/2006/main";
-pub(super) const SLIDES: &str = "http://schemas.openxmlformats.org/presentationml/2006/main";
+pub(in crate::export) const DRAWING: &str = "http://schemas.openxmlformats.org/drawingml/2006/main";
+pub(in crate::export) const SLIDES: &str = "http://schemas.openxmlformats.org/presentationml/2006/main";
 
 /// A rectangle on a slide.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
-    pub(super) x: f64,
-    pub(super) y: f64,
-    pub(super) width: f64,
-    pub(super) height: f64,
+pub(in crate::export) struct Place {
+    pub(in crate::export) x: f64,
+    pub(in crate::export) y: f64,
+    pub(in crate::export) width: f64,
+    pub(in crate::export) height: f64,
 }
 
 impl Place {
-    pub(super) fn bottom(&self) -> f64 {
+    pub(in crate::export) fn bottom(&self) -> f64 {
         self.y + self.height
     }
 }
 
 /// How text of a placeholder looks at its first level.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct TextLook {
-    pub(super) size: f64,
-    pub(super) line: Line,
+pub(in crate::export) struct TextLook {
+    pub(in crate::export) size: f64,
+    pub(in crate::export) line: Line,
     /// The space before a paragraph.
-    pub(super) before: f64,
+    pub(in crate::export) before: f64,
     /// Whether a paragraph has a bullet by itself.
-    pub(super) bullets: bool,
+    pub(in crate::export) bullets: bool,
     /// How far the text of an item stands in.
-    pub(super) indent: f64,
-    pub(super) bold: bool,
+    pub(in crate::export) indent: f64,
+    pub(in crate::export) bold: bool,
 }
 
 /// How high a line is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Line {
+pub(in crate::export) enum Line {
     /// So many points.
     Exactly(f64),
     /// So many times what the font takes.
@@ -53,7 +53,7 @@ const TALLEST: f64 = 1.3;
 
 impl TextLook {
     /// How high a line of text of this size is.
-    pub(super) fn line_height(&self, size: f64) -> f64 {
+    pub(in crate::export) fn line_height(&self, size: f64) -> f64 {
         match self.line {
             Line::Exactly(points) => points * size / self.size,
             Line::Times(times) => size * TALLEST * times.max(0.8),
@@ -63,14 +63,14 @@ impl TextLook {
 
 /// A placeholder of a layout.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Slot {
+pub(in crate::export) struct Slot {
     /// Its `type`; none for any content.
-    pub(super) kind: Option<String>,
-    pub(super) index: Option<String>,
-    pub(super) name: String,
+    pub(in crate::export) kind: Option<String>,
+    pub(in crate::export) index: Option<String>,
+    pub(in crate::export) name: String,
     /// What is left for text within its margins.
-    pub(super) place: Place,
-    pub(super) text: TextLook,
+    pub(in crate::export) place: Place,
+    pub(in crate::export) text: TextLook,
 }
 
 impl Slot {
@@ -81,13 +81,13 @@ impl Slot {
 
 /// A layout.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct LayoutLook {
+pub(in crate::export) struct LayoutLook {
     /// Its number, from 1.
-    pub(super) number: usize,
+    pub(in crate::export) number: usize,
     /// Its type as the format names it; `cust` where it has none.
-    pub(super) kind: String,
-    pub(super) name: String,
-    pub(super) slots: Vec<Slot>,
+    pub(in crate::export) kind: String,
+    pub(in crate::export) name: String,
+    pub(in crate::export) slots: Vec<Slot>,
 }
 
 impl LayoutLook {
@@ -95,12 +95,12 @@ impl LayoutLook {
         self.slots.iter().find(|slot| slot.is(kinds))
     }
 
-    pub(super) fn title(&self) -> Option<&Slot> {
+    pub(in crate::export) fn title(&self) -> Option<&Slot> {
         self.find(&["title", "ctrTitle"])
     }
 
     /// The largest place for text: not our small one for the part.
-    pub(super) fn body(&self) -> Option<&Slot> {
+    pub(in crate::export) fn body(&self) -> Option<&Slot> {
         let area = |slot: &&Slot| slot.place.width * slot.place.height;
         self.slots
             .iter()
@@ -108,24 +108,24 @@ impl LayoutLook {
             .max_by(|one, other| area(one).total_cmp(&area(other)))
     }
 
-    pub(super) fn picture(&self) -> Option<&Slot> {
+    pub(in crate::export) fn picture(&self) -> Option<&Slot> {
         self.find(&["pic"])
     }
 
-    pub(super) fn table(&self) -> Option<&Slot> {
+    pub(in crate::export) fn table(&self) -> Option<&Slot> {
         self.find(&["tbl"])
     }
 
-    pub(super) fn footer(&self) -> Option<&Slot> {
+    pub(in crate::export) fn footer(&self) -> Option<&Slot> {
         self.find(&["ftr"])
     }
 
-    pub(super) fn number(&self) -> Option<&Slot> {
+    pub(in crate::export) fn number(&self) -> Option<&Slot> {
         self.find(&["sldNum"])
     }
 
     /// The place for the part of the deck, small above the title; ours have it.
-    pub(super) fn part(&self) -> Option<&Slot> {
+    pub(in crate::export) fn part(&self) -> Option<&Slot> {
         self.slots.iter().find(|slot| slot.name == PART && slot.is(&["body"]))
     }
 }
@@ -135,7 +135,7 @@ const PART: &str = "Part";
 
 /// What a page wants of a layout.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Want {
+pub(in crate::export) enum Want {
     Opening,
     Text,
     Question,
@@ -148,12 +148,12 @@ pub(super) enum Want {
 /// A master with its layouts, as far as laying out needs it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Looks {
-    pub(super) size: (f64, f64),
+    pub(in crate::export) size: (f64, f64),
     layouts: Vec<LayoutLook>,
     /// The place of the layout for text.
     text: usize,
     /// Whether it is our own: its colours are known.
-    pub(super) is_ours: bool,
+    pub(in crate::export) is_ours: bool,
 }
 
 /// Why a master and its layouts cannot be built on.
@@ -169,7 +169,11 @@ pub enum LookError {
 
 impl Looks {
     /// Reads a master and its layouts, in their order.
-    pub(super) fn read(size: (f64, f64), master: &str, layouts: &[&str]) -> Result<Self, LookError> {
+    pub(in crate::export) fn read(
+        size: (f64, f64),
+        master: &str,
+        layouts: &[&str],
+    ) -> Result<Self, LookError> {
         let master = Document::parse(master).map_err(|_| LookError::Unreadable)?;
         let layouts = (1..)
             .zip(layouts)
@@ -182,7 +186,7 @@ impl Looks {
         Ok(Self { size, layouts, text, is_ours: false })
     }
 
-    pub(super) fn ours(self) -> Self {
+    pub(in crate::export) fn ours(self) -> Self {
         Self { is_ours: true, ..self }
     }
 
@@ -196,7 +200,7 @@ impl Looks {
 
     /// The layout that serves best: by its name where it is made for it, by its type, else the one for
     /// text, whose place for text is then left out.
-    pub(super) fn layout(&self, want: Want) -> &LayoutLook {
+    pub(in crate::export) fn layout(&self, want: Want) -> &LayoutLook {
         let text = &self.layouts[self.text];
         match want {
             Want::Opening => self.by_kind("title").filter(|layout| layout.body().is_some()),

@@ -8,16 +8,18 @@
 //! may go down to 18 where its rows would otherwise be torn apart.
 
 pub(super) mod base;
-mod flow;
-mod grid;
-mod look;
-mod page;
+pub(in crate::export) mod flow;
+pub(in crate::export) mod grid;
+pub(in crate::export) mod look;
+pub(in crate::export) mod page;
 mod part;
 pub mod template;
-mod title;
+pub(in crate::export) mod title;
 
 use super::format::{ExportError, Format, Options};
 use crate::document::Deck;
+use look::Looks;
+use page::Page;
 
 pub use base::Base;
 
@@ -33,6 +35,21 @@ pub const FORMAT: Format<Deck> = Format {
     use_for: "Slides to edit and to show where this server does not run, with what you want to say in the notes. Each stop point is two slides: the question, then what was chosen.",
     render,
 };
+
+/// A deck laid out on our own slides, for a file that draws them itself.
+#[derive(Debug)]
+pub(in crate::export) struct LaidOut<'a> {
+    /// The width and the height of a slide, in points.
+    pub(in crate::export) size: (f64, f64),
+    pub(in crate::export) looks: &'static Looks,
+    pub(in crate::export) pages: Vec<Page<'a>>,
+}
+
+/// Lays a deck out on our own slides.
+pub(in crate::export) fn laid_out(deck: &Deck) -> LaidOut<'_> {
+    let looks = Base::ours().looks();
+    LaidOut { size: looks.size, looks, pages: flow::pages(deck, looks) }
+}
 
 fn render(deck: &Deck, options: &Options) -> Result<Vec<u8>, ExportError> {
     let base = options.template.as_deref().unwrap_or_else(|| Base::ours());

@@ -8,17 +8,17 @@ use crate::export::office::text::Paragraph;
 
 /// A page.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Page<'a> {
-    pub(super) want: Want,
-    pub(super) part: String,
-    pub(super) title: Title,
-    pub(super) items: Vec<Placed<'a>>,
-    pub(super) notes: String,
+pub(in crate::export) struct Page<'a> {
+    pub(in crate::export) want: Want,
+    pub(in crate::export) part: String,
+    pub(in crate::export) title: Title,
+    pub(in crate::export) items: Vec<Placed<'a>>,
+    pub(in crate::export) notes: String,
 }
 
 /// What stands on a page, from top to bottom.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Placed<'a> {
+pub(in crate::export) enum Placed<'a> {
     /// Paragraphs; without a place they stand where the layout has them.
     Text { place: Option<Place>, paragraphs: Vec<Paragraph> },
     /// A table.

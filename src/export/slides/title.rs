@@ -9,16 +9,16 @@ const SMALLEST: f64 = 24.0;
 
 /// A title as it stands on a page.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Title {
-    pub(super) text: String,
+pub(in crate::export) struct Title {
+    pub(in crate::export) text: String,
     /// Its size, where it is not that of the layout.
-    pub(super) size: Option<f64>,
+    pub(in crate::export) size: Option<f64>,
     /// Whether words were left out.
-    pub(super) is_short: bool,
+    pub(in crate::export) is_short: bool,
 }
 
 /// A title in the place that a layout has for it, with what stands behind it, such as `(continued)`.
-pub(super) fn fit(text: &str, behind: &str, slot: &Slot) -> Title {
+pub(in crate::export) fn fit(text: &str, behind: &str, slot: &Slot) -> Title {
     let run = |text: String| Run { look: Look { bold: true, ..Look::default() }, ..plain(text) };
     let whole = run(format!("{text}{behind}"));
     let lines = |size: f64| {

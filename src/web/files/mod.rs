@@ -92,7 +92,7 @@ pub(super) async fn hand_out_document(
     stem: String,
     document: Document,
 ) -> Result<Response, Error> {
-    let format = named(&DOCUMENTS, format)?;
+    let format = named(DOCUMENTS, format)?;
     let name = format!("{stem}.{}", format.extension);
     let bytes = make(app, Wanted { stem, format, content: document, options: Options::default() }).await?;
     Ok(download(&name, format.media_type, bytes))
@@ -115,7 +115,7 @@ async fn give_deck(
     visit: Visit,
     Path((code, format)): Path<(String, String)>,
 ) -> Result<Response, Error> {
-    let format = named(&DECKS, &format)?;
+    let format = named(DECKS, &format)?;
     let (case, content) = deck_with_stills(&app, &visit, &code, Slides::Ideas).await?;
     let options = Options { template: app.files.template() };
     hand_out(&app, &case, Wanted { stem: format!("{}-slides", case.code), format, content, options }).await
@@ -171,7 +171,7 @@ async fn summary_as(
     (code, format): (&str, &str),
     query: Option<String>,
 ) -> Result<Response, Error> {
-    let format = named(&DOCUMENTS, format)?;
+    let format = named(DOCUMENTS, format)?;
     let Summary { case, mut document, protected, held } =
         case::summary_of(app, visit, code, case::asks_protection(query)).await?;
     held.map_or(Ok(()), Err)?;

@@ -8,7 +8,7 @@ use axum::response::Response;
 
 use super::{SCHEMA_PATH, files_path};
 use crate::case::StoredCase;
-use crate::export::format::{DECKS, DOCUMENTS, Format, RECORDS, REFERENCES, SCREENS};
+use crate::export::format::{DECKS, DOCUMENTS, Format, HAS_PDF, RECORDS, REFERENCES, SCREENS};
 use crate::export::references::References;
 use crate::web::case::{find, moment};
 use crate::web::error::Error;
@@ -22,6 +22,7 @@ struct FilesPage {
     code: String,
     title: String,
     groups: Vec<Group>,
+    has_pdf: bool,
 }
 
 /// Files of one thing.
@@ -95,7 +96,7 @@ pub(super) async fn show_files(
             title: "To present",
             text: "The screens of the case as you arranged them.",
             page: Some((format!("/cases/{}/deck", case.code), "Arrange the screens")),
-            files: files(&app, &case, "deck", &DECKS)
+            files: files(&app, &case, "deck", DECKS)
                 .into_iter()
                 .chain(files(&app, &case, "screens", &SCREENS))
                 .collect(),
@@ -105,7 +106,7 @@ pub(super) async fn show_files(
         title: "The teaching summary",
         text: "What the case teaches, from the situation to the actions.",
         page: Some((format!("/cases/{}/summary", case.code), "Read or print it in the browser")),
-        files: files(&app, &case, "summary", &DOCUMENTS),
+        files: files(&app, &case, "summary", DOCUMENTS),
     });
     groups.push(Group {
         title: "The record",
@@ -126,6 +127,7 @@ pub(super) async fn show_files(
         code: case.code.to_string(),
         title: case.head.title.to_string(),
         groups,
+        has_pdf: HAS_PDF,
     })
 }
 

@@ -3,8 +3,11 @@
 mod cases;
 mod fhir;
 mod json;
+#[cfg(feature = "pdf")]
+mod pdf;
 pub mod readers;
 mod references;
+mod said;
 mod screens;
 mod slides;
 mod template;

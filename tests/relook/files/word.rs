@@ -3,11 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
-use relook::document::{Block, Document};
+use relook::document::Document;
 use relook::export::format::Options;
 use relook::export::word::FORMAT;
 
 use super::readers::{Folder, pages, read_with, to_pdf};
+use super::said::{Said, plain};
 use super::{Told, cases};
 
 /// Every case with its summary and its file, made once.
@@ -35,58 +36,13 @@ fn written(folder: &Path) -> Vec<PathBuf> {
         .collect()
 }
 
-fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// What a document says, as paragraphs, tables and descriptions of drawings.
-#[derive(Default)]
-struct Said {
-    headings: Vec<String>,
-    paragraphs: Vec<String>,
-    tables: Vec<Vec<Vec<String>>>,
-    drawings: Vec<String>,
-}
-
-fn said(blocks: &[Block], all: &mut Said) {
-    for block in blocks {
-        match block {
-            Block::Heading(heading) => all.headings.push(plain(&heading.text)),
-            Block::Paragraph(phrase) | Block::Note(phrase) | Block::Caution(phrase) => {
-                all.paragraphs.push(plain(&phrase.to_text()))
-            }
-            Block::List { items, .. } => {
-                all.paragraphs.extend(items.iter().map(|item| plain(&item.to_text())))
-            }
-            Block::Table(table) => {
-                let heads = table.columns().iter().map(|column| plain(&column.label)).collect();
-                let rows =
-                    table.rows().iter().map(|row| row.iter().map(|cell| plain(&cell.to_text())).collect());
-                all.tables.push(std::iter::once(heads).chain(rows).collect());
-            }
-            Block::Facts(facts) => all.tables.push(
-                facts.iter().map(|fact| vec![plain(&fact.label), plain(&fact.value.to_text())]).collect(),
-            ),
-            Block::Figure(figure) => all.drawings.push(plain(&figure.description)),
-            Block::Details { summary, blocks } => {
-                all.paragraphs.push(plain(summary));
-                said(blocks, all);
-            }
-            Block::Missing(_) | Block::Markdown(_) => {}
-            #[allow(unreachable_patterns, reason = "a block that is new is read by its own test")]
-            _ => {}
-        }
-    }
-}
-
 #[test]
 fn a_word_file_says_what_the_record_says() {
     let folder = Folder::new();
     let files = written(folder.path());
     let read = read_with("read_word.py", &files);
     for ((told, document, _), file) in made().iter().zip(&files) {
-        let mut expected = Said::default();
-        said(document.blocks(), &mut expected);
+        let expected = Said::of(document.blocks());
         let found = &read[file.to_str().unwrap()];
         assert_eq!(found["core"]["author"], "");
         assert_eq!(found["core"]["title"].as_str().unwrap(), document.title());

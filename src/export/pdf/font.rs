@@ -1,0 +1,118 @@
+//! The fonts of a PDF: ours, and for the letters that they lack those of the machine.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::LazyLock;
+
+use resvg::usvg::fontdb;
+use typst::foundations::Bytes;
+use typst::text::{Font, FontBook, FontInfo};
+
+const OURS: [&[u8]; 7] = [
+    include_bytes!("../font/next-regular.ttf"),
+    include_bytes!("../font/next-bold.ttf"),
+    include_bytes!("../font/next-italic.ttf"),
+    include_bytes!("../font/next-extended.ttf"),
+    include_bytes!("../font/next-signs.ttf"),
+    include_bytes!("../font/mono-regular.ttf"),
+    include_bytes!("../font/mono-signs.ttf"),
+];
+
+static OUR_FONTS: LazyLock<Vec<Font>> =
+    LazyLock::new(|| OURS.iter().filter_map(|data| Font::new(Bytes::new(*data), 0)).collect());
+
+/// A font of the machine that can be read when it is needed.
+struct OfMachine {
+    path: PathBuf,
+    index: u32,
+    info: FontInfo,
+}
+
+/// The fonts of the machine, in an order that does not depend on how they were found. Looked for once.
+static OF_MACHINE: LazyLock<Vec<OfMachine>> = LazyLock::new(|| {
+    let mut database = fontdb::Database::new();
+    database.load_system_fonts();
+    let mut fonts: Vec<OfMachine> = database
+        .faces()
+        .filter_map(|face| {
+            let fontdb::Source::File(path) = &face.source else { return None };
+            let info = database.with_face_data(face.id, FontInfo::new)??;
+            Some(OfMachine { path: path.clone(), index: face.index, info })
+        })
+        .collect();
+    fonts.sort_by(|one, other| (&one.path, one.index).cmp(&(&other.path, other.index)));
+    fonts
+});
+
+/// The fonts that a document is set in.
+pub(super) struct Fonts {
+    pub(super) fonts: Vec<Font>,
+    pub(super) book: FontBook,
+    /// The letters that none of them has.
+    pub(super) lacking: BTreeSet<char>,
+}
+
+impl Fonts {
+    /// The fonts for these letters: ours, and as few of the machine's as have the rest.
+    pub(super) fn for_letters(letters: &BTreeSet<char>) -> Self {
+        let mut fonts = OUR_FONTS.clone();
+        let has = |info: &FontInfo, letter: char| info.coverage.contains(u32::from(letter));
+        let mut lacking: BTreeSet<char> = letters
+            .iter()
+            .copied()
+            .filter(|letter| needs_a_shape(*letter) && !fonts.iter().any(|font| has(font.info(), *letter)))
+            .collect();
+        if !lacking.is_empty() {
+            let mut left: Vec<&OfMachine> = OF_MACHINE.iter().collect();
+            // The one that has the most of them, then the one that has the most of what is left.
+            while let Some((at, most)) = left
+                .iter()
+                .map(|font| lacking.iter().filter(|letter| has(&font.info, **letter)).count())
+                .enumerate()
+                .max_by_key(|(at, most)| (*most, std::cmp::Reverse(*at)))
+                .filter(|(_, most)| *most > 0)
+            {
+                let font = left.remove(at);
+                debug_assert!(most > 0);
+                let read = std::fs::read(&font.path).ok();
+                if let Some(read) = read.and_then(|data| Font::new(Bytes::new(data), font.index)) {
+                    lacking.retain(|letter| !has(read.info(), *letter));
+                    fonts.push(read);
+                }
+            }
+        }
+        let book = FontBook::from_fonts(&fonts);
+        Self { fonts, book, lacking }
+    }
+}
+
+/// Whether a letter is to be seen: not white space, and not a mark that only steers its neighbours
+/// (Unicode, `Default_Ignorable_Code_Point`, as far as people type them).
+fn needs_a_shape(letter: char) -> bool {
+    !letter.is_whitespace()
+        && !letter.is_control()
+        && !matches!(letter as u32,
+            0xAD | 0x34F | 0x61C | 0x180B..=0x180F | 0x200B..=0x200F | 0x202A..=0x202E | 0x2060..=0x206F
+            | 0xFE00..=0xFE0F | 0xFEFF | 0xE0000..=0xE0FFF)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn our_fonts_are_read_and_serve_the_usual_letters() {
+        assert_eq!(OUR_FONTS.len(), OURS.len());
+        let usual = "Flow lost at +12:30 – “no-reflow” ≈ ≥ 90 mm² é ł μ\u{200B}\u{AD}".chars().collect();
+        let fonts = Fonts::for_letters(&usual);
+        assert!(fonts.lacking.is_empty(), "{:?}", fonts.lacking);
+        assert_eq!(fonts.fonts.len(), OURS.len(), "no font of the machine is asked");
+    }
+
+    #[test]
+    fn a_letter_that_no_machine_has_is_named() {
+        // U+10FFFD is for private use; no font in common use has a shape for it.
+        let fonts = Fonts::for_letters(&['a', '\u{10FFFD}'].into());
+        assert_eq!(fonts.lacking, ['\u{10FFFD}'].into());
+    }
+}

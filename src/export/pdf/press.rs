@@ -1,0 +1,215 @@
+//! From data to the bytes of a PDF.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::LazyLock;
+
+use serde_json::{Value, json};
+use typst::diag::{FileError, FileResult, SourceDiagnostic};
+use typst::ecow::EcoVec;
+use typst::foundations::{Bytes, Datetime, Duration, Smart};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Feature, Library, LibraryExt, World};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+use super::content::{Content, Drawn};
+use super::font::Fonts;
+use crate::export::format::ExportError;
+
+/// How pages look.
+const SHEETS: [(&str, &str); 3] = [
+    ("common.typ", include_str!("sheet/common.typ")),
+    ("document.typ", include_str!("sheet/document.typ")),
+    ("slides.typ", include_str!("sheet/slides.typ")),
+];
+
+/// The name under which a sheet finds its data.
+const DATA: &str = "data.json";
+
+/// What stands in place of a letter that no font has.
+const INSTEAD: &str = "?";
+
+/// How many of the letters that are lacking are named.
+const NAMED: usize = 12;
+
+static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
+    let library = Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build();
+    LazyHash::new(library)
+});
+
+/// Sets data with a sheet.
+pub(super) fn print(sheet: &str, mut data: Value, content: Content) -> Result<Vec<u8>, ExportError> {
+    let Content { mut pictures } = content;
+    let mut letters = BTreeSet::new();
+    each_text(&mut data, &mut pictures, &mut |text| {
+        *text = text.chars().map(usual).collect();
+        letters.extend(text.chars());
+    });
+    let Fonts { fonts, book, mut lacking } = Fonts::for_letters(&letters);
+    if !lacking.is_empty() {
+        each_text(&mut data, &mut pictures, &mut |text| {
+            if text.contains(|letter| lacking.contains(&letter)) {
+                *text = text.chars().map(|letter| instead(letter, &lacking)).collect();
+            }
+        });
+    }
+    lacking.retain(|letter| spelt(*letter).is_none());
+    data["lacking"] = json!(told(&lacking));
+    let mut files: HashMap<FileId, Bytes> = HashMap::new();
+    for (name, text) in SHEETS {
+        files.insert(id(name)?, Bytes::from_string(text));
+    }
+    files.insert(id(DATA)?, Bytes::from_string(data.to_string()));
+    for (number, picture) in pictures.into_iter().enumerate() {
+        let name = id(&picture.name(number))?;
+        files.insert(
+            name,
+            match picture {
+                Drawn::Svg(svg) => Bytes::from_string(svg),
+                Drawn::Png(png) => Bytes::new(png),
+            },
+        );
+    }
+    let press = Press { main: id(sheet)?, files, fonts, book: LazyHash::new(book) };
+    let made = press.pdf();
+    // What was remembered of this document would be kept for the next, which is another.
+    typst::comemo::evict(0);
+    made
+}
+
+/// A sentence on the letters that no font has; empty when there are none.
+fn told(lacking: &BTreeSet<char>) -> String {
+    if lacking.is_empty() {
+        return String::new();
+    }
+    let mut named: Vec<String> =
+        lacking.iter().take(NAMED).map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
+    if lacking.len() > NAMED {
+        named.push(format!("and {} more", lacking.len() - NAMED));
+    }
+    format!(
+        "Some letters of this text stand here as “{INSTEAD}”: the computer that made the file has no font for them ({}). Print the page in a browser instead, or install a font that has them.",
+        named.join(", ")
+    )
+}
+
+/// Does something with each text of data, and with the drawings, which hold texts.
+fn each_text(data: &mut Value, pictures: &mut [Drawn], work: &mut impl FnMut(&mut String)) {
+    each_string(data, work);
+    for picture in pictures {
+        if let Drawn::Svg(svg) = picture {
+            work(svg);
+        }
+    }
+}
+
+fn each_string(data: &mut Value, work: &mut impl FnMut(&mut String)) {
+    match data {
+        Value::String(text) => work(text),
+        Value::Array(items) => items.iter_mut().for_each(|item| each_string(item, work)),
+        Value::Object(fields) => fields.values_mut().for_each(|field| each_string(field, work)),
+        _ => {}
+    }
+}
+
+/// A letter as our fonts have it: the sign for micro is the letter mu (they look the same, Unicode NFKC), and
+/// white space is a space or a space that does not break.
+fn usual(letter: char) -> char {
+    match letter {
+        'µ' => 'μ',
+        '\u{A0}' | '\u{2007}' | '\u{202F}' => '\u{A0}',
+        // A drawing has line breaks of its own.
+        '\n' => '\n',
+        letter if letter.is_whitespace() || letter.is_control() => ' ',
+        letter => letter,
+    }
+}
+
+/// How a sign of ours is spelt where no font has it.
+const fn spelt(letter: char) -> Option<&'static str> {
+    match letter {
+        '→' => Some("->"),
+        // No bracket that opens: a drawing is XML.
+        '←' => Some("«"),
+        '′' => Some("'"),
+        '″' => Some("''"),
+        _ => None,
+    }
+}
+
+/// What stands in place of a letter.
+fn instead(letter: char, lacking: &BTreeSet<char>) -> String {
+    if lacking.contains(&letter) {
+        return spelt(letter).unwrap_or(INSTEAD).to_owned();
+    }
+    letter.to_string()
+}
+
+fn id(name: &str) -> Result<FileId, ExportError> {
+    let path = VirtualPath::new(name).map_err(|error| ExportError::Typesetting(error.to_string()))?;
+    Ok(RootedPath::new(VirtualRoot::Project, path).intern())
+}
+
+/// What a document is set from: it reads nothing else, neither files of the machine nor the network.
+struct Press {
+    main: FileId,
+    files: HashMap<FileId, Bytes>,
+    fonts: Vec<Font>,
+    book: LazyHash<FontBook>,
+}
+
+impl Press {
+    fn pdf(&self) -> Result<Vec<u8>, ExportError> {
+        let document: PagedDocument = typst::compile(self).output.map_err(|errors| failed(&errors))?;
+        let standards = PdfStandards::new(&[PdfStandard::Ua_1])
+            .map_err(|error| ExportError::Typesetting(error.message().to_string()))?;
+        let options = PdfOptions {
+            // The same document is the same bytes: no clock, and an identifier that does not change.
+            ident: Smart::Custom("relook".to_owned()),
+            creator: Smart::Custom(Some("Relook".to_owned())),
+            timestamp: None,
+            standards,
+            ..PdfOptions::default()
+        };
+        typst_pdf::pdf(&document, &options).map_err(|errors| failed(&errors))
+    }
+}
+
+fn failed(errors: &EcoVec<SourceDiagnostic>) -> ExportError {
+    let messages: Vec<&str> = errors.iter().map(|error| error.message.as_str()).collect();
+    ExportError::Typesetting(messages.join("; "))
+}
+
+impl World for Press {
+    fn library(&self) -> &LazyHash<Library> {
+        &LIBRARY
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &self.book
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        let bytes = self.file(id)?;
+        let text = bytes.as_str().map_err(|_| FileError::InvalidUtf8)?;
+        Ok(Source::new(id, text.to_owned()))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.files.get(&id).cloned().ok_or_else(|| FileError::NotFound(id.vpath().get_without_slash().into()))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        self.fonts.get(index).cloned()
+    }
+
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}
