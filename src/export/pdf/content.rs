@@ -27,6 +27,7 @@ const LONG_ROW: usize = 700;
 const TEAR: usize = 8;
 
 /// A picture in a file of its own.
+#[derive(Clone)]
 pub(super) enum Drawn {
     /// A drawing of ours.
     Svg(String),

@@ -1,5 +1,6 @@
 //! The fonts of a PDF: ours, and for the letters that they lack those of the machine.
 
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::LazyLock;
@@ -46,49 +47,72 @@ static OF_MACHINE: LazyLock<Vec<OfMachine>> = LazyLock::new(|| {
 
 /// The fonts that a document is set in.
 pub(super) struct Fonts {
-    pub(super) fonts: Vec<Font>,
-    pub(super) book: FontBook,
-    /// The letters that none of them has.
-    pub(super) lacking: BTreeSet<char>,
+    fonts: Vec<Font>,
 }
 
 impl Fonts {
-    /// The fonts for these letters: ours, and as few of the machine's as have the rest.
+    /// Ours alone.
+    pub(super) fn ours() -> Self {
+        Self { fonts: OUR_FONTS.clone() }
+    }
+
+    /// Ours, and as few of the machine's as have the letters that ours lack.
     pub(super) fn for_letters(letters: &BTreeSet<char>) -> Self {
-        let mut fonts = OUR_FONTS.clone();
-        let has = |info: &FontInfo, letter: char| info.coverage.contains(u32::from(letter));
-        let mut lacking: BTreeSet<char> = letters
+        let mut all = Self::ours();
+        let mut lacking = all.lacking(letters);
+        if lacking.is_empty() {
+            return all;
+        }
+        let mut left: Vec<&OfMachine> = OF_MACHINE.iter().collect();
+        // The one that has the most of them, then the one that has the most of what is left.
+        while let Some((at, _)) = left
             .iter()
-            .copied()
-            .filter(|letter| needs_a_shape(*letter) && !fonts.iter().any(|font| has(font.info(), *letter)))
-            .collect();
-        if !lacking.is_empty() {
-            let mut left: Vec<&OfMachine> = OF_MACHINE.iter().collect();
-            // The one that has the most of them, then the one that has the most of what is left.
-            while let Some((at, most)) = left
-                .iter()
-                .map(|font| lacking.iter().filter(|letter| has(&font.info, **letter)).count())
-                .enumerate()
-                .max_by_key(|(at, most)| (*most, std::cmp::Reverse(*at)))
-                .filter(|(_, most)| *most > 0)
-            {
-                let font = left.remove(at);
-                debug_assert!(most > 0);
-                let read = std::fs::read(&font.path).ok();
-                if let Some(read) = read.and_then(|data| Font::new(Bytes::new(data), font.index)) {
-                    lacking.retain(|letter| !has(read.info(), *letter));
-                    fonts.push(read);
-                }
+            .map(|font| lacking.iter().filter(|letter| has(&font.info, **letter)).count())
+            .enumerate()
+            .filter(|(_, most)| *most > 0)
+            .max_by_key(|(at, most)| (*most, Reverse(*at)))
+        {
+            let font = left.remove(at);
+            let read = std::fs::read(&font.path).ok();
+            if let Some(read) = read.and_then(|data| Font::new(Bytes::new(data), font.index)) {
+                lacking.retain(|letter| !has(read.info(), *letter));
+                all.fonts.push(read);
             }
         }
-        let book = FontBook::from_fonts(&fonts);
-        Self { fonts, book, lacking }
+        all
     }
+
+    /// Those of the letters that none has.
+    pub(super) fn lacking(&self, letters: &BTreeSet<char>) -> BTreeSet<char> {
+        let none_has = |letter: char| !self.fonts.iter().any(|font| has(font.info(), letter));
+        letters.iter().copied().filter(|letter| needs_a_shape(*letter) && none_has(*letter)).collect()
+    }
+
+    /// Whether one of them has all letters of a sign.
+    pub(super) fn one_has(&self, sign: &str) -> bool {
+        self.fonts
+            .iter()
+            .any(|font| sign.chars().all(|letter| !needs_a_shape(letter) || has(font.info(), letter)))
+    }
+
+    /// What is known of them, in their order.
+    pub(super) fn book(&self) -> FontBook {
+        FontBook::from_fonts(&self.fonts)
+    }
+
+    /// One of them.
+    pub(super) fn get(&self, index: usize) -> Option<Font> {
+        self.fonts.get(index).cloned()
+    }
+}
+
+fn has(info: &FontInfo, letter: char) -> bool {
+    info.coverage.contains(u32::from(letter))
 }
 
 /// Whether a letter is to be seen: not white space, and not a mark that only steers its neighbours
 /// (Unicode, `Default_Ignorable_Code_Point`, as far as people type them).
-fn needs_a_shape(letter: char) -> bool {
+pub(super) fn needs_a_shape(letter: char) -> bool {
     !letter.is_whitespace()
         && !letter.is_control()
         && !matches!(letter as u32,
@@ -105,14 +129,14 @@ mod tests {
         assert_eq!(OUR_FONTS.len(), OURS.len());
         let usual = "Flow lost at +12:30 – “no-reflow” ≈ ≥ 90 mm² é ł μ\u{200B}\u{AD}".chars().collect();
         let fonts = Fonts::for_letters(&usual);
-        assert!(fonts.lacking.is_empty(), "{:?}", fonts.lacking);
+        assert!(fonts.lacking(&usual).is_empty());
         assert_eq!(fonts.fonts.len(), OURS.len(), "no font of the machine is asked");
     }
 
     #[test]
-    fn a_letter_that_no_machine_has_is_named() {
+    fn a_letter_that_no_machine_has_is_lacking() {
         // U+10FFFD is for private use; no font in common use has a shape for it.
-        let fonts = Fonts::for_letters(&['a', '\u{10FFFD}'].into());
-        assert_eq!(fonts.lacking, ['\u{10FFFD}'].into());
+        let letters = ['a', '\u{10FFFD}'].into();
+        assert_eq!(Fonts::for_letters(&letters).lacking(&letters), ['\u{10FFFD}'].into());
     }
 }

@@ -10,6 +10,7 @@
 mod content;
 mod deck;
 mod font;
+mod letter;
 mod press;
 mod tree;
 

@@ -16,6 +16,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 use super::content::{Content, Drawn};
 use super::font::Fonts;
+use super::letter;
 use crate::export::format::ExportError;
 
 /// How pages look.
@@ -28,12 +29,6 @@ const SHEETS: [(&str, &str); 3] = [
 /// The name under which a sheet finds its data.
 const DATA: &str = "data.json";
 
-/// What stands in place of a letter that no font has.
-const INSTEAD: &str = "?";
-
-/// How many of the letters that are lacking are named.
-const NAMED: usize = 12;
-
 static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
     let library = Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build();
     LazyHash::new(library)
@@ -44,19 +39,28 @@ pub(super) fn print(sheet: &str, mut data: Value, content: Content) -> Result<Ve
     let Content { mut pictures } = content;
     let mut letters = BTreeSet::new();
     each_text(&mut data, &mut pictures, &mut |text| {
-        *text = text.chars().map(usual).collect();
+        *text = letter::usual(text);
         letters.extend(text.chars());
     });
-    let Fonts { fonts, book, mut lacking } = Fonts::for_letters(&letters);
-    if !lacking.is_empty() {
-        each_text(&mut data, &mut pictures, &mut |text| {
-            if text.contains(|letter| lacking.contains(&letter)) {
-                *text = text.chars().map(|letter| instead(letter, &lacking)).collect();
-            }
-        });
+    let ours = Fonts::ours();
+    if ours.lacking(&letters).is_empty() {
+        return print_in(sheet, (data, pictures), ours, &letters);
     }
-    lacking.retain(|letter| spelt(*letter).is_none());
-    data["lacking"] = json!(told(&lacking));
+    let first = print_in(sheet, (data.clone(), pictures.clone()), Fonts::for_letters(&letters), &letters);
+    // A font of the machine may be broken, or lack what joins its letters: then ours alone.
+    first.or_else(|_| print_in(sheet, (data, pictures), ours, &letters))
+}
+
+/// Sets data in these fonts.
+fn print_in(
+    sheet: &str,
+    (mut data, mut pictures): (Value, Vec<Drawn>),
+    fonts: Fonts,
+    letters: &BTreeSet<char>,
+) -> Result<Vec<u8>, ExportError> {
+    let lacking = fonts.lacking(letters);
+    each_text(&mut data, &mut pictures, &mut |text| *text = letter::drawable(text, &fonts, &lacking));
+    data["lacking"] = json!(letter::told(&lacking));
     let mut files: HashMap<FileId, Bytes> = HashMap::new();
     for (name, text) in SHEETS {
         files.insert(id(name)?, Bytes::from_string(text));
@@ -64,35 +68,17 @@ pub(super) fn print(sheet: &str, mut data: Value, content: Content) -> Result<Ve
     files.insert(id(DATA)?, Bytes::from_string(data.to_string()));
     for (number, picture) in pictures.into_iter().enumerate() {
         let name = id(&picture.name(number))?;
-        files.insert(
-            name,
-            match picture {
-                Drawn::Svg(svg) => Bytes::from_string(svg),
-                Drawn::Png(png) => Bytes::new(png),
-            },
-        );
+        let bytes = match picture {
+            Drawn::Svg(svg) => Bytes::from_string(svg),
+            Drawn::Png(png) => Bytes::new(png),
+        };
+        files.insert(name, bytes);
     }
-    let press = Press { main: id(sheet)?, files, fonts, book: LazyHash::new(book) };
-    let made = press.pdf();
+    let book = LazyHash::new(fonts.book());
+    let made = Press { main: id(sheet)?, files, fonts, book }.pdf();
     // What was remembered of this document would be kept for the next, which is another.
     typst::comemo::evict(0);
     made
-}
-
-/// A sentence on the letters that no font has; empty when there are none.
-fn told(lacking: &BTreeSet<char>) -> String {
-    if lacking.is_empty() {
-        return String::new();
-    }
-    let mut named: Vec<String> =
-        lacking.iter().take(NAMED).map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
-    if lacking.len() > NAMED {
-        named.push(format!("and {} more", lacking.len() - NAMED));
-    }
-    format!(
-        "Some letters of this text stand here as “{INSTEAD}”: the computer that made the file has no font for them ({}). Print the page in a browser instead, or install a font that has them.",
-        named.join(", ")
-    )
 }
 
 /// Does something with each text of data, and with the drawings, which hold texts.
@@ -114,39 +100,6 @@ fn each_string(data: &mut Value, work: &mut impl FnMut(&mut String)) {
     }
 }
 
-/// A letter as our fonts have it: the sign for micro is the letter mu (they look the same, Unicode NFKC), and
-/// white space is a space or a space that does not break.
-fn usual(letter: char) -> char {
-    match letter {
-        'µ' => 'μ',
-        '\u{A0}' | '\u{2007}' | '\u{202F}' => '\u{A0}',
-        // A drawing has line breaks of its own.
-        '\n' => '\n',
-        letter if letter.is_whitespace() || letter.is_control() => ' ',
-        letter => letter,
-    }
-}
-
-/// How a sign of ours is spelt where no font has it.
-const fn spelt(letter: char) -> Option<&'static str> {
-    match letter {
-        '→' => Some("->"),
-        // No bracket that opens: a drawing is XML.
-        '←' => Some("«"),
-        '′' => Some("'"),
-        '″' => Some("''"),
-        _ => None,
-    }
-}
-
-/// What stands in place of a letter.
-fn instead(letter: char, lacking: &BTreeSet<char>) -> String {
-    if lacking.contains(&letter) {
-        return spelt(letter).unwrap_or(INSTEAD).to_owned();
-    }
-    letter.to_string()
-}
-
 fn id(name: &str) -> Result<FileId, ExportError> {
     let path = VirtualPath::new(name).map_err(|error| ExportError::Typesetting(error.to_string()))?;
     Ok(RootedPath::new(VirtualRoot::Project, path).intern())
@@ -156,7 +109,7 @@ fn id(name: &str) -> Result<FileId, ExportError> {
 struct Press {
     main: FileId,
     files: HashMap<FileId, Bytes>,
-    fonts: Vec<Font>,
+    fonts: Fonts,
     book: LazyHash<FontBook>,
 }
 
@@ -206,7 +159,7 @@ impl World for Press {
     }
 
     fn font(&self, index: usize) -> Option<Font> {
-        self.fonts.get(index).cloned()
+        self.fonts.get(index)
     }
 
     fn today(&self, _: Option<Duration>) -> Option<Datetime> {
