@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::content::{Content, runs};
 use super::tree::nodes;
-use crate::export::office::measure::shorten;
+use crate::export::office::measure::{shorten, wrap};
 use crate::export::office::text::{Paragraph, Role, plain};
 use crate::export::office::xml::is_right_to_left;
 use crate::export::slides::LaidOut;
@@ -16,6 +16,8 @@ use crate::export::slides::page::{Page, Placed};
 /// The width of a page and the size of the notes on it, in points: as in `sheet/slides.typ`.
 const WIDTH: f64 = 482.0;
 const NOTES: f64 = 10.5;
+/// How many lines of notes stay on one page with their slide.
+const MOST_LINES: usize = 26;
 /// What is free beside the text of a cell: as in `sheet/slides.typ`.
 const BESIDE: f64 = 6.0;
 
@@ -29,11 +31,13 @@ fn slide(page: &Page<'_>, laid_out: &LaidOut<'_>, content: &mut Content) -> Valu
     let body = layout.body().or_else(|| laid_out.looks.layout(Want::Text).body());
     let items: Vec<Value> = page.items.iter().map(|item| placed(item, body, content)).collect();
     json!({
+        "opening": page.want == Want::Opening,
         "question": page.want == Want::Question,
         "part": part(page, layout),
         "title": title(page, layout),
         "items": items,
         "notes": notes(&page.notes),
+        "whole": lines(&page.notes) <= MOST_LINES,
     })
 }
 
@@ -112,6 +116,16 @@ fn table(grid: &Grid) -> Value {
         "rows": rows.iter().map(row).collect::<Vec<_>>(),
         "names": grid.names_rows,
     })
+}
+
+/// How many lines notes take, with the space between them as half a line.
+fn lines(notes: &str) -> usize {
+    notes
+        .lines()
+        .filter(|line| !line.trim().is_empty())
+        .map(|line| 2 * wrap(&[plain(line)], NOTES, WIDTH).len() + 1)
+        .sum::<usize>()
+        .div_ceil(2)
 }
 
 /// What may be said, a line a thought.

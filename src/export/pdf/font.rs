@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use resvg::usvg::fontdb;
 use typst::foundations::Bytes;
-use typst::text::{Font, FontBook, FontInfo};
+use typst::text::{Font, FontBook, FontFlags, FontInfo, FontStretch, FontStyle};
 
 const OURS: [&[u8]; 7] = [
     include_bytes!("../font/next-regular.ttf"),
@@ -29,7 +29,7 @@ struct OfMachine {
     info: FontInfo,
 }
 
-/// The fonts of the machine, in an order that does not depend on how they were found. Looked for once.
+/// The fonts of the machine, in the order of [`OfMachine::order`], however they were found. Looked for once.
 static OF_MACHINE: LazyLock<Vec<OfMachine>> = LazyLock::new(|| {
     let mut database = fontdb::Database::new();
     database.load_system_fonts();
@@ -41,9 +41,25 @@ static OF_MACHINE: LazyLock<Vec<OfMachine>> = LazyLock::new(|| {
             Some(OfMachine { path: path.clone(), index: face.index, info })
         })
         .collect();
-    fonts.sort_by(|one, other| (&one.path, one.index).cmp(&(&other.path, other.index)));
+    fonts.sort_by(|one, other| one.order().cmp(&other.order()));
     fonts
 });
+
+impl OfMachine {
+    /// Those first that look most like ours: upright and of usual weight and width, without serifs.
+    fn order(&self) -> (bool, bool, bool, bool, u16, &PathBuf, u32) {
+        let FontInfo { variant, flags, .. } = &self.info;
+        (
+            flags.contains(FontFlags::MONOSPACE),
+            flags.contains(FontFlags::SERIF),
+            variant.style != FontStyle::Normal,
+            variant.stretch != FontStretch::NORMAL,
+            variant.weight.to_number().abs_diff(400),
+            &self.path,
+            self.index,
+        )
+    }
+}
 
 /// The fonts that a document is set in.
 pub(super) struct Fonts {

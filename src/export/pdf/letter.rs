@@ -41,7 +41,8 @@ pub(super) fn drawable(text: &str, fonts: &Fonts, lacking: &BTreeSet<char>) -> S
         for letter in sign.chars().filter(|letter| needs_a_shape(*letter) || letter.is_whitespace()) {
             match spelt(letter) {
                 Some(spelling) if lacking.contains(&letter) => drawn.push_str(spelling),
-                _ if lacking.contains(&letter) => drawn.push(INSTEAD),
+                // A line may end behind it: a text of such a script has no spaces.
+                _ if lacking.contains(&letter) => drawn.extend([INSTEAD, '\u{200B}']),
                 _ => drawn.push(letter),
             }
         }
@@ -122,8 +123,8 @@ mod tests {
             drawable(text, &fonts, &lacking)
         };
         assert_eq!(draw("TIMI 3 → 0, “é”"), "TIMI 3 -> 0, “é”");
-        assert_eq!(draw("a\u{1F468}\u{200D}\u{2695}\u{FE0F}b"), "a??b");
-        assert_eq!(draw("漢字"), "??");
+        assert_eq!(draw("a\u{1F468}\u{200D}\u{2695}\u{FE0F}b"), "a?\u{200B}?\u{200B}b");
+        assert_eq!(draw("漢字"), "?\u{200B}?\u{200B}");
     }
 
     #[test]

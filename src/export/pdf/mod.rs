@@ -19,7 +19,7 @@ use serde_json::json;
 use super::format::{ExportError, Format, LANGUAGE, Options};
 use super::office::text::pieces;
 use super::slides::laid_out;
-use crate::document::{Deck, Document};
+use crate::document::{Block, Deck, Document};
 use content::{Content, title};
 
 /// The format of a document.
@@ -38,26 +38,40 @@ pub const DECK: Format<Deck> = Format {
     name: "Slides with notes (PDF)",
     extension: "pdf",
     media_type: MEDIA_TYPE,
-    use_for: "Each slide on a page with what you want to say beneath it, to rehearse from and to have at hand. The page of a stop point comes before that of its answer.",
+    use_for: "The slides with what you want to say beneath each, to rehearse from and to have at hand. What was chosen at a stop point is never on the page that asks.",
     render: slides,
 };
+
+/// What stands at the foot of a page beside its number: a line.
+fn foot(title: &str) -> String {
+    crate::figure::svg::fit(title, FOOT_SIZE, FOOT_WIDTH)
+}
+
+/// The size of the line at the foot and the room beside the number of the page, in points.
+const FOOT_SIZE: f64 = 8.5;
+const FOOT_WIDTH: f64 = 390.0;
 
 const MEDIA_TYPE: &str = "application/pdf";
 
 fn document(document: &Document, _: &Options) -> Result<Vec<u8>, ExportError> {
     let mut content = Content::default();
-    let pieces = content.pieces(&pieces(document.blocks()));
+    let pieces = content.pieces(&pieces(&on_paper(document.blocks())));
     let standing = document.standing().unwrap_or_default();
-    let data = json!({ "title": document.title(), "heading": title(document.title()), "standing": standing, "language": LANGUAGE, "pieces": pieces });
+    let data = json!({ "named": document.title(), "heading": title(document.title()), "foot": foot(document.title()), "standing": standing, "language": LANGUAGE, "pieces": pieces });
     press::print("document.typ", data, content)
+}
+
+/// What is folded on a page is not on paper, as in the browser's print.
+fn on_paper(blocks: &[Block]) -> Vec<Block> {
+    blocks.iter().filter(|block| !matches!(block, Block::Details { .. })).cloned().collect()
 }
 
 fn slides(deck: &Deck, _: &Options) -> Result<Vec<u8>, ExportError> {
     let mut content = Content::default();
     let laid_out = laid_out(deck);
     let data = json!({
-        "title": deck.title,
-        "heading": title(&deck.title),
+        "named": deck.title,
+        "foot": foot(&deck.title),
         "standing": deck.standing,
         "language": LANGUAGE,
         "size": [laid_out.size.0, laid_out.size.1],

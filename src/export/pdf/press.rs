@@ -81,7 +81,10 @@ fn print_in(
     made
 }
 
-/// Does something with each text of data, and with the drawings, which hold texts.
+/// What is said and not drawn: the document's name, and what a drawing shows.
+const NOT_DRAWN: [&str; 2] = ["named", "alternative"];
+
+/// Does something with each text of data that is drawn, and with the drawings, which hold texts.
 fn each_text(data: &mut Value, pictures: &mut [Drawn], work: &mut impl FnMut(&mut String)) {
     each_string(data, work);
     for picture in pictures {
@@ -95,7 +98,10 @@ fn each_string(data: &mut Value, work: &mut impl FnMut(&mut String)) {
     match data {
         Value::String(text) => work(text),
         Value::Array(items) => items.iter_mut().for_each(|item| each_string(item, work)),
-        Value::Object(fields) => fields.values_mut().for_each(|field| each_string(field, work)),
+        Value::Object(fields) => fields
+            .iter_mut()
+            .filter(|(name, _)| !NOT_DRAWN.contains(&name.as_str()))
+            .for_each(|(_, field)| each_string(field, work)),
         _ => {}
     }
 }
