@@ -18,6 +18,7 @@ use serde_json::json;
 
 use super::format::{ExportError, Format, LANGUAGE, Options};
 use super::office::text::pieces;
+use super::office::xml::is_right_to_left;
 use super::slides::laid_out;
 use crate::document::{Block, Deck, Document};
 use content::{Content, title};
@@ -57,7 +58,15 @@ fn document(document: &Document, _: &Options) -> Result<Vec<u8>, ExportError> {
     let mut content = Content::default();
     let pieces = content.pieces(&pieces(&on_paper(document.blocks())));
     let standing = document.standing().unwrap_or_default();
-    let data = json!({ "named": document.title(), "heading": title(document.title()), "foot": foot(document.title()), "standing": standing, "language": LANGUAGE, "pieces": pieces });
+    let data = json!({
+        "named": document.title(),
+        "heading": title(document.title()),
+        "rtl": is_right_to_left(document.title()),
+        "foot": foot(document.title()),
+        "standing": standing,
+        "language": LANGUAGE,
+        "pieces": pieces,
+    });
     press::print("document.typ", data, content)
 }
 

@@ -158,7 +158,9 @@ fn fonts_are_inside_and_drawings_stay_lines() {
         assert!(!fonts.is_empty(), "{}", path.display());
         for font in fonts {
             let marks: Vec<&str> = font.split_whitespace().rev().skip(2).take(3).collect();
-            assert_eq!(marks, ["yes", "yes", "yes"], "{}: {text}", path.display());
+            // Letters that are pictures are drawings of their own (Type 3), of which nothing is left out.
+            let part = if font.contains("Type 3") { "no" } else { "yes" };
+            assert_eq!(marks, ["yes", part, "yes"], "{}: {text}", path.display());
         }
     }
     for (file, (told, _, _)) in read_with("read_pdf.py", &written(summaries(), "lines", folder.path()))
@@ -261,7 +263,10 @@ fn nothing_leaves_the_page() {
     let summaries = written(summaries(), "edges", folder.path());
     for path in summaries.iter().chain(&written(decks(), "edges-deck", folder.path())) {
         for (number, page) in (1..).zip(words(path)) {
-            for ([left, top, right, bottom], word) in page {
+            // The box of a letter that is a picture is larger than what is drawn of it.
+            for ([left, top, right, bottom], word) in
+                page.into_iter().filter(|(_, word)| stands_for_itself(word))
+            {
                 // A4 is 595.3 by 841.9 points; the margins are 56.
                 let inside = left > 50.0 && right < 546.0 && top > 20.0 && bottom < 825.0;
                 assert!(
