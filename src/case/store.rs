@@ -2,6 +2,7 @@
 //! this file, one module a list.
 
 mod actions;
+mod by_case;
 mod causes;
 mod complications;
 mod decisions;
@@ -70,37 +71,62 @@ pub async fn find_id(conn: &mut SqliteConnection, code: CaseCode) -> Result<Opti
 /// # Errors
 /// What the database says, or a value in it that cannot be read.
 pub async fn find(conn: &mut SqliteConnection, code: CaseCode) -> Result<Option<StoredCase>, StoreError> {
-    let Some(found) = head::find(conn, code).await? else {
-        return Ok(None);
-    };
-    let id = found.id;
-    let events = events::list(conn, id).await?;
-    let numbers = Keys::of(events.iter().map(|row| (row.id, &row.value.key)));
-    let complications = complications::list(conn, id, &numbers).await?;
-    let harms = Keys::of(complications.iter().map(|row| (row.id, &row.value.key)));
-    let decisions = decisions::list(conn, id).await?;
-    let choices = decisions::keys(&decisions);
-    let mut case = StoredCase {
-        id,
-        code,
-        recorded_by: found.recorded_by,
-        updated_at: found.updated_at,
-        head: found.head,
-        lesions: lesions::list(conn, id).await?,
-        labs: labs::list(conn, id).await?,
-        observations: observations::list(conn, id, &harms).await?,
-        prompts: prompts::list(conn, id, &numbers, &harms).await?,
-        causes: causes::list(conn, id, &numbers).await?,
-        lessons: lessons::list(conn, id, &numbers, &choices).await?,
-        actions: actions::list(conn, id).await?,
-        pictures: pictures::list(conn, id, &numbers).await?,
-        decisions,
-        complications,
-        events,
-        identifiers: Vec::new(),
-    };
-    identifiers::fill(conn, &mut case).await?;
-    Ok(Some(case))
+    match find_id(conn, code).await? {
+        Some(id) => Ok(find_some(conn, &[id]).await?.pop()),
+        None => Ok(None),
+    }
+}
+
+/// Some whole cases by their ids, in the order of their codes, with as many statements as one takes. One that
+/// is not there, or was withdrawn, is left out. At most 32,000, which is what SQLite takes in a statement.
+///
+/// # Errors
+/// What the database says, or a value in it that cannot be read.
+pub async fn find_some(conn: &mut SqliteConnection, ids: &[i64]) -> Result<Vec<StoredCase>, StoreError> {
+    let heads = head::list(conn, ids).await?;
+    if heads.is_empty() {
+        return Ok(Vec::new());
+    }
+    let ids: Vec<i64> = heads.iter().map(|found| found.id).collect();
+    let ids = ids.as_slice();
+    let mut events = events::list(conn, ids).await?;
+    let numbers = Keys::of(events.rows().map(|row| (row.id, &row.value.key)));
+    let mut complications = complications::list(conn, ids, &numbers).await?;
+    let harms = Keys::of(complications.rows().map(|row| (row.id, &row.value.key)));
+    let mut decisions = decisions::list(conn, ids).await?;
+    let choices = Keys::of(decisions.rows().map(|row| (row.id, &row.value.key)));
+    let mut lesions = lesions::list(conn, ids).await?;
+    let mut labs = labs::list(conn, ids).await?;
+    let mut observations = observations::list(conn, ids, &harms).await?;
+    let mut prompts = prompts::list(conn, ids, &numbers, &harms).await?;
+    let mut causes = causes::list(conn, ids, &numbers).await?;
+    let mut lessons = lessons::list(conn, ids, &numbers, &choices).await?;
+    let mut actions = actions::list(conn, ids).await?;
+    let mut pictures = pictures::list(conn, ids, &numbers).await?;
+    let mut cases: Vec<StoredCase> = heads
+        .into_iter()
+        .map(|found| StoredCase {
+            id: found.id,
+            code: found.code,
+            recorded_by: found.recorded_by,
+            updated_at: found.updated_at,
+            head: found.head,
+            lesions: lesions.take(found.id),
+            labs: labs.take(found.id),
+            observations: observations.take(found.id),
+            prompts: prompts.take(found.id),
+            causes: causes.take(found.id),
+            lessons: lessons.take(found.id),
+            actions: actions.take(found.id),
+            pictures: pictures.take(found.id),
+            decisions: decisions.take(found.id),
+            complications: complications.take(found.id),
+            events: events.take(found.id),
+            identifiers: Vec::new(),
+        })
+        .collect();
+    identifiers::fill(conn, &mut cases).await?;
+    Ok(cases)
 }
 
 /// Stores a whole case: one that was checked ([`super::check`]) and whose code, when it has one,

@@ -1,5 +1,6 @@
 //! The SQL of actions.
 
+use super::by_case::{ByCase, of_cases};
 use super::{code_of, push_sight};
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
@@ -49,16 +50,23 @@ fn action(row: &ActionRow) -> Result<Row<Action>, StoreError> {
     })
 }
 
-pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Action>>, StoreError> {
-    let rows: Vec<ActionRow> = sqlx::query_as(
-        "select id, what, owner, due, strength, kind, for_cause, for_mechanism, measure, target, state,
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<ByCase<Action>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, what, owner, due, strength, kind, for_cause, for_mechanism, measure, target, state,
                 done_on
-         from actions where case_id = $1 and removed_at is null order by id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(action).collect()
+         from actions where removed_at is null and case_id in ",
+        cases,
+        "order by id",
+    );
+    let rows: Vec<OfCaseRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| Ok((row.case_id, action(&row.action)?))))
+}
+
+#[derive(FromRow)]
+struct OfCaseRow {
+    #[sqlx(flatten)]
+    action: ActionRow,
+    case_id: i64,
 }
 
 #[derive(FromRow)]

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::SqliteConnection;
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Cause;
@@ -14,42 +15,38 @@ const TABLE: &str = "causes";
 
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     events: &Keys,
-) -> Result<Vec<Row<Cause>>, StoreError> {
-    let rows: Vec<(i64, String, String, Option<String>)> = sqlx::query_as(
-        "select id, cause, statement, weight from causes where case_id = $1 and removed_at is null order by id",
-    )
-    .bind(case_id)
-    .fetch_all(&mut *conn)
-    .await?;
-    let links: Vec<(i64, i64)> = sqlx::query_as(
+) -> Result<ByCase<Cause>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, cause, statement, weight from causes where removed_at is null and case_id in ",
+        cases,
+        "order by id",
+    );
+    let rows: Vec<(i64, i64, String, String, Option<String>)> =
+        sql.build_query_as().fetch_all(&mut *conn).await?;
+    let mut sql = of_cases(
         "select cause_events.cause_id, cause_events.event_id
-         from cause_events join causes on causes.id = cause_events.cause_id
-         where causes.case_id = $1 order by cause_events.cause_id, cause_events.position",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
+         from cause_events join causes on causes.id = cause_events.cause_id where causes.case_id in ",
+        cases,
+        "order by cause_events.cause_id, cause_events.position",
+    );
+    let links: Vec<(i64, i64)> = sql.build_query_as().fetch_all(conn).await?;
     let mut shown: BTreeMap<i64, Vec<Key>> = BTreeMap::new();
     for (cause, event) in links {
         if let Some(key) = events.get(Some(event)) {
             shown.entry(cause).or_default().push(key);
         }
     }
-    rows.iter()
-        .map(|(id, cause, statement, weight)| {
-            Ok(Row {
-                id: *id,
-                value: Cause {
-                    cause: read(TABLE, id, cause)?,
-                    statement: read(TABLE, id, statement)?,
-                    weight: read_opt(TABLE, *id, weight.as_ref())?.unwrap_or_default(),
-                    shown_by: shown.remove(id).unwrap_or_default(),
-                },
-            })
-        })
-        .collect()
+    ByCase::of(rows.iter().map(|(case, id, cause, statement, weight)| {
+        let value = Cause {
+            cause: read(TABLE, id, cause)?,
+            statement: read(TABLE, id, statement)?,
+            weight: read_opt(TABLE, *id, weight.as_ref())?.unwrap_or_default(),
+            shown_by: shown.remove(id).unwrap_or_default(),
+        };
+        Ok((*case, Row { id: *id, value }))
+    }))
 }
 
 pub(super) async fn insert(

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::record::Complication;
@@ -14,6 +15,7 @@ const TABLE: &str = "complications";
 
 #[derive(FromRow)]
 struct ComplicationRow {
+    case_id: i64,
     id: i64,
     key: String,
     mechanism: String,
@@ -30,41 +32,37 @@ struct ComplicationRow {
 
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     events: &Keys,
-) -> Result<Vec<Row<Complication>>, StoreError> {
-    let rows: Vec<ComplicationRow> = sqlx::query_as(
-        "select id, key, mechanism, segment, began_event, recognised_event, responded_event,
+) -> Result<ByCase<Complication>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, key, mechanism, segment, began_event, recognised_event, responded_event,
                 controlled_event, dissection, perforation, worst_flow, consequence_of
-         from complications where case_id = $1 and removed_at is null order by id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
+         from complications where removed_at is null and case_id in ",
+        cases,
+        "order by id",
+    );
+    let rows: Vec<ComplicationRow> = sql.build_query_as().fetch_all(conn).await?;
     let keys: BTreeMap<i64, Key> = rows
         .iter()
         .map(|row| Ok((row.id, read(TABLE, row.id, &row.key)?)))
         .collect::<Result<_, StoreError>>()?;
-    rows.iter()
-        .map(|row| {
-            Ok(Row {
-                id: row.id,
-                value: Complication {
-                    key: read(TABLE, row.id, &row.key)?,
-                    mechanism: read(TABLE, row.id, &row.mechanism)?,
-                    segment: read_opt(TABLE, row.id, row.segment.as_ref())?,
-                    began: events.get(row.began_event),
-                    recognised: events.get(row.recognised_event),
-                    responded: events.get(row.responded_event),
-                    controlled: events.get(row.controlled_event),
-                    dissection: read_opt(TABLE, row.id, row.dissection.as_ref())?,
-                    perforation: read_opt(TABLE, row.id, row.perforation.as_ref())?,
-                    worst_flow: number_opt(TABLE, row.id, row.worst_flow)?,
-                    consequence_of: row.consequence_of.and_then(|id| keys.get(&id).cloned()),
-                },
-            })
-        })
-        .collect()
+    ByCase::of(rows.iter().map(|row| {
+        let value = Complication {
+            key: read(TABLE, row.id, &row.key)?,
+            mechanism: read(TABLE, row.id, &row.mechanism)?,
+            segment: read_opt(TABLE, row.id, row.segment.as_ref())?,
+            began: events.get(row.began_event),
+            recognised: events.get(row.recognised_event),
+            responded: events.get(row.responded_event),
+            controlled: events.get(row.controlled_event),
+            dissection: read_opt(TABLE, row.id, row.dissection.as_ref())?,
+            perforation: read_opt(TABLE, row.id, row.perforation.as_ref())?,
+            worst_flow: number_opt(TABLE, row.id, row.worst_flow)?,
+            consequence_of: row.consequence_of.and_then(|id| keys.get(&id).cloned()),
+        };
+        Ok((row.case_id, Row { id: row.id, value }))
+    }))
 }
 
 pub(super) async fn insert(

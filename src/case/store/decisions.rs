@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
-use super::keys::Keys;
+use super::by_case::{ByCase, of_cases};
 use crate::case::decision::{Decision, DecisionOption, OptionNumber};
 use crate::case::stored::Row;
 use crate::case::text::Line;
@@ -17,6 +17,7 @@ const AGAINST: &str = "against";
 
 #[derive(FromRow)]
 struct DecisionRow {
+    case_id: i64,
     id: i64,
     key: String,
     offset_seconds: i64,
@@ -35,63 +36,54 @@ fn corrupt(id: i64, why: &impl ToString) -> StoreError {
     StoreError::Corrupt { table: TABLE, key: id.to_string(), why: why.to_string() }
 }
 
-pub(super) async fn list(
-    conn: &mut SqliteConnection,
-    case_id: i64,
-) -> Result<Vec<Row<Decision>>, StoreError> {
-    let rows: Vec<DecisionRow> = sqlx::query_as(
-        "select id, key, offset_seconds, question, chosen, chosen_by, followed
-         from decisions where case_id = $1 and removed_at is null order by offset_seconds, id",
-    )
-    .bind(case_id)
-    .fetch_all(&mut *conn)
-    .await?;
-    if rows.is_empty() {
-        return Ok(Vec::new());
-    }
-    let mut options = options(conn, case_id).await?;
-    rows.into_iter()
-        .map(|row| {
-            let chosen = row.chosen.map(|number| option_number(row.id, number)).transpose()?;
-            let value = Decision {
-                key: read(TABLE, row.id, &row.key)?,
-                at: Offset::from_seconds(row.offset_seconds).map_err(|error| corrupt(row.id, &error))?,
-                question: read(TABLE, row.id, &row.question)?,
-                options: options.remove(&row.id).unwrap_or_default(),
-                chosen,
-                chosen_by: read_opt(TABLE, row.id, row.chosen_by.as_ref())?,
-                followed: read_opt(TABLE, row.id, row.followed.as_ref())?,
-            };
-            Ok(Row { id: row.id, value })
-        })
-        .collect()
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<ByCase<Decision>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, key, offset_seconds, question, chosen, chosen_by, followed
+         from decisions where removed_at is null and case_id in ",
+        cases,
+        "order by offset_seconds, id",
+    );
+    let rows: Vec<DecisionRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
+    let mut options = if rows.is_empty() { BTreeMap::new() } else { options(conn, cases).await? };
+    ByCase::of(rows.into_iter().map(|row| {
+        let chosen = row.chosen.map(|number| option_number(row.id, number)).transpose()?;
+        let value = Decision {
+            key: read(TABLE, row.id, &row.key)?,
+            at: Offset::from_seconds(row.offset_seconds).map_err(|error| corrupt(row.id, &error))?,
+            question: read(TABLE, row.id, &row.question)?,
+            options: options.remove(&row.id).unwrap_or_default(),
+            chosen,
+            chosen_by: read_opt(TABLE, row.id, row.chosen_by.as_ref())?,
+            followed: read_opt(TABLE, row.id, row.followed.as_ref())?,
+        };
+        Ok((row.case_id, Row { id: row.id, value }))
+    }))
 }
 
-/// The options of every decision of a case, with their reasons.
+/// The options of every decision of some cases, with their reasons.
 async fn options(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
 ) -> Result<BTreeMap<i64, Vec<DecisionOption>>, StoreError> {
-    let reasons: Vec<(i64, i64, String, String)> = sqlx::query_as(
+    let mut sql = of_cases(
         "select decision_id, option_position, side, decision_reasons.text
-         from decision_reasons join decisions on decisions.id = decision_id
-         where case_id = $1 order by decision_id, option_position, side, decision_reasons.position",
-    )
-    .bind(case_id)
-    .fetch_all(&mut *conn)
-    .await?;
+         from decision_reasons join decisions on decisions.id = decision_id where case_id in ",
+        cases,
+        "order by decision_id, option_position, side, decision_reasons.position",
+    );
+    let reasons: Vec<(i64, i64, String, String)> = sql.build_query_as().fetch_all(&mut *conn).await?;
     let mut sides: BTreeMap<(i64, i64, bool), Vec<Line>> = BTreeMap::new();
     for (decision, option, side, text) in &reasons {
         let line = read(TABLE, *decision, text)?;
         sides.entry((*decision, *option, side == FOR)).or_default().push(line);
     }
-    let rows: Vec<(i64, i64, String)> = sqlx::query_as(
+    let mut sql = of_cases(
         "select decision_id, position, text from decision_options join decisions on decisions.id = decision_id
-         where case_id = $1 order by decision_id, position",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
+         where case_id in ",
+        cases,
+        "order by decision_id, position",
+    );
+    let rows: Vec<(i64, i64, String)> = sql.build_query_as().fetch_all(conn).await?;
     let mut options: BTreeMap<i64, Vec<DecisionOption>> = BTreeMap::new();
     for (decision, position, text) in &rows {
         let mut of_side = |side| sides.remove(&(*decision, *position, side)).unwrap_or_default();
@@ -186,9 +178,4 @@ async fn write_options(conn: &mut SqliteConnection, id: i64, decision: &Decision
     });
     sql.build().execute(conn).await?;
     Ok(())
-}
-
-/// The keys of a case's decisions by their ids.
-pub(super) fn keys(rows: &[Row<Decision>]) -> Keys {
-    Keys::of(rows.iter().map(|row| (row.id, &row.value.key)))
 }

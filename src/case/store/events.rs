@@ -2,6 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use crate::case::measure::{MeasureError, Pressure};
 use crate::case::record::Event;
 use crate::case::stored::Row;
@@ -12,6 +13,7 @@ const TABLE: &str = "events";
 
 #[derive(FromRow)]
 struct EventRow {
+    case_id: i64,
     id: i64,
     key: String,
     offset_seconds: i64,
@@ -70,16 +72,16 @@ fn event(row: &EventRow) -> Result<Row<Event>, StoreError> {
     })
 }
 
-pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Event>>, StoreError> {
-    let rows: Vec<EventRow> = sqlx::query_as(
-        "select id, key, offset_seconds, certainty, within_minutes, kind, segment, flow, systolic,
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<ByCase<Event>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, key, offset_seconds, certainty, within_minutes, kind, segment, flow, systolic,
                 diastolic, heart_rate, contrast_so_far, air_kerma_so_far, device, text
-         from events where case_id = $1 and removed_at is null order by offset_seconds, id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(event).collect()
+         from events where removed_at is null and case_id in ",
+        cases,
+        "order by offset_seconds, id",
+    );
+    let rows: Vec<EventRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| Ok((row.case_id, event(row)?))))
 }
 
 pub(super) async fn insert(

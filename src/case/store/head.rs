@@ -1,7 +1,10 @@
 //! The SQL of a case's head.
 
+use std::collections::BTreeMap;
+
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::of_cases;
 use crate::case::code::CaseCode;
 use crate::case::measure::{Age, MeasureError};
 use crate::case::record::{Head, Outcome, Patient, Procedure};
@@ -13,6 +16,7 @@ const TABLE: &str = "cases";
 /// A head with what the database adds to it.
 pub(super) struct FoundHead {
     pub(super) id: i64,
+    pub(super) code: CaseCode,
     pub(super) recorded_by: Option<i64>,
     pub(super) updated_at: jiff::Timestamp,
     pub(super) head: Head,
@@ -21,6 +25,8 @@ pub(super) struct FoundHead {
 #[derive(FromRow)]
 struct HeadRow {
     id: i64,
+    code_year: i64,
+    code_number: i64,
     title: String,
     procedure_month: String,
     stage: String,
@@ -40,66 +46,88 @@ struct HeadRow {
     updated_at: String,
 }
 
-pub(super) async fn find(
-    conn: &mut SqliteConnection,
-    code: CaseCode,
-) -> Result<Option<FoundHead>, StoreError> {
-    let row: Option<HeadRow> = sqlx::query_as(
-        "select id, title, procedure_month, stage, time_zero, situation, narrative, patient_age,
-                sex, presentation, egfr, weight_kg, urgency, strategy, discharge, harm,
+/// The heads of some cases, in the order of their codes. One that is not there, or was withdrawn, is left out.
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<Vec<FoundHead>, StoreError> {
+    let mut sql = of_cases(
+        "select id, code_year, code_number, title, procedure_month, stage, time_zero, situation, narrative,
+                patient_age, sex, presentation, egfr, weight_kg, urgency, strategy, discharge, harm,
                 recorded_by, updated_at
-         from cases where code_year = $1 and code_number = $2",
-    )
-    .bind(code.year())
-    .bind(code.number())
-    .fetch_optional(&mut *conn)
-    .await?;
-    let Some(row) = row else {
-        return Ok(None);
-    };
-    let history: Vec<(String,)> =
-        sqlx::query_as("select term from case_history_terms where case_id = $1 order by position")
-            .bind(row.id)
-            .fetch_all(&mut *conn)
-            .await?;
-    let access: Vec<(String,)> =
-        sqlx::query_as("select access from case_accesses where case_id = $1 order by position")
-            .bind(row.id)
-            .fetch_all(&mut *conn)
-            .await?;
-    let key = code;
-    Ok(Some(FoundHead {
-        id: row.id,
-        recorded_by: row.recorded_by,
-        updated_at: read(TABLE, key, &row.updated_at)?,
-        head: Head {
-            title: read(TABLE, key, &row.title)?,
-            month: read(TABLE, key, &row.procedure_month)?,
-            stage: read(TABLE, key, &row.stage)?,
-            time_zero: read_opt(TABLE, key, row.time_zero.as_ref())?,
-            situation: read_opt(TABLE, key, row.situation.as_ref())?,
-            narrative: read_opt(TABLE, key, row.narrative.as_ref())?,
-            patient: Patient {
-                age: row.patient_age.map(Age::from_years).transpose().map_err(|error: MeasureError| {
-                    StoreError::Corrupt { table: TABLE, key: key.to_string(), why: error.to_string() }
-                })?,
-                sex: read_opt(TABLE, key, row.sex.as_ref())?,
-                presentation: read_opt(TABLE, key, row.presentation.as_ref())?,
-                history: history.iter().map(|(term,)| read(TABLE, key, term)).collect::<Result<_, _>>()?,
-                egfr: number_opt(TABLE, key, row.egfr)?,
-                weight_kg: number_opt(TABLE, key, row.weight_kg)?,
+         from cases where id in ",
+        cases,
+        "order by code_year, code_number",
+    );
+    let rows: Vec<HeadRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
+    let mut sql = of_cases(
+        "select case_id, term from case_history_terms where case_id in ",
+        cases,
+        "order by case_id, position",
+    );
+    let history: Vec<(i64, String)> = sql.build_query_as().fetch_all(&mut *conn).await?;
+    let mut sql = of_cases(
+        "select case_id, access from case_accesses where case_id in ",
+        cases,
+        "order by case_id, position",
+    );
+    let access: Vec<(i64, String)> = sql.build_query_as().fetch_all(&mut *conn).await?;
+    let (mut history, mut access) = (by_case(history), by_case(access));
+    rows.iter()
+        .map(|row| {
+            let history = history.remove(&row.id).unwrap_or_default();
+            row.head((&history, &access.remove(&row.id).unwrap_or_default()))
+        })
+        .collect()
+}
+
+/// Texts by the ids of their cases.
+fn by_case(rows: Vec<(i64, String)>) -> BTreeMap<i64, Vec<String>> {
+    let mut by_case: BTreeMap<i64, Vec<String>> = BTreeMap::new();
+    for (case, text) in rows {
+        by_case.entry(case).or_default().push(text);
+    }
+    by_case
+}
+
+impl HeadRow {
+    fn head(&self, (history, access): (&[String], &[String])) -> Result<FoundHead, StoreError> {
+        let key = super::code_of(TABLE, self.code_year, self.code_number)?;
+        Ok(FoundHead {
+            id: self.id,
+            code: key,
+            recorded_by: self.recorded_by,
+            updated_at: read(TABLE, key, &self.updated_at)?,
+            head: Head {
+                title: read(TABLE, key, &self.title)?,
+                month: read(TABLE, key, &self.procedure_month)?,
+                stage: read(TABLE, key, &self.stage)?,
+                time_zero: read_opt(TABLE, key, self.time_zero.as_ref())?,
+                situation: read_opt(TABLE, key, self.situation.as_ref())?,
+                narrative: read_opt(TABLE, key, self.narrative.as_ref())?,
+                patient: Patient {
+                    age: self.patient_age.map(Age::from_years).transpose().map_err(
+                        |error: MeasureError| StoreError::Corrupt {
+                            table: TABLE,
+                            key: key.to_string(),
+                            why: error.to_string(),
+                        },
+                    )?,
+                    sex: read_opt(TABLE, key, self.sex.as_ref())?,
+                    presentation: read_opt(TABLE, key, self.presentation.as_ref())?,
+                    history: history.iter().map(|term| read(TABLE, key, term)).collect::<Result<_, _>>()?,
+                    egfr: number_opt(TABLE, key, self.egfr)?,
+                    weight_kg: number_opt(TABLE, key, self.weight_kg)?,
+                },
+                procedure: Procedure {
+                    access: access.iter().map(|word| read(TABLE, key, word)).collect::<Result<_, _>>()?,
+                    urgency: read_opt(TABLE, key, self.urgency.as_ref())?,
+                    strategy: read_opt(TABLE, key, self.strategy.as_ref())?,
+                },
+                outcome: Outcome {
+                    discharge: read_opt(TABLE, key, self.discharge.as_ref())?,
+                    harm: read_opt(TABLE, key, self.harm.as_ref())?,
+                },
             },
-            procedure: Procedure {
-                access: access.iter().map(|(word,)| read(TABLE, key, word)).collect::<Result<_, _>>()?,
-                urgency: read_opt(TABLE, key, row.urgency.as_ref())?,
-                strategy: read_opt(TABLE, key, row.strategy.as_ref())?,
-            },
-            outcome: Outcome {
-                discharge: read_opt(TABLE, key, row.discharge.as_ref())?,
-                harm: read_opt(TABLE, key, row.harm.as_ref())?,
-            },
-        },
-    }))
+        })
+    }
 }
 
 /// The next free number of a year; a number that was given once is not given again.

@@ -1,8 +1,11 @@
 //! The SQL of what in the words of a case may identify somebody, what was dismissed, and the department's
 //! own words.
 
+use std::collections::BTreeMap;
+
 use sqlx::{FromRow, QueryBuilder, Sqlite, SqliteConnection};
 
+use super::by_case::of_cases;
 use crate::accounts::Secret;
 use crate::case::code::CaseCode;
 use crate::case::identifier::{Dismissal, OpenIdentifier, open, texts};
@@ -279,17 +282,31 @@ pub async fn reword_recurring(
     Ok(())
 }
 
-/// The open findings of a case, with their words.
-pub(super) async fn fill(conn: &mut SqliteConnection, case: &mut StoredCase) -> Result<(), StoreError> {
-    let rows: Vec<(String, i64, i64, String)> = sqlx::query_as(
-        "select place, starts, ends, kind from case_findings where case_id = $1 order by place, starts",
-    )
-    .bind(case.id)
-    .fetch_all(conn)
-    .await?;
-    if rows.is_empty() {
-        return Ok(());
+/// The open findings of some cases, with their words.
+pub(super) async fn fill(conn: &mut SqliteConnection, cases: &mut [StoredCase]) -> Result<(), StoreError> {
+    let ids: Vec<i64> = cases.iter().map(|case| case.id).collect();
+    let mut sql = of_cases(
+        "select case_id, place, starts, ends, kind from case_findings where case_id in ",
+        &ids,
+        "order by case_id, place, starts",
+    );
+    let rows: Vec<(i64, String, i64, i64, String)> = sql.build_query_as().fetch_all(conn).await?;
+    let mut by_case: BTreeMap<i64, Vec<Found>> = BTreeMap::new();
+    for (case, place, starts, ends, kind) in rows {
+        by_case.entry(case).or_default().push((place, starts, ends, kind));
     }
+    for case in cases {
+        if let Some(rows) = by_case.remove(&case.id) {
+            fill_one(case, &rows);
+        }
+    }
+    Ok(())
+}
+
+/// A finding as the database holds it: the address of its text, where it starts and ends there, what it may be.
+type Found = (String, i64, i64, String);
+
+fn fill_one(case: &mut StoredCase, rows: &[Found]) {
     let mut found = Vec::with_capacity(rows.len());
     for (order, (place, text)) in texts(case).into_iter().enumerate() {
         let address = place.to_string();
@@ -306,7 +323,6 @@ pub(super) async fn fill(conn: &mut SqliteConnection, case: &mut StoredCase) -> 
     }
     found.sort_by_key(|(order, starts, _)| (*order, *starts));
     case.identifiers = found.into_iter().map(|(_, _, one)| one).collect();
-    Ok(())
 }
 
 /// Looks a case through that was just stored from a file, whose rows have no ids there.

@@ -2,6 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use crate::case::lab::{Lab, LabResult};
 use crate::case::stored::Row;
 use crate::database::{StoreError, read};
@@ -11,6 +12,7 @@ const TABLE: &str = "labs";
 
 #[derive(FromRow)]
 struct LabRow {
+    case_id: i64,
     id: i64,
     test: String,
     drawn_seconds: i64,
@@ -35,15 +37,15 @@ fn lab(row: &LabRow) -> Result<Row<Lab>, StoreError> {
     })
 }
 
-pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Lab>>, StoreError> {
-    let rows: Vec<LabRow> = sqlx::query_as(
-        "select id, test, drawn_seconds, returned_seconds, value, reference_limit
-         from labs where case_id = $1 and removed_at is null order by drawn_seconds, id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(lab).collect()
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<ByCase<Lab>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, test, drawn_seconds, returned_seconds, value, reference_limit
+         from labs where removed_at is null and case_id in ",
+        cases,
+        "order by drawn_seconds, id",
+    );
+    let rows: Vec<LabRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| Ok((row.case_id, lab(row)?))))
 }
 
 pub(super) async fn insert(conn: &mut SqliteConnection, case_id: i64, lab: &Lab) -> Result<i64, StoreError> {

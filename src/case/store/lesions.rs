@@ -2,6 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use crate::case::measure::{MeasureError, Millimetres};
 use crate::case::record::Lesion;
 use crate::case::stored::Row;
@@ -11,6 +12,7 @@ const TABLE: &str = "lesions";
 
 #[derive(FromRow)]
 struct LesionRow {
+    case_id: i64,
     id: i64,
     segment: String,
     calcification: Option<String>,
@@ -43,16 +45,16 @@ fn lesion(row: &LesionRow) -> Result<Row<Lesion>, StoreError> {
     })
 }
 
-pub(super) async fn list(conn: &mut SqliteConnection, case_id: i64) -> Result<Vec<Row<Lesion>>, StoreError> {
-    let rows: Vec<LesionRow> = sqlx::query_as(
-        "select id, segment, calcification, tortuosity, medina, cto, ostial, length_hundredths_mm,
+pub(super) async fn list(conn: &mut SqliteConnection, cases: &[i64]) -> Result<ByCase<Lesion>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, segment, calcification, tortuosity, medina, cto, ostial, length_hundredths_mm,
                 reference_hundredths_mm
-         from lesions where case_id = $1 and removed_at is null order by id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(lesion).collect()
+         from lesions where removed_at is null and case_id in ",
+        cases,
+        "order by id",
+    );
+    let rows: Vec<LesionRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| Ok((row.case_id, lesion(row)?))))
 }
 
 pub(super) async fn insert(

@@ -3,6 +3,7 @@
 use super::code_of;
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::code::{CaseCode, Key};
 use crate::case::measure::Day;
@@ -17,6 +18,7 @@ const TABLE: &str = "lessons";
 
 #[derive(FromRow)]
 struct LessonRow {
+    case_id: i64,
     id: i64,
     kind: String,
     text: String,
@@ -30,36 +32,32 @@ struct LessonRow {
 
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     events: &Keys,
     decisions: &Keys,
-) -> Result<Vec<Row<Lesson>>, StoreError> {
-    let rows: Vec<LessonRow> = sqlx::query_as(
-        "select lessons.id, kind, lessons.text, event_id, decision_id, reference,
+) -> Result<ByCase<Lesson>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, lessons.id, kind, lessons.text, event_id, decision_id, reference,
                 recurring_lessons.text as recurring, signed_by, signed_on
          from lessons left join recurring_lessons on recurring_lessons.id = recurring_id
-         where case_id = $1 and removed_at is null order by lessons.id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter()
-        .map(|row| {
-            Ok(Row {
-                id: row.id,
-                value: Lesson {
-                    kind: read(TABLE, row.id, &row.kind)?,
-                    text: read(TABLE, row.id, &row.text)?,
-                    event: events.get(row.event_id),
-                    decision: decisions.get(row.decision_id),
-                    reference: read_opt(TABLE, row.id, row.reference.as_ref())?,
-                    recurring: read_opt(TABLE, row.id, row.recurring.as_ref())?,
-                    signed_by: read_opt(TABLE, row.id, row.signed_by.as_ref())?,
-                    signed_on: read_opt(TABLE, row.id, row.signed_on.as_ref())?,
-                },
-            })
-        })
-        .collect()
+         where removed_at is null and case_id in ",
+        cases,
+        "order by lessons.id",
+    );
+    let rows: Vec<LessonRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| {
+        let value = Lesson {
+            kind: read(TABLE, row.id, &row.kind)?,
+            text: read(TABLE, row.id, &row.text)?,
+            event: events.get(row.event_id),
+            decision: decisions.get(row.decision_id),
+            reference: read_opt(TABLE, row.id, row.reference.as_ref())?,
+            recurring: read_opt(TABLE, row.id, row.recurring.as_ref())?,
+            signed_by: read_opt(TABLE, row.id, row.signed_by.as_ref())?,
+            signed_on: read_opt(TABLE, row.id, row.signed_on.as_ref())?,
+        };
+        Ok((row.case_id, Row { id: row.id, value }))
+    }))
 }
 
 pub(super) async fn insert(

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::observation::Observation;
@@ -14,6 +15,7 @@ const TABLE: &str = "observations";
 
 #[derive(FromRow)]
 struct ObservationRow {
+    case_id: i64,
     id: i64,
     family: String,
     complication_id: Option<i64>,
@@ -30,45 +32,43 @@ struct AnswerRow {
 
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     complications: &Keys,
-) -> Result<Vec<Row<Observation>>, StoreError> {
-    let rows: Vec<ObservationRow> = sqlx::query_as(
-        "select id, family, complication_id, segment, label
-         from observations where case_id = $1 and removed_at is null order by id",
-    )
-    .bind(case_id)
-    .fetch_all(&mut *conn)
-    .await?;
+) -> Result<ByCase<Observation>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, family, complication_id, segment, label
+         from observations where removed_at is null and case_id in ",
+        cases,
+        "order by id",
+    );
+    let rows: Vec<ObservationRow> = sql.build_query_as().fetch_all(&mut *conn).await?;
     let mut answers: BTreeMap<i64, Vec<AnswerRow>> = BTreeMap::new();
     if !rows.is_empty() {
-        let found: Vec<AnswerRow> = sqlx::query_as(
+        let mut sql = of_cases(
             "select observation_id, input, value from observation_answers
-             where observation_id in (select id from observations where case_id = $1 and removed_at is null)",
-        )
-        .bind(case_id)
-        .fetch_all(conn)
-        .await?;
+             where observation_id in (select id from observations where removed_at is null and case_id in ",
+            cases,
+            ")",
+        );
+        let found: Vec<AnswerRow> = sql.build_query_as().fetch_all(conn).await?;
         for answer in found {
             answers.entry(answer.observation_id).or_default().push(answer);
         }
     }
-    rows.iter()
-        .map(|row| {
-            let mut value = Observation::of(read(TABLE, row.id, &row.family)?);
-            value.complication = complications.get(row.complication_id);
-            value.segment = read_opt(TABLE, row.id, row.segment.as_ref())?;
-            value.label = read_opt(TABLE, row.id, row.label.as_ref())?;
-            for answer in answers.get(&row.id).into_iter().flatten() {
-                value.answer(&answer.input, &answer.value).map_err(|error| StoreError::Corrupt {
-                    table: TABLE,
-                    key: row.id.to_string(),
-                    why: error.to_string(),
-                })?;
-            }
-            Ok(Row { id: row.id, value })
-        })
-        .collect()
+    ByCase::of(rows.iter().map(|row| {
+        let mut value = Observation::of(read(TABLE, row.id, &row.family)?);
+        value.complication = complications.get(row.complication_id);
+        value.segment = read_opt(TABLE, row.id, row.segment.as_ref())?;
+        value.label = read_opt(TABLE, row.id, row.label.as_ref())?;
+        for answer in answers.get(&row.id).into_iter().flatten() {
+            value.answer(&answer.input, &answer.value).map_err(|error| StoreError::Corrupt {
+                table: TABLE,
+                key: row.id.to_string(),
+                why: error.to_string(),
+            })?;
+        }
+        Ok((row.case_id, Row { id: row.id, value }))
+    }))
 }
 
 pub(super) async fn insert(

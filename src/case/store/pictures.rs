@@ -2,6 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::picture::{Picture, PictureDigest, Still, View};
 use crate::case::stored::Row;
@@ -13,6 +14,7 @@ const KEPT_DAYS: i64 = 30;
 
 #[derive(FromRow)]
 struct PictureRow {
+    case_id: i64,
     id: i64,
     event_id: Option<i64>,
     caption: Option<String>,
@@ -48,25 +50,24 @@ fn picture(row: &PictureRow, events: &Keys) -> Result<Row<Picture>, StoreError> 
     })
 }
 
-/// The pictures of a case in the order of their events, those of no event last. One whose pixels were erased is none.
+/// The pictures of some cases in the order of their events, those of no event last. One whose pixels were erased is none.
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     events: &Keys,
-) -> Result<Vec<Row<Picture>>, StoreError> {
-    let rows: Vec<PictureRow> = sqlx::query_as(
-        "select pictures.id, pictures.event_id, caption, shows, rotation, tilt, width, height, pictures.digest,
+) -> Result<ByCase<Picture>, StoreError> {
+    let mut sql = of_cases(
+        "select pictures.case_id, pictures.id, pictures.event_id, caption, shows, rotation, tilt, width, height, pictures.digest,
                 confirmed_by, confirmed_on
          from pictures
          join picture_bytes on picture_bytes.digest = pictures.digest
          left join events on events.id = pictures.event_id and events.removed_at is null
-         where pictures.case_id = $1 and pictures.removed_at is null
-         order by events.id is null, events.offset_seconds, events.id, pictures.id",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
-    rows.iter().map(|row| picture(row, events)).collect()
+         where pictures.removed_at is null and pictures.case_id in ",
+        cases,
+        "order by events.id is null, events.offset_seconds, events.id, pictures.id",
+    );
+    let rows: Vec<PictureRow> = sql.build_query_as().fetch_all(conn).await?;
+    ByCase::of(rows.iter().map(|row| Ok((row.case_id, picture(row, events)?))))
 }
 
 pub(super) async fn insert(

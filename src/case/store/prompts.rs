@@ -2,6 +2,7 @@
 
 use sqlx::{FromRow, SqliteConnection};
 
+use super::by_case::{ByCase, of_cases};
 use super::keys::Keys;
 use crate::case::code::Key;
 use crate::case::remark::{PromptRemark, Says};
@@ -12,6 +13,7 @@ const TABLE: &str = "prompt_remarks";
 
 #[derive(FromRow)]
 struct RemarkRow {
+    case_id: i64,
     id: i64,
     complication_id: i64,
     list: String,
@@ -25,17 +27,17 @@ struct RemarkRow {
 /// there again when the event is put back.
 pub(super) async fn list(
     conn: &mut SqliteConnection,
-    case_id: i64,
+    cases: &[i64],
     events: &Keys,
     complications: &Keys,
-) -> Result<Vec<Row<PromptRemark>>, StoreError> {
-    let rows: Vec<RemarkRow> = sqlx::query_as(
-        "select id, complication_id, list, step, event_id, because, answer
-         from prompt_remarks where case_id = $1 order by complication_id, list, step",
-    )
-    .bind(case_id)
-    .fetch_all(conn)
-    .await?;
+) -> Result<ByCase<PromptRemark>, StoreError> {
+    let mut sql = of_cases(
+        "select case_id, id, complication_id, list, step, event_id, because, answer
+         from prompt_remarks where case_id in ",
+        cases,
+        "order by complication_id, list, step",
+    );
+    let rows: Vec<RemarkRow> = sql.build_query_as().fetch_all(conn).await?;
     let mut found = Vec::with_capacity(rows.len());
     for row in rows {
         let Some(complication) = complications.get(Some(row.complication_id)) else {
@@ -47,17 +49,15 @@ pub(super) async fn list(
             read_opt(TABLE, row.id, row.answer.as_ref())?,
         );
         let Ok(says) = says else { continue };
-        found.push(Row {
-            id: row.id,
-            value: PromptRemark {
-                complication,
-                list: read(TABLE, row.id, &row.list)?,
-                step: read(TABLE, row.id, &row.step)?,
-                says,
-            },
-        });
+        let value = PromptRemark {
+            complication,
+            list: read(TABLE, row.id, &row.list)?,
+            step: read(TABLE, row.id, &row.step)?,
+            says,
+        };
+        found.push(Ok((row.case_id, Row { id: row.id, value })));
     }
-    Ok(found)
+    ByCase::of(found)
 }
 
 /// Says something of a step, in the place of what was said of it before.
