@@ -57,6 +57,7 @@ pub const TABLES: &[(&str, Leaves)] = &[
     ("cause_events", Whole(OF_A_CASE)),
     ("lessons", Whole("Lessons, with who signed them and when.")),
     ("lesson_versions", Whole("Earlier signed versions of lessons.")),
+    ("booklet_left_out", Whole("Signed lessons that somebody left out of the booklet of their year.")),
     ("recurring_lessons", Whole("Lessons that recur, which the lessons of cases point to.")),
     ("actions", Whole("Actions, with owner, due day, strength and measure.")),
     ("action_states", Whole("What became of each action, step by step.")),

@@ -5,7 +5,7 @@
 use super::pdf;
 use super::record::Record;
 use super::references::{self, References};
-use super::{case_file, fhir, markdown, screens, slides, word};
+use super::{case_file, fhir, markdown, page, screens, slides, word};
 use crate::document::{Deck, Document};
 
 /// A format of files that hold a `T`: a [`Document`], a [`Deck`], a [`Record`], [`References`].
@@ -52,11 +52,12 @@ pub enum ExportError {
 /// Whether this program makes PDF files: they take long to build, and stand behind a feature of that name.
 pub const HAS_PDF: bool = cfg!(feature = "pdf");
 
-/// The formats of a document: teaching summary, minutes, report.
+/// The formats of a document: teaching summary, minutes, report, lessons booklet.
 pub static DOCUMENTS: &[&Format<Document>] = &[
     #[cfg(feature = "pdf")]
     &pdf::FORMAT,
     &word::FORMAT,
+    &page::FORMAT,
     &markdown::FORMAT,
 ];
 

@@ -15,20 +15,27 @@ use std::sync::LazyLock;
 use pulldown_cmark::html::push_html;
 
 use super::user_markdown;
-use crate::document::{Block, Document, Href, Level};
+use crate::document::{Block, Document, Href, Level, Picture};
 use block::Writer;
 pub use screen::screen_to_html;
 
-/// The whole document: an article with its title, its sections, and the cautions that end it.
+/// The whole document: an article with its title, its sections, and the cautions that end it. Stills are
+/// found where the app has them.
 #[must_use]
 pub fn document_to_html(document: &Document) -> String {
+    document_to_html_with(document, |picture| Some(picture.address.clone()))
+}
+
+/// The same with the address of each still as `source` gives it; without one its words stand in its place.
+#[must_use]
+pub fn document_to_html_with(document: &Document, source: fn(&Picture) -> Option<String>) -> String {
     let blocks = document.blocks();
     let end = blocks.iter().rposition(|block| !matches!(block, Block::Caution(_))).map_or(0, |last| last + 1);
     let (body, cautions) = blocks.split_at(end);
     let first_section = body.iter().position(starts_section).unwrap_or(end);
     let (preface, sections) = body.split_at(first_section);
 
-    let mut writer = Writer::under(1);
+    let mut writer = Writer::under(1, source);
     writer.raw("<article class=\"summary\">\n<header>\n");
     if let Some(standing) = document.standing() {
         writer.element("p", " class=\"confidential\"", standing);
@@ -51,7 +58,7 @@ pub fn document_to_html(document: &Document) -> String {
 pub fn blocks_to_html(blocks: &[Block]) -> String {
     let first_section = blocks.iter().position(starts_section).unwrap_or(blocks.len());
     let (before, sections) = blocks.split_at(first_section);
-    let mut writer = Writer::under(2);
+    let mut writer = Writer::under(2, |picture| Some(picture.address.clone()));
     writer.blocks(before);
     write_sections(&mut writer, sections);
     writer.finish()

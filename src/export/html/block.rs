@@ -6,6 +6,7 @@ use crate::document::{Block, ColumnKind, Fact, Figure, FirstColumn, Heading, Ord
 
 use super::inline::phrase;
 use super::{escape, markdown_to_html_below};
+use crate::export::office::xml::is_right_to_left;
 
 /// A value longer than this many characters gets a line of its own among the facts.
 const LONG_FACT: usize = 40;
@@ -18,12 +19,14 @@ pub(super) struct Writer {
     under_heading: bool,
     /// Inside an opened explanation facts are a plain list of inputs, rule and source.
     in_details: bool,
+    /// Where a still is found.
+    source: fn(&Picture) -> Option<String>,
 }
 
 impl Writer {
     /// A writer of blocks that stand under a heading of this level.
-    pub(super) const fn under(level: u8) -> Self {
-        Self { html: String::new(), level, under_heading: false, in_details: false }
+    pub(super) const fn under(level: u8, source: fn(&Picture) -> Option<String>) -> Self {
+        Self { html: String::new(), level, under_heading: false, in_details: false, source }
     }
 
     pub(super) fn finish(self) -> String {
@@ -37,7 +40,14 @@ impl Writer {
 
     /// Adds an element around escaped text, on its own line.
     pub(super) fn element(&mut self, tag: &str, attributes: &str, text: &str) {
-        self.line(tag, attributes, &escape(text));
+        let direction = direction(text);
+        self.line(tag, &format!("{attributes}{direction}"), &escape(text));
+    }
+
+    /// Adds an element around a phrase, on its own line.
+    fn phrased(&mut self, tag: &str, attributes: &str, text: &Phrase) {
+        let direction = direction(&text.to_text());
+        self.line(tag, &format!("{attributes}{direction}"), &phrase(text));
     }
 
     fn line(&mut self, tag: &str, attributes: &str, html: &str) {
@@ -55,7 +65,7 @@ impl Writer {
         for (index, block) in blocks.iter().enumerate() {
             match block {
                 Block::Paragraph(text) if Some(index) == lead => {
-                    self.line("p", " class=\"lead\"", &phrase(text));
+                    self.phrased("p", " class=\"lead\"", text);
                 }
                 _ => self.block(block),
             }
@@ -71,8 +81,8 @@ impl Writer {
     pub(super) fn heading(&mut self, heading: &Heading) {
         self.level = heading.level.number();
         let (level, anchor) = (self.level, heading.anchor.as_str());
-        let text = escape(&heading.text);
-        self.add(format_args!("<h{level} id=\"{anchor}\">{text}</h{level}>\n"));
+        let (text, direction) = (escape(&heading.text), direction(&heading.text));
+        self.add(format_args!("<h{level} id=\"{anchor}\"{direction}>{text}</h{level}>\n"));
         self.under_heading = true;
     }
 
@@ -80,7 +90,7 @@ impl Writer {
         let under_heading = std::mem::take(&mut self.under_heading);
         match block {
             Block::Heading(heading) => self.heading(heading),
-            Block::Paragraph(text) => self.line("p", "", &phrase(text)),
+            Block::Paragraph(text) => self.phrased("p", "", text),
             Block::List { order, items } => self.list(*order, items),
             Block::Table(table) => self.scrolling_table(table, under_heading),
             Block::Figure(figure) => self.figure(figure),
@@ -91,11 +101,11 @@ impl Writer {
                 self.element("p", " class=\"missing\"", &text);
             }
             Block::Markdown(text) => {
-                let html = markdown_to_html_below(text, self.level);
-                self.add(format_args!("<div class=\"prose\">\n{html}</div>\n"));
+                let (html, direction) = (markdown_to_html_below(text, self.level), direction(text));
+                self.add(format_args!("<div class=\"prose\"{direction}>\n{html}</div>\n"));
             }
-            Block::Note(text) => self.line("p", " class=\"note muted small\"", &phrase(text)),
-            Block::Caution(text) => self.line("p", " class=\"caution\"", &phrase(text)),
+            Block::Note(text) => self.phrased("p", " class=\"note muted small\"", text),
+            Block::Caution(text) => self.phrased("p", " class=\"caution\"", text),
             Block::Details { summary, blocks } => {
                 self.raw("<details class=\"rule\">");
                 self.element("summary", "", summary);
@@ -114,7 +124,7 @@ impl Writer {
         };
         self.add(format_args!("<{tag}>\n"));
         for item in items {
-            self.line("li", "", &phrase(item));
+            self.phrased("li", "", item);
         }
         self.add(format_args!("</{tag}>\n"));
     }
@@ -123,7 +133,8 @@ impl Writer {
         self.raw(if self.in_details { "<dl>\n" } else { "<dl class=\"facts\">\n" });
         for fact in facts {
             let (label, value) = (escape(&fact.label), phrase(&fact.value));
-            let pair = format!("<dt>{label}</dt><dd>{value}</dd>");
+            let direction = direction(&fact.value.to_text());
+            let pair = format!("<dt>{label}</dt><dd{direction}>{value}</dd>");
             if self.in_details {
                 self.add(format_args!("{pair}\n"));
             } else if fact.value.to_text().chars().count() > LONG_FACT {
@@ -136,13 +147,16 @@ impl Writer {
     }
 
     fn picture(&mut self, picture: &Picture) {
-        let (address, alternative) = (escape(&picture.address), escape(&picture.alternative));
+        let alternative = escape(&picture.alternative);
         let Picture { width, height, caption, .. } = picture;
-        self.add(format_args!(
-            "<figure class=\"still\"><img src=\"{address}\" width=\"{width}\" height=\"{height}\" alt=\"{alternative}\" loading=\"lazy\">"
-        ));
+        match (self.source)(picture).as_deref().map(escape) {
+            Some(address) => self.add(format_args!(
+                "<figure class=\"still\"><img src=\"{address}\" width=\"{width}\" height=\"{height}\" alt=\"{alternative}\" loading=\"lazy\">"
+            )),
+            None => self.add(format_args!("<figure class=\"still\"><p class=\"missing\">{alternative}</p>")),
+        }
         if !caption.is_blank() {
-            self.line("figcaption", "", &phrase(caption));
+            self.phrased("figcaption", "", caption);
         }
         self.raw("</figure>\n");
     }
@@ -194,16 +208,22 @@ impl Writer {
             self.raw("<tr>");
             for (index, (cell, column)) in row.iter().zip(table.columns()).enumerate() {
                 let (class, html) = (cell_class(column.kind), phrase(cell));
+                let direction = direction(&cell.to_text());
                 if index == 0 && table.first_column() == FirstColumn::NamesTheRow {
-                    self.add(format_args!("<th scope=\"row\"{class}>{html}</th>"));
+                    self.add(format_args!("<th scope=\"row\"{class}{direction}>{html}</th>"));
                 } else {
-                    self.add(format_args!("<td{class}>{html}</td>"));
+                    self.add(format_args!("<td{class}{direction}>{html}</td>"));
                 }
             }
             self.raw("</tr>\n");
         }
         self.raw("</tbody>\n</table>\n");
     }
+}
+
+/// The attribute of an element whose text is read from right to left; nothing for any other.
+fn direction(text: &str) -> &'static str {
+    if is_right_to_left(text) { " dir=\"rtl\"" } else { "" }
 }
 
 const fn cell_class(kind: ColumnKind) -> &'static str {

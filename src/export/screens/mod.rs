@@ -5,16 +5,12 @@
 //! the same. Without a script the file is one long page; on paper it is a handout, two screens to a page.
 //! The notes of the presenter stay behind: the file is also what is handed out.
 
-mod fonts;
-
 use std::fmt::Write as _;
 
-use data_encoding::BASE64;
-use sha2::{Digest, Sha256};
-
-use super::format::{ExportError, Format, LANGUAGE, Options};
+use super::format::{ExportError, Format, Options};
 use super::html::{escape, screen_to_html};
-use crate::document::{Deck, Picture, Slide};
+use super::one_file::{OneFile, Styles, inside, without_links};
+use crate::document::{Deck, Slide};
 
 /// The format. Its deck has a slide for each screen.
 pub const FORMAT: Format<Deck> = Format {
@@ -42,8 +38,7 @@ const FRAME: &str = include_str!("frame.html");
 fn page(deck: &Deck) -> String {
     // A module of the app becomes a part of the one script.
     let script = format!("{}\n{SCRIPT}", FIT.replace("export function", "function"));
-    let digest = BASE64.encode(&Sha256::digest(script.as_bytes()));
-    let sheets = format!("{}\n{}", fonts::sheet(), SHEETS.join("\n"));
+    let sheets = SHEETS.join("\n");
     let body = fill(
         FRAME,
         &[
@@ -53,15 +48,17 @@ fn page(deck: &Deck) -> String {
             ("screens", &screens(&deck.slides)),
         ],
     );
-    format!(
-        "<!doctype html>\n<html lang=\"{LANGUAGE}\" data-room=\"dark\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
-         img-src data:; font-src data:; script-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"referrer\" content=\"no-referrer\">\n<title>{title}</title>\n<style>\n{sheets}</style>\n\
-         <script>{script}</script>\n</head>\n<body class=\"audience\">\n{body}</body>\n</html>\n",
-        title = escape(&deck.title),
-    )
+    OneFile {
+        title: &deck.title,
+        root: " data-room=\"dark\"",
+        class: "audience",
+        sheets: &sheets,
+        // The script sizes text.
+        styles: Styles::Script,
+        script: Some(&script),
+        body: &body,
+    }
+    .write()
 }
 
 /// A text with its `{name}`s filled in, in one go: what is filled in is not looked through again.
@@ -88,37 +85,10 @@ fn screens(slides: &[Slide]) -> String {
              <p class=\"deck-part\">{}</p>\n<h2 id=\"title-{number}\">{}</h2>\n<div class=\"deck-body\">\n{}</div>\n</section>\n",
             escape(part),
             escape(title),
-            without_own_links(&screen_to_html(blocks, inside)),
+            without_links(&screen_to_html(blocks, inside), |address| address.starts_with(['/', '#'])),
         );
     }
     html
-}
-
-/// A still as an address that holds it.
-fn inside(picture: &Picture) -> Option<String> {
-    let png = picture.png.as_deref()?;
-    Some(format!("data:image/png;base64,{}", BASE64.encode(png)))
-}
-
-/// Links into the app lead nowhere from a file: their words stay.
-fn without_own_links(html: &str) -> String {
-    let mut kept = String::new();
-    let mut rest = html;
-    while let Some((before, link)) = rest.split_once("<a href=\"") {
-        kept.push_str(before);
-        let own = link.starts_with(['/', '#']);
-        match link.split_once('>').and_then(|(_, inner)| inner.split_once("</a>")) {
-            Some((words, behind)) if own => {
-                kept.push_str(words);
-                rest = behind;
-            }
-            _ => {
-                kept.push_str("<a href=\"");
-                rest = link;
-            }
-        }
-    }
-    kept + rest
 }
 
 #[cfg(test)]
@@ -131,20 +101,10 @@ mod tests {
     }
 
     #[test]
-    fn a_link_into_the_app_keeps_its_words_and_one_out_of_it_stays() {
-        let html = "<p><a href=\"/cases/2025-001\">Case <em>1</em></a>, <a href=\"https://doi.org/10.1/x\" rel=\"noopener\">paper</a>, <a href=\"#x\">there</a></p>";
-        assert_eq!(
-            without_own_links(html),
-            "<p>Case <em>1</em>, <a href=\"https://doi.org/10.1/x\" rel=\"noopener\">paper</a>, there</p>"
-        );
-    }
-
-    #[test]
     fn the_scripts_and_sheets_cannot_end_their_element() {
         for text in SHEETS.iter().chain([&FIT, &SCRIPT]) {
             assert!(!text.contains("</"), "{text}");
         }
         assert!(FIT.contains("export function fit"));
-        assert!(fonts::sheet().matches("data:font/woff2;base64,").count() >= 7);
     }
 }

@@ -3,6 +3,7 @@
 mod cases;
 mod fhir;
 mod json;
+mod page;
 #[cfg(feature = "pdf")]
 mod pdf;
 pub mod readers;

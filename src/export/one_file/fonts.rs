@@ -33,5 +33,7 @@ mod tests {
     #[test]
     fn no_font_is_left_outside() {
         assert!(!super::sheet().contains("../font/"));
+        assert!(super::sheet().matches("data:font/woff2;base64,").count() >= 7);
+        assert!(!super::sheet().contains("</"), "the sheet cannot end its element");
     }
 }
