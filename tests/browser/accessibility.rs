@@ -35,7 +35,7 @@ fn is_file(path: &str) -> bool {
         // A word for a supervisor.
         || ["/health", "/ready"].contains(&path)
         || path.ends_with("{file}")
-        || ["deck", "screens", "summary", "record", "references"].iter().any(|what| path.contains(&format!("/files/{what}/")))
+        || path.contains("/files/")
         || Path::new(path)
             .extension()
             .is_some_and(|end| ["md", "toml", "json", "csv", "docx", "pptx", "png"].iter().any(|kind| end == *kind))

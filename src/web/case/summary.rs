@@ -13,6 +13,7 @@ use crate::rates;
 use crate::review::summary::{protected_summary, rate_mechanism, teaching_summary};
 use crate::web::combination;
 use crate::web::error::Error;
+use crate::web::files::{DocumentFile, document_files, files_path};
 use crate::web::form::Values;
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::release::{HeldPart, let_case_out, let_document_out};
@@ -29,6 +30,8 @@ struct SummaryPage {
     held: Option<HeldPart>,
     /// What is told more generally; `None` where all is told as recorded.
     protected: Option<String>,
+    /// The files of the protected summary; those of the other stand on the page of files.
+    files: Vec<DocumentFile>,
     /// How many cases share its month, age, sex and mechanism, for who may ask further; empty otherwise.
     alike: String,
 }
@@ -123,6 +126,7 @@ pub(super) async fn show_summary(
         summary: html::document_to_html(&document),
         alike,
         protected,
+        files: document_files(&format!("{}/summary", files_path(case.code)), "?protect=yes"),
         code: case.code.to_string(),
     })
 }

@@ -10,7 +10,7 @@ use crate::document::Document;
 use crate::export::html;
 use crate::review::minutes::{minutes, store};
 use crate::web::error::Error;
-use crate::web::files::hand_out_document;
+use crate::web::files::{DocumentFile, document_files, hand_out_document};
 use crate::web::frame::{Frame, Place, Visit, page};
 use crate::web::release::{HeldPart, let_document_out};
 use crate::web::state::App;
@@ -24,6 +24,7 @@ struct MinutesPage {
     meeting_path: String,
     title: String,
     minutes: String,
+    files: Vec<DocumentFile>,
     held: Option<HeldPart>,
 }
 
@@ -61,6 +62,7 @@ pub(super) async fn show_minutes(
         frame: visit.frame(Place::Conferences),
         conference: written.conference,
         path: path_of(written.id),
+        files: document_files(&format!("{}/minutes/files", path_of(written.id)), ""),
         meeting_path: meeting_path(written.id),
         title: written.document.title().to_owned(),
         minutes: html::document_to_html(&written.document),
@@ -68,24 +70,12 @@ pub(super) async fn show_minutes(
     })
 }
 
-pub(super) async fn give_markdown(
+pub(super) async fn give(
     State(app): State<App>,
     visit: Visit,
-    Path(id): Path<String>,
+    Path((id, format)): Path<(String, String)>,
 ) -> Result<Response, Error> {
-    give(&app, &visit, &id, "markdown").await
-}
-
-pub(super) async fn give_word(
-    State(app): State<App>,
-    visit: Visit,
-    Path(id): Path<String>,
-) -> Result<Response, Error> {
-    give(&app, &visit, &id, "word").await
-}
-
-async fn give(app: &App, visit: &Visit, id: &str, format: &str) -> Result<Response, Error> {
-    let written = minutes_of(app, visit, id).await?;
+    let written = minutes_of(&app, &visit, &id).await?;
     written.held.map_or(Ok(()), Err)?;
-    hand_out_document(app, format, format!("minutes-{}", written.held_on), written.document).await
+    hand_out_document(&app, &format, format!("minutes-{}", written.held_on), written.document).await
 }

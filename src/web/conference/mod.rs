@@ -55,8 +55,7 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
         .post("/conferences/{id}/end", Signers, end::end_meeting)
         .post("/conferences/{id}/reopen", Signers, end::reopen_meeting)
         .get("/conferences/{id}/minutes", Writers, minutes::show_minutes)
-        .get("/conferences/{id}/minutes.md", Writers, minutes::give_markdown)
-        .get("/conferences/{id}/minutes.docx", Writers, minutes::give_word)
+        .get("/conferences/{id}/minutes/files/{format}", Writers, minutes::give)
 }
 
 /// The conference that an address names.

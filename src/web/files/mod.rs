@@ -85,7 +85,29 @@ async fn hand_out<T: Send + 'static>(
     Ok(download(&name, media_type, bytes))
 }
 
-/// A document that is no case’s as a file: minutes, the report.
+/// A file that a document can be had as.
+pub(super) struct DocumentFile {
+    pub(super) href: String,
+    pub(super) name: &'static str,
+    pub(super) extension: &'static str,
+    pub(super) use_for: &'static str,
+}
+
+/// Every file that a document can be had as, under an address that ends in the name of the format; `query` follows
+/// it, with its question mark.
+pub(super) fn document_files(base: &str, query: &str) -> Vec<DocumentFile> {
+    DOCUMENTS
+        .iter()
+        .map(|format| DocumentFile {
+            href: format!("{base}/{}{query}", format.slug),
+            name: format.name,
+            extension: format.extension,
+            use_for: format.use_for,
+        })
+        .collect()
+}
+
+/// A document that is no case’s as a file: minutes, the report, the booklet.
 pub(super) async fn hand_out_document(
     app: &App,
     format: &str,

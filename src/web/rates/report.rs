@@ -1,7 +1,7 @@
 //! The quarterly report, as a page and as a file.
 
 use askama::Template;
-use axum::extract::{RawQuery, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use sqlx::pool::PoolConnection;
@@ -14,7 +14,7 @@ use crate::rates::{ALL_PCI, store};
 use crate::review::report::{self, Quarter, quarterly_report};
 use crate::web::access::Allow;
 use crate::web::error::Error;
-use crate::web::files::hand_out_document;
+use crate::web::files::{DocumentFile, document_files, hand_out_document};
 use crate::web::form::{FieldError, Reader, Values};
 use crate::web::frame::{Frame, Place, Visit, page, page_with};
 use crate::web::release::{HeldPart, let_document_out};
@@ -22,16 +22,11 @@ use crate::web::router::Routes;
 use crate::web::state::App;
 
 const PATH: &str = "/rates/report";
-const MARKDOWN_PATH: &str = "/rates/report.md";
-const WORD_PATH: &str = "/rates/report.docx";
+const FILES: &str = "/rates/report/files";
 const FIELD: &str = "quarter";
 
 pub(super) fn add_routes(routes: Routes) -> Routes {
-    routes.get(PATH, Allow::Writers, show).get(MARKDOWN_PATH, Allow::Writers, give_markdown).get(
-        WORD_PATH,
-        Allow::Writers,
-        give_word,
-    )
+    routes.get(PATH, Allow::Writers, show).get("/rates/report/files/{format}", Allow::Writers, give)
 }
 
 #[derive(Template)]
@@ -45,6 +40,7 @@ struct ReportPage {
     errors: Vec<FieldError>,
     /// The title and the report; `None` when the quarter cannot be read.
     report: Option<(String, String)>,
+    files: Vec<DocumentFile>,
     held: Option<HeldPart>,
 }
 
@@ -119,7 +115,8 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
         Err(errors) => {
             let quarters = quarters(&mut conn, running, None).await?;
             let quarter = typed.get(FIELD).to_owned();
-            let page = ReportPage { frame, quarter, quarters, errors, report: None, held: None };
+            let page =
+                ReportPage { frame, quarter, quarters, errors, report: None, files: Vec::new(), held: None };
             return page_with(StatusCode::UNPROCESSABLE_ENTITY, &page);
         }
     };
@@ -129,6 +126,7 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
     page(&ReportPage {
         frame,
         held: held.map(HeldPart::of).transpose()?,
+        files: document_files(FILES, &format!("?quarter={quarter}")),
         quarter: quarter.to_string(),
         quarters,
         errors: Vec::new(),
@@ -136,23 +134,12 @@ async fn show(State(app): State<App>, visit: Visit, RawQuery(query): RawQuery) -
     })
 }
 
-async fn give_markdown(
+async fn give(
     State(app): State<App>,
     visit: Visit,
+    Path(format): Path<String>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
-    give(app, visit, query, "markdown").await
-}
-
-async fn give_word(
-    State(app): State<App>,
-    visit: Visit,
-    RawQuery(query): RawQuery,
-) -> Result<Response, Error> {
-    give(app, visit, query, "word").await
-}
-
-async fn give(app: App, visit: Visit, query: Option<String>, format: &str) -> Result<Response, Error> {
     let typed = Values::from_encoded(query.as_deref().unwrap_or_default());
     let mut conn = app.database.read().await?;
     let quarter = match read_quarter(&typed, running(&app)) {
@@ -165,5 +152,5 @@ async fn give(app: App, visit: Visit, query: Option<String>, format: &str) -> Re
     };
     let document = report_of(&app, conn, (quarter, visit.sight())).await?;
     let_document_out(&mut *app.database.read().await?, &document).await?;
-    hand_out_document(&app, format, format!("report-{quarter}"), document).await
+    hand_out_document(&app, &format, format!("report-{quarter}"), document).await
 }

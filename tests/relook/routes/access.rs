@@ -22,6 +22,7 @@ fn address(rule: &Rule, code: &str) -> String {
         .replace("/record/{format}", "/record/toml")
         .replace("/screens/{format}", "/screens/html")
         .replace("/references/{format}", "/references/bibtex")
+        .replace("/files/{format}", "/files/markdown")
         .split('/')
         .map(|part| if part.starts_with('{') { "999999" } else { part })
         .collect::<Vec<_>>()

@@ -300,7 +300,7 @@ async fn the_quality_lead_sets_the_confidentiality_line_that_stands_everywhere()
         assert!(page.text.contains(own), "{page}");
         assert!(!page.html.contains("<b>local"), "{page}");
     }
-    assert!(lead.get(&format!("{path}/minutes.md")).await.html.contains("Protected under our"));
+    assert!(lead.get(&format!("{path}/minutes/files/markdown")).await.html.contains("Protected under our"));
     assert!(lead.get("/settings").await.text.contains("Your department’s own line stands there."));
     for role in [Role::Fellow, Role::Attending, Role::Reader] {
         app.as_role(role).await.get(at).await.expect(StatusCode::FORBIDDEN);

@@ -97,7 +97,7 @@ async fn what_is_typed_in_a_meeting_stands_in_the_record_and_in_the_minutes() {
         assert!(minutes.text.contains(line), "{line}: {}", minutes.text);
     }
     assert!(!minutes.text.contains("Draft"), "{minutes}");
-    let file = signer.get(&format!("{path}/minutes.md")).await;
+    let file = signer.get(&format!("{path}/minutes/files/markdown")).await;
     assert!(file.html.starts_with("# Minutes: Today’s conference"), "{}", file.html);
     let kept = file.headers.get("content-disposition").unwrap().to_str().unwrap();
     assert!(kept.contains(&format!("minutes-{}.md", app.app.today())), "{kept}");
@@ -538,11 +538,11 @@ async fn an_empty_meeting_and_its_minutes_teach() {
         assert!(minutes.text.contains(line), "{line}: {minutes}");
     }
     let reader = app.with_reader().await;
-    for page in ["meeting", "minutes", "minutes.md", "end"] {
+    for page in ["meeting", "minutes", "minutes/files/markdown", "end"] {
         reader.get(&format!("{path}/{page}")).await.expect(StatusCode::FORBIDDEN);
     }
     for id in ["0", "-1", "abc", "99999999999999999999"] {
-        for page in ["meeting", "minutes", "minutes.md", "end", "edit"] {
+        for page in ["meeting", "minutes", "minutes/files/markdown", "end", "edit"] {
             signer.get(&format!("/conferences/{id}/{page}")).await.expect(StatusCode::NOT_FOUND);
         }
     }
@@ -612,7 +612,7 @@ async fn what_the_room_answered_stands_in_the_minutes() {
             .await
             .expect(StatusCode::OK);
     }
-    let text = attending.get(&format!("{path}/minutes.md")).await.html;
+    let text = attending.get(&format!("{path}/minutes/files/markdown")).await.html;
     let told = "Before: 3 of 12 “A drug”, 9 “A second wire”. After: 10 of 12 “A drug”, 2 “A second wire”.";
     assert!(text.contains(told), "{text}");
 }

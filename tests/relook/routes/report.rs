@@ -136,7 +136,7 @@ async fn the_markdown_says_what_the_page_says() {
     let client = app.with_attending().await;
     let page = client.get("/rates/report?quarter=2026-Q1").await;
     let link = page.link("Markdown").unwrap();
-    assert_eq!(link, "/rates/report.md?quarter=2026-Q1");
+    assert_eq!(link, "/rates/report/files/markdown?quarter=2026-Q1");
     let file = client.get(&link).await;
     file.expect(StatusCode::OK);
     assert_eq!(file.headers["content-type"], "text/markdown; charset=utf-8");
@@ -236,7 +236,7 @@ async fn an_empty_record_gives_a_report_that_says_so() {
     page.expect(StatusCode::OK);
     assert!(page.texts(".lead")[0].starts_with("No case is recorded yet"), "{page}");
     assert_eq!(page.value("quarter"), Quarter::containing(app.app.this_month()).to_string());
-    app.with_fellow().await.get("/rates/report.md").await.expect(StatusCode::OK);
+    app.with_fellow().await.get("/rates/report/files/markdown").await.expect(StatusCode::OK);
 }
 
 #[tokio::test]
@@ -271,7 +271,7 @@ async fn a_quarter_that_cannot_be_read_comes_back_marked_with_what_was_typed() {
         ("%FF", "did not arrive whole"),
         (next.as_str(), "This quarter has not begun."),
     ] {
-        for path in ["/rates/report", "/rates/report.md"] {
+        for path in ["/rates/report", "/rates/report/files/markdown"] {
             let page = client.get(&format!("{path}?quarter={typed}")).await;
             page.expect(StatusCode::UNPROCESSABLE_ENTITY);
             assert!(page.error_of("quarter").unwrap().contains(says), "{typed}: {page}");
@@ -292,7 +292,7 @@ async fn who_writes_may_read_it_and_a_reader_may_not() {
         let expected = if role == Role::Reader { StatusCode::FORBIDDEN } else { StatusCode::OK };
         let client = app.as_role(role).await;
         client.get("/rates/report?quarter=2026-Q1").await.expect(expected);
-        client.get("/rates/report.md?quarter=2026-Q1").await.expect(expected);
+        client.get("/rates/report/files/markdown?quarter=2026-Q1").await.expect(expected);
         let links = client.get("/rates").await.links_to("/rates/report");
         assert_eq!(links, role != Role::Reader, "{role:?}");
     }

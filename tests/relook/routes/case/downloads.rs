@@ -119,7 +119,9 @@ async fn minutes_and_report_are_word_files_too() {
     let lead = app.with_quality_lead().await;
     let answer = lead.post("/conferences", &[("held_on", "2099-06-30"), ("title", "To come")]).await;
     let conference = answer.location().to_owned();
-    for address in [format!("{conference}/minutes.docx"), "/rates/report.docx?quarter=2026-Q1".to_owned()] {
+    for address in
+        [format!("{conference}/minutes/files/word"), "/rates/report/files/word?quarter=2026-Q1".to_owned()]
+    {
         let file = lead.get(&address).await;
         file.expect(StatusCode::OK);
         assert!(file.headers["content-disposition"].to_str().unwrap().ends_with(".docx\""));

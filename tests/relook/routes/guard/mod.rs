@@ -33,6 +33,7 @@ fn with_formats(path: &str) -> String {
         .replace("/record/{format}", "/record/toml")
         .replace("/screens/{format}", "/screens/html")
         .replace("/references/{format}", "/references/bibtex")
+        .replace("/files/{format}", "/files/markdown")
 }
 
 /// An address of a rule: what varies is this case, or something that is not there.

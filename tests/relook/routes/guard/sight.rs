@@ -87,7 +87,8 @@ fn addresses() -> Vec<String> {
             !["/static", "/sign-in", "/vote", "/polls"].iter().any(|start| rule.path.starts_with(start))
         })
         .map(|rule| {
-            rule.path.replace("{kind}", "mechanism").replace("{slug}", "flow-no-reflow").replace("{id}", "1")
+            let path = super::with_formats(rule.path);
+            path.replace("{kind}", "mechanism").replace("{slug}", "flow-no-reflow").replace("{id}", "1")
         })
         .collect();
     for asked in [
@@ -101,7 +102,7 @@ fn addresses() -> Vec<String> {
         "/actions?show=done",
         "/actions.csv?show=all",
         "/rates/report?quarter=2026-Q1",
-        "/rates/report.md?quarter=2026-Q1",
+        "/rates/report/files/markdown?quarter=2026-Q1",
     ] {
         all.push(asked.to_owned());
     }
@@ -133,10 +134,10 @@ async fn nothing_of_a_case_that_is_not_seen_stands_anywhere() {
         "/conferences/1",
         "/conferences/1/meeting",
         "/conferences/1/minutes",
-        "/conferences/1/minutes.md",
+        "/conferences/1/minutes/files/markdown",
         "/cases?q=zqhidden",
         "/rates/report?quarter=2026-Q1",
-        "/rates/report.md?quarter=2026-Q1",
+        "/rates/report/files/markdown?quarter=2026-Q1",
     ] {
         assert!(tells.contains(&expected), "{expected} tells the quality lead nothing: {tells:?}");
     }

@@ -103,7 +103,7 @@ async fn no_number_that_is_hidden_can_be_read_or_worked_out() {
         let app = department(rows).await;
         let client = app.with_fellow().await;
         let page = client.get("/rates/report?quarter=2026-Q2").await;
-        let file = client.get("/rates/report.md?quarter=2026-Q2").await;
+        let file = client.get("/rates/report/files/markdown?quarter=2026-Q2").await;
         let pieces = pieces(&page, &file);
         let (mut hidden, mut told) = (0, 0);
         for quarter in 0..2 {
