@@ -77,6 +77,7 @@ pub const TRACKED: &[Tracked] = &[
     house("recurring_lessons"),
     around("lessons"),
     whole("lesson_versions", "(select case_id from lessons where id = ROW.lesson_id)", Shown::Around),
+    whole("booklet_left_out", "(select case_id from lessons where id = ROW.lesson_id)", Shown::Around),
     around("actions"),
     whole("action_states", "(select case_id from actions where id = ROW.action_id)", Shown::Around),
     whole("option_judgements", "(select case_id from decisions where id = ROW.decision_id)", Shown::Nowhere),

@@ -1,6 +1,7 @@
 //! The review of a case: what is still missing, which stage comes next, and the document that the
 //! case becomes.
 //!
+//! - [`booklet`]: the lessons of a year as a document for new fellows;
 //! - [`deck`]: the case as a sequence of screens, with stop points;
 //! - [`findings`]: what the trade's definitions say about it;
 //! - [`judgement`]: what each reviewer thinks of a case and of a decision, closed until one's own is given;
@@ -14,6 +15,7 @@
 //! - [`summary`]: the teaching summary;
 //! - [`walk`]: one reader alone goes through a case, and chooses before they learn what followed.
 
+pub mod booklet;
 pub mod deck;
 pub mod findings;
 pub mod judgement;

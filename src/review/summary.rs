@@ -16,8 +16,9 @@ mod sources;
 mod stills;
 
 pub use background::lesion_words;
-pub use happened::{event_words, kind_words};
-pub use learned::action_words;
+pub use happened::{event_words, kind_words, timeline_figure};
+pub use harms::{chain_figure, outcome_words};
+pub use learned::{action_words, decision_words};
 pub use stills::{moment_and_view, still, still_address};
 
 use crate::case::reading::Reading;

@@ -30,6 +30,7 @@ pub(super) const NOUNS: &[(&str, &str)] = &[
     ("cause_events", "Event that shows a cause"),
     ("lessons", "Lesson"),
     ("lesson_versions", "Earlier version of a lesson"),
+    ("booklet_left_out", "Lesson left out of the booklet"),
     ("actions", "Action"),
     ("pictures", "Picture"),
     ("action_states", "State of an action"),

@@ -2,9 +2,10 @@
 
 use super::Writing;
 use crate::case::reading::words::{lower_first, place_words, sentence, short_time, upper_first};
-use crate::case::{Device, Event, EventKind, drawing};
+use crate::case::{Device, Event, EventKind, StoredCase, drawing};
 use crate::document::{Column, Document, Figure, Phrase, Svg, Table};
 use crate::quantity::Certainty;
+use crate::vocabulary::Vocabulary;
 
 /// How the filling of a vessel is read.
 const FLOW_SIGNS: &str = " A vessel is filled to its flow: full TIMI 3, half TIMI 2, a hairline TIMI 1, a hatched end TIMI 0, dotted not recorded.";
@@ -18,7 +19,7 @@ impl Writing<'_> {
             document.missing("the events of the timeline");
             return;
         }
-        document.figure(self.drawn());
+        document.figure(timeline_figure(self.case, self.vocabulary, "summary-timeline"));
         let columns = [
             Column::number("No."),
             Column::offset("Time"),
@@ -28,33 +29,34 @@ impl Writing<'_> {
         document.table(Table::of("Events in order of time", columns).rows(rows));
     }
 
-    /// The drawing. The table that follows holds its values and names each numbered mark, so it
-    /// brings no table and no legend of its own: on paper a sentence takes less room.
-    fn drawn(&self) -> Figure {
-        let drawing = drawing::timeline(self.case, self.vocabulary);
-        let zero = match &self.case.head.time_zero {
-            Some(words) => format!("Time zero: {}", sentence(&lower_first(words.as_str()))),
-            None => "Not recorded: what time zero is.".to_owned(),
-        };
-        let flow = if drawing.lanes.iter().any(|lane| !lane.sights.is_empty()) { FLOW_SIGNS } else { "" };
-        let any = |certain: fn(Certainty) -> bool| self.case.events.iter().any(|row| certain(row.value.time));
-        let estimated = any(|time| matches!(time, Certainty::Within(_)));
-        let uncertain =
-            if estimated || any(|time| time == Certainty::OrderOnly) { UNCERTAIN_SIGNS } else { "" };
-        let drawn = drawing.draw("summary-timeline");
-        Figure {
-            title: drawn.title,
-            description: drawn.summary,
-            svg: Svg::trusted(drawn.svg),
-            values: None,
-            summary: format!("{zero} Numbers as in the table.{flow}{uncertain}"),
-            source: String::new(),
-        }
-    }
-
     fn row(&self, event: &Event) -> [Phrase; 3] {
         let number = self.reading.number(&event.key).map_or_else(String::new, |number| number.to_string());
         [number.into(), Phrase::new().mono(short_time(event.at, event.time)), event_words(event)]
+    }
+}
+
+/// The drawing of a case's timeline; `prefix` makes its ids unique in the document. A table that follows
+/// holds its values and names each numbered mark, so it brings no table and no legend of its own: on paper a
+/// sentence takes less room.
+#[must_use]
+pub fn timeline_figure(case: &StoredCase, vocabulary: &Vocabulary, prefix: &str) -> Figure {
+    let drawing = drawing::timeline(case, vocabulary);
+    let zero = match &case.head.time_zero {
+        Some(words) => format!("Time zero: {}", sentence(&lower_first(words.as_str()))),
+        None => "Not recorded: what time zero is.".to_owned(),
+    };
+    let flow = if drawing.lanes.iter().any(|lane| !lane.sights.is_empty()) { FLOW_SIGNS } else { "" };
+    let any = |certain: fn(Certainty) -> bool| case.events.iter().any(|row| certain(row.value.time));
+    let estimated = any(|time| matches!(time, Certainty::Within(_)));
+    let uncertain = if estimated || any(|time| time == Certainty::OrderOnly) { UNCERTAIN_SIGNS } else { "" };
+    let drawn = drawing.draw(prefix);
+    Figure {
+        title: drawn.title,
+        description: drawn.summary,
+        svg: Svg::trusted(drawn.svg),
+        values: None,
+        summary: format!("{zero} Numbers as in the table.{flow}{uncertain}"),
+        source: String::new(),
     }
 }
 

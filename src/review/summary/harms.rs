@@ -5,10 +5,11 @@ use super::Writing;
 use crate::case::consistency::contradictions;
 use crate::case::reading::ComplicationSpan;
 use crate::case::reading::words::{event_numbers, later, lower_first, place_words, sentence, short_time};
-use crate::case::{Complication, Key, drawing};
+use crate::case::{Complication, Key, Outcome, StoredCase, drawing};
 use crate::document::{Block, Document, Fact, Figure, Phrase, Svg};
 use crate::quantity::Certainty;
 use crate::timeline::Elapsed;
+use crate::vocabulary::Vocabulary;
 
 /// How the minutes without flow are worked out.
 const FLOW_RULE: &str = "Per vessel. From the first time flow is seen at TIMI 0 or 1 to the first later time it is seen at TIMI 3. Flow stays as last seen until it is seen again, so the true beginning may be as early as the last sight of TIMI 2 or 3. A vessel that is not seen at TIMI 3 again is counted to the last event before a pause of two hours.";
@@ -30,19 +31,9 @@ impl Writing<'_> {
     }
 
     fn chain(&self, document: &mut Document) {
-        let chain = drawing::chain(self.case, self.vocabulary);
-        if chain.edges.is_empty() {
-            return;
+        if let Some(figure) = chain_figure(self.case, self.vocabulary, "summary-chain") {
+            document.figure(figure);
         }
-        let drawn = chain.draw("summary-chain");
-        document.figure(Figure {
-            title: drawn.title,
-            description: String::new(),
-            svg: Svg::trusted(drawn.svg),
-            values: None,
-            summary: String::new(),
-            source: String::new(),
-        });
     }
 
     fn complications(&self, document: &mut Document) {
@@ -114,17 +105,7 @@ impl Writing<'_> {
     }
 
     pub(super) fn how_it_ended(&self, document: &mut Document) {
-        let outcome = &self.case.head.outcome;
-        let ended = Phrase::new().strong("How it ended. ");
-        let ended = match &outcome.discharge {
-            Some(discharge) => ended.text(sentence(discharge.as_str())),
-            None => ended.missing("State at discharge not recorded."),
-        };
-        let ended = match outcome.harm {
-            Some(harm) => ended.text(" Degree of harm: ").strong(harm.label().to_lowercase()).text("."),
-            None => ended.text(" ").missing("Degree of harm not recorded."),
-        };
-        document.paragraph(ended);
+        document.paragraph(outcome_words(&self.case.head.outcome));
     }
 
     /// The numbers of events, for "Events 7 and 9."
@@ -133,5 +114,37 @@ impl Writing<'_> {
         numbers.sort_unstable();
         numbers.dedup();
         event_numbers(&numbers)
+    }
+}
+
+/// The chain of a case's harms, drawn; none when no harm is said to have led to another.
+#[must_use]
+pub fn chain_figure(case: &StoredCase, vocabulary: &Vocabulary, prefix: &str) -> Option<Figure> {
+    let chain = drawing::chain(case, vocabulary);
+    if chain.edges.is_empty() {
+        return None;
+    }
+    let drawn = chain.draw(prefix);
+    Some(Figure {
+        title: drawn.title,
+        description: String::new(),
+        svg: Svg::trusted(drawn.svg),
+        values: None,
+        summary: String::new(),
+        source: String::new(),
+    })
+}
+
+/// How it ended, and the degree of harm.
+#[must_use]
+pub fn outcome_words(outcome: &Outcome) -> Phrase {
+    let ended = Phrase::new().strong("How it ended. ");
+    let ended = match &outcome.discharge {
+        Some(discharge) => ended.text(sentence(discharge.as_str())),
+        None => ended.missing("State at discharge not recorded."),
+    };
+    match outcome.harm {
+        Some(harm) => ended.text(" Degree of harm: ").strong(harm.label().to_lowercase()).text("."),
+        None => ended.text(" ").missing("Degree of harm not recorded."),
     }
 }

@@ -45,7 +45,7 @@ impl Writing<'_> {
         if self.case.decisions.is_empty() {
             self.decisions_on_the_timeline(document);
         } else {
-            document.bullets(self.case.decisions.iter().map(|row| decision(&row.value)));
+            document.bullets(self.case.decisions.iter().map(|row| decision_words(&row.value)));
         }
     }
 
@@ -135,7 +135,8 @@ impl Writing<'_> {
 
 /// The question, what was chosen of how many options by which role, and what followed. The other options
 /// stand on the page of the decision: on paper they would cost the summary a page.
-fn decision(decision: &Decision) -> Phrase {
+#[must_use]
+pub fn decision_words(decision: &Decision) -> Phrase {
     let phrase = Phrase::new()
         .time(decision.at, Certainty::Exact)
         .text(" ")
