@@ -31,6 +31,7 @@ pub mod router;
 
 mod account;
 mod actions;
+mod booklet;
 mod case;
 mod combination;
 mod conference;

@@ -9,8 +9,8 @@ use axum::routing::{MethodFilter, MethodRouter, on};
 use super::access::{Allow, guard};
 use super::state::App;
 use super::{
-    account, actions, assets, case, combination, conference, definitions, drafts, files, health, judgements,
-    library, overview, present, rates, recurring, settings, sign_in, votes,
+    account, actions, assets, booklet, case, combination, conference, definitions, drafts, files, health,
+    judgements, library, overview, present, rates, recurring, settings, sign_in, votes,
 };
 
 /// A row of the table: what a test can walk.
@@ -91,7 +91,7 @@ pub fn routes() -> Routes {
         .get("/definitions", Allow::SignedIn, definitions::show_definitions);
     let routes = account::add_routes(sign_in::add_routes(routes));
     let routes = drafts::add_routes(present::add_routes(files::add_routes(case::add_routes(routes))));
-    let routes = recurring::add_routes(library::add_routes(routes));
+    let routes = booklet::add_routes(recurring::add_routes(library::add_routes(routes)));
     let routes = actions::add_routes(judgements::add_routes(combination::add_routes(routes)));
     let routes = votes::add_phone_routes(votes::add_presenter_routes(routes));
     settings::add_routes(rates::add_routes(conference::add_routes(routes)))

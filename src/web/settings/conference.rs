@@ -88,7 +88,7 @@ pub(super) async fn entry(conn: &mut SqliteConnection) -> Result<Entry, Error> {
     Ok(Entry {
         href: ADDRESS,
         title: "Conference",
-        text: "The confidentiality line over agendas, meetings and minutes.",
+        text: "The confidentiality line over agendas, meetings, minutes and the lessons booklet.",
         now: if line.is_usual() {
             "The usual line stands there; it names no law.".to_owned()
         } else {

@@ -2,6 +2,7 @@
 
 mod access;
 mod account;
+mod booklet;
 mod case;
 mod combination;
 mod conference;
