@@ -1,5 +1,6 @@
 //! `relook demo`: an invented department, in a folder that goes with it.
 
+mod booklet;
 mod brief;
 mod conferences;
 mod judged;
@@ -142,6 +143,7 @@ async fn fill(database: &Database, now: Timestamp) -> anyhow::Result<Department>
     let today = Day::from(now.to_zoned(jiff::tz::TimeZone::system()).date());
     judged::judge(&mut tx, &reviewers, today).await?;
     pictures::draw(&mut tx, today, now).await?;
+    booklet::choose(&mut tx).await?;
     own_prompts(&mut tx, &vocabulary).await?;
     rates::store::set_at_risk(&mut tx, &counts(&vocabulary)?).await?;
     conferences::hold_one(&mut tx, now).await?;
