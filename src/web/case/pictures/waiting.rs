@@ -1,6 +1,7 @@
 //! Pictures that were brought and are not saved: in memory alone, for a while, for who brought them.
 
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
@@ -45,6 +46,8 @@ pub(super) struct Brought {
     pub(super) source: Source,
     pub(super) beside: Beside,
     since: Timestamp,
+    /// Which it was of all that were ever brought: their order, whatever the clock did meanwhile.
+    turn: u64,
     burnt: Mutex<Option<Burnt>>,
 }
 
@@ -72,12 +75,13 @@ pub(super) struct New {
 #[derive(Debug)]
 pub(in crate::web) struct Waiting {
     brought: Mutex<BTreeMap<String, Arc<Brought>>>,
+    turns: AtomicU64,
     readers: Semaphore,
 }
 
 impl Default for Waiting {
     fn default() -> Self {
-        Self { brought: Mutex::default(), readers: Semaphore::new(AT_A_TIME) }
+        Self { brought: Mutex::default(), turns: AtomicU64::new(0), readers: Semaphore::new(AT_A_TIME) }
     }
 }
 
@@ -106,7 +110,7 @@ impl Waiting {
             if own.len() < OF_ONE {
                 break;
             }
-            let Some(oldest) = own.iter().min_by_key(|other| other.since).map(|other| other.token.clone())
+            let Some(oldest) = own.iter().min_by_key(|other| other.turn).map(|other| other.token.clone())
             else {
                 break;
             };
@@ -126,6 +130,7 @@ impl Waiting {
             source,
             beside,
             since: now,
+            turn: self.turns.fetch_add(1, Ordering::Relaxed),
             burnt: Mutex::new(None),
         };
         brought.insert(token.clone(), Arc::new(entry));
