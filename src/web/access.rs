@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::body::Body;
 use axum::extract::{Request, State};
-use axum::http::{Method, StatusCode};
+use axum::http::{Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Redirect, Response};
 
@@ -88,13 +88,23 @@ struct SignedOutPage {
     frame: Frame,
     action: String,
     fields: Vec<(String, String)>,
+    /// Whether a file came, which is not kept.
+    is_file: bool,
 }
 
 /// The session ended while somebody typed: the page shows all that was typed, to be sent again.
 async fn keep_typed(request: Request<Body>) -> Result<Response, Error> {
     let action = request.uri().path().to_owned();
-    let fields = Values::from_body(request.into_body()).await.map(Values::into_pairs).unwrap_or_default();
+    let is_file = request
+        .headers()
+        .get(header::CONTENT_TYPE)
+        .is_some_and(|kind| kind.as_bytes().to_ascii_lowercase().starts_with(b"multipart/"));
+    let fields = if is_file {
+        Vec::new()
+    } else {
+        Values::from_body(request.into_body()).await.map(Values::into_pairs).unwrap_or_default()
+    };
     let fields = fields.into_iter().filter(|(name, _)| !SECRET_FIELDS.contains(&name.as_str())).collect();
     let frame = Frame::new(None, Place::Elsewhere, None, false);
-    page_with(StatusCode::UNAUTHORIZED, &SignedOutPage { frame, action, fields })
+    page_with(StatusCode::UNAUTHORIZED, &SignedOutPage { frame, action, fields, is_file })
 }

@@ -169,6 +169,18 @@ async fn a_picture_waits_for_who_brought_it_for_that_case_and_for_half_an_hour()
 }
 
 #[tokio::test]
+async fn a_file_of_who_was_signed_out_is_not_read_and_not_written_on_the_page() {
+    let app = TestApp::init().await;
+    let code = CaseBuilder::new("Branch lost").complete().insert(&app).await.code;
+    let page = super::bring(&app.signed_out(), &new_path(code), &still()).await;
+    page.expect(StatusCode::UNAUTHORIZED);
+    assert!(page.text.contains("choose it again"), "{page}");
+    assert!(
+        !page.html.contains("IHDR") && !page.html.contains("TOLLAND") && page.count("form textarea") == 0
+    );
+}
+
+#[tokio::test]
 async fn taking_out_can_be_undone_and_erasing_cannot() {
     let app = TestApp::init().await;
     let fellow = app.with_fellow().await;
