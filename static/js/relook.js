@@ -5,6 +5,7 @@ import { start as timelineEntry } from "./timeline-entry.js";
 import { start as keys } from "./keys.js";
 import { start as filter } from "./filter.js";
 import { start as drafts } from "./drafts.js";
+import { start as files } from "./files.js";
 import { enhance as statement } from "./statement.js";
 import { enhance as identifiers } from "./identifiers.js";
 
@@ -17,3 +18,4 @@ timelineEntry();
 keys();
 filter();
 drafts();
+files();

@@ -16,6 +16,7 @@ mod support;
 
 mod accessibility;
 mod drafts;
+mod files;
 mod identifiers;
 mod keyboard;
 mod library;

@@ -138,7 +138,7 @@ impl Browser {
 
     /// Goes to an address of the department.
     pub async fn goto(&self, path: &str) {
-        let address = if path.starts_with("http") { path.to_owned() } else { format!("{}{path}", self.base) };
+        let address = if path.contains("://") { path.to_owned() } else { format!("{}{path}", self.base) };
         self.client.goto(&address).await.unwrap_or_else(|error| panic!("{address}: {error}"));
     }
 
