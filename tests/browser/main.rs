@@ -28,6 +28,7 @@ mod present;
 mod print;
 mod privacy;
 mod rates;
+mod screens_file;
 mod script_off;
 mod stored_script;
 mod vectors;

@@ -14,6 +14,8 @@ const fn code(key: Key) -> char {
         Key::Down => '\u{e015}',
         Key::Left => '\u{e012}',
         Key::Right => '\u{e014}',
+        Key::Home => '\u{e011}',
+        Key::End => '\u{e010}',
         Key::Delete => '\u{e017}',
         Key::F8 => '\u{e038}',
         _ => panic!("this key is not pressed by any test"),
