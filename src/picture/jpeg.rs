@@ -170,7 +170,7 @@ fn look_through(bytes: &[u8]) -> Result<Shape, Refused> {
 }
 
 /// Where the next marker stands that is none of a scan.
-fn end_of_scan(bytes: &[u8], from: usize) -> Option<usize> {
+pub(super) fn end_of_scan(bytes: &[u8], from: usize) -> Option<usize> {
     let mut at = from;
     loop {
         at += bytes.get(at..)?.iter().position(|byte| *byte == 0xff)?;
@@ -202,7 +202,7 @@ fn beside_of(marker: u8, content: &[u8]) -> Option<&'static str> {
 }
 
 /// How the camera was held, from an EXIF block: tag 0x0112 of its first directory.
-fn orientation_of(exif: &[u8]) -> Option<u8> {
+pub(super) fn orientation_of(exif: &[u8]) -> Option<u8> {
     let little = match exif.get(..2)? {
         b"II" => true,
         b"MM" => false,
@@ -217,9 +217,11 @@ fn orientation_of(exif: &[u8]) -> Option<u8> {
         usize::try_from(if little { u32::from_le_bytes(four) } else { u32::from_be_bytes(four) }).ok()
     };
     let directory = long(4)?;
-    (0..word(directory)?).map(|row| directory + 2 + 12 * row).find_map(|row| {
-        (word(row)? == 0x0112).then(|| word(row + 8)).flatten().and_then(|value| u8::try_from(value).ok())
-    })
+    let rows = (0..word(directory)?).map(|row| directory + 2 + 12 * row);
+    // As far as the block reaches, whatever it says of its length.
+    let mut tags = rows.map_while(|row| Some((row, word(row)?)));
+    let (row, _) = tags.find(|(_, tag)| *tag == 0x0112)?;
+    u8::try_from(word(row + 8)?).ok()
 }
 
 /// A picture as it looks when the camera is held as it was.

@@ -7,8 +7,10 @@
 //! - [`read`]: a file to a [`Source`], with what it held beside its pixels;
 //! - [`pixels`]: pixels, made smaller, burnt out;
 //! - [`png`], [`jpeg`], [`dicom`]: the three kinds of file;
+//! - [`bare`]: a picture file without what it says beside its picture;
 //! - [`burnt_in`]: a look for writing at the edges of a picture.
 
+pub mod bare;
 pub mod burnt_in;
 pub mod dicom;
 mod jpeg;

@@ -4,7 +4,7 @@ outside, a picture of another kind, the name of who made it. Arguments: the file
 import io
 import sys
 
-from PIL import Image
+from PIL import Image, PngImagePlugin
 from pptx import Presentation
 from pptx.dml.color import RGBColor
 from pptx.oxml import parse_xml
@@ -29,20 +29,35 @@ master = deck.slide_master
 stretch(master.shapes)
 for layout in deck.slide_layouts:
     stretch(layout.shapes)
-# A band and a badge of the department on the master.
-badge = io.BytesIO()
-Image.new("RGB", (60, 20), (160, 20, 80)).save(badge, "PNG")
-part, relation = master.part.get_or_add_image_part(badge)
-picture = parse_xml(
-    f"""<p:pic xmlns:p="http://schemas.openxmlformats.org/presentationml/2006/main"
-  xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main"
-  xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">
-  <p:nvPicPr><p:cNvPr id="77" name="Badge"/><p:cNvPicPr/><p:nvPr userDrawn="1"/></p:nvPicPr>
-  <p:blipFill><a:blip r:embed="{relation}"/><a:stretch><a:fillRect/></a:stretch></p:blipFill>
-  <p:spPr><a:xfrm><a:off x="{Pt(width - 80)}" y="{Pt(6)}"/><a:ext cx="{Pt(60)}" cy="{Pt(20)}"/></a:xfrm>
-  <a:prstGeom prst="rect"><a:avLst/></a:prstGeom></p:spPr></p:pic>"""
-)
-master.shapes._spTree.append(picture)
+# Badges of the department on the master, with who made them and where beside their pixels; one of a kind that is left
+# behind.
+exif = Image.Exif()
+exif[0x013B] = "SECRET ARTIST"
+exif[0x010E] = "SECRET PLACE"
+info = PngImagePlugin.PngInfo()
+info.add_text("Author", "SECRET AUTHOR")
+info.add_itxt("XML:com.adobe.xmp", "<x:xmpmeta xmlns:x='adobe:ns:meta/'>SECRET</x:xmpmeta>")
+kinds = [
+    ("PNG", {"pnginfo": info, "exif": exif}),
+    ("JPEG", {"exif": exif, "comment": b"SECRET COMMENT"}),
+    ("GIF", {"comment": b"SECRET COMMENT"}),
+    ("TIFF", {"exif": exif}),
+]
+for number, (kind, beside) in enumerate(kinds):
+    badge = io.BytesIO()
+    Image.new("RGB", (60, 20), (160, 20 + 40 * number, 80)).save(badge, kind, **beside)
+    assert b"SECRET" in badge.getvalue(), kind
+    part, relation = master.part.get_or_add_image_part(badge)
+    picture = parse_xml(
+        f"""<p:pic xmlns:p="http://schemas.openxmlformats.org/presentationml/2006/main"
+      xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main"
+      xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">
+      <p:nvPicPr><p:cNvPr id="{77 + number}" name="Badge"/><p:cNvPicPr/><p:nvPr userDrawn="1"/></p:nvPicPr>
+      <p:blipFill><a:blip r:embed="{relation}"/><a:stretch><a:fillRect/></a:stretch></p:blipFill>
+      <p:spPr><a:xfrm><a:off x="{Pt(width - 40)}" y="{Pt(6 + 12 * number)}"/><a:ext cx="{Pt(30)}" cy="{Pt(10)}"/></a:xfrm>
+      <a:prstGeom prst="rect"><a:avLst/></a:prstGeom></p:spPr></p:pic>"""
+    )
+    master.shapes._spTree.append(picture)
 for holder in master.placeholders:
     if holder.placeholder_format.idx == 0:
         holder.text_frame.paragraphs[0].runs and setattr(holder.text_frame.paragraphs[0].runs[0].font.color, "rgb", RGBColor(160, 20, 80))

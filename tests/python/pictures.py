@@ -7,6 +7,7 @@ numpy: libraries that know nothing of Relook.
   pictures.py grey FILE FRAME …   each frame as bytes of grey or colour, raw, each after its length (8 bytes), on standard
                                   output
   pictures.py pixels FILE         a PNG or JPEG as bytes of grey or colour, raw, on standard output
+  pictures.py look FILE           every frame as it looks, with its size, on standard output
   pictures.py beside FILE         what a picture holds beside its pixels, a line each
 """
 
@@ -43,7 +44,14 @@ def make(folder):
                 xmp=f"<x:xmpmeta xmlns:x='adobe:ns:meta/'>{MARK} xmp</x:xmpmeta>".encode())
     exif[0x0112] = 6
     colour.save(folder / "turned.jpg", quality=95, exif=exif)
+    exif.get_ifd(0x8825).update({1: "N", 2: (51.0, 30.0, 26.0), 3: "W", 4: (0.0, 7.0, 39.0), 29: "2024:03:04"})
+    colour.save(folder / "placed.jpg", quality=95, exif=exif, comment=f"{MARK} comment".encode())
+    del exif[0x0112]
+    colour.save(folder / "placed.png", exif=exif)
     colour.save(folder / "progressive.jpg", quality=90, progressive=True)
+    picture.save(folder / "running.gif", save_all=True, append_images=[picture.transpose(0), picture.transpose(1)],
+                 duration=80, loop=3)
+    colour.convert("CMYK").save(folder / "four-inks.jpg", quality=95, exif=exif)
     for mode in ["1", "P", "LA", "RGBA", "I;16"]:
         source = colour if mode in ("P", "RGBA") else picture
         made = Image.new("I;16", source.size) if mode == "I;16" else source.convert(mode)
@@ -143,6 +151,18 @@ def pixels(path):
     return picture.convert("L" if picture.mode in ("L", "1") else "RGB").tobytes()
 
 
+def look(path):
+    """Every frame with what is clear of it, how long it stays, and how often all run."""
+    from PIL import Image, ImageOps, ImageSequence
+
+    picture = Image.open(path)
+    told = [repr((picture.info.get("loop"), bool(picture.info.get("icc_profile")))).encode()]
+    for frame in ImageSequence.Iterator(picture):
+        upright = ImageOps.exif_transpose(frame)
+        told += [repr((upright.size, frame.info.get("duration"))).encode(), upright.convert("RGBA").tobytes()]
+    return b"\n".join(told)
+
+
 def beside(path):
     from PIL import Image
 
@@ -175,6 +195,8 @@ def main():
             sys.stdout.buffer.write(len(data).to_bytes(8, "big") + data)
     elif command == "pixels":
         sys.stdout.buffer.write(pixels(rest[0]))
+    elif command == "look":
+        sys.stdout.buffer.write(look(rest[0]))
     elif command == "beside":
         print("\n".join(beside(rest[0])))
 

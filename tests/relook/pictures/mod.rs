@@ -1,6 +1,7 @@
 //! Pictures: what is kept of a file, read by programs that know nothing of Relook; what a person has to do before
 //! one is kept; who sees it; and files that nobody should send.
 
+mod bare;
 mod hostile;
 mod independent;
 mod kept;

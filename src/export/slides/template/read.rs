@@ -8,6 +8,7 @@ use super::archive::{Archive, Found, parse};
 use super::filter::{Filtered, Pictures, filter};
 use super::{Cleaned, Parts, Refused};
 use crate::export::office::package::RELATION;
+use crate::picture::bare::{Bare, bare};
 
 /// The most layouts and pictures that are taken over.
 const LAYOUTS: usize = 60;
@@ -43,10 +44,13 @@ pub(super) fn read(archive: &mut Archive<'_>) -> Result<Cleaned, Refused> {
     let left_out = match lost {
         0 => Vec::new(),
         1 => {
-            vec!["One picture or object that could not be taken over: only PNG, JPEG and GIF are.".to_owned()]
+            vec![
+                "One picture or object that could not be taken over: only whole PNG, JPEG and GIF files are."
+                    .to_owned(),
+            ]
         }
         some => vec![format!(
-            "{some} pictures or objects that could not be taken over: only PNG, JPEG and GIF are."
+            "{some} pictures or objects that could not be taken over: only whole PNG, JPEG and GIF files are."
         )],
     };
     Ok(Cleaned { base: parts.into_base()?, left_out })
@@ -172,7 +176,8 @@ impl Reader<'_, '_> {
                 continue;
             }
             let Some(bytes) = self.archive.bytes(&found.part)? else { continue };
-            let Some((ending, media_type)) = kind_of(&bytes) else { continue };
+            // Who made it, where and with what stays behind: else it would stand in every deck.
+            let Some(Bare { ending, media_type, bytes }) = bare(&bytes) else { continue };
             if self.taken.len() >= PICTURES {
                 self.foreign += 1;
                 continue;
@@ -183,18 +188,5 @@ impl Reader<'_, '_> {
             named.insert(found.id.clone(), name);
         }
         Ok(named)
-    }
-}
-
-/// What a picture is, by how it begins; none for what is not taken over.
-fn kind_of(bytes: &[u8]) -> Option<(&'static str, &'static str)> {
-    if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
-        Some(("png", "image/png"))
-    } else if bytes.starts_with(&[0xFF, 0xD8, 0xFF]) {
-        Some(("jpeg", "image/jpeg"))
-    } else if bytes.starts_with(b"GIF8") {
-        Some(("gif", "image/gif"))
-    } else {
-        None
     }
 }
