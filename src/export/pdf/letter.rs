@@ -34,7 +34,7 @@ pub(super) fn usual(text: &str) -> String {
 pub(super) fn drawable(text: &str, fonts: &Fonts, lacking: &BTreeSet<char>) -> String {
     let mut drawn = String::with_capacity(text.len());
     for sign in signs(text) {
-        if sign.chars().all(|letter| letter.is_ascii()) || fonts.one_has(sign) {
+        if sign.is_ascii() || fonts.one_has(sign) {
             drawn.push_str(sign);
             continue;
         }
