@@ -5,7 +5,7 @@ mod page;
 
 use std::collections::BTreeSet;
 
-use axum::extract::{RawQuery, State};
+use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 use sqlx::SqliteConnection;
 
@@ -92,7 +92,7 @@ async fn latest(conn: &mut SqliteConnection, sight: Sight) -> Result<Option<i64>
 async fn give(
     State(app): State<App>,
     visit: Visit,
-    axum::extract::Path(format): axum::extract::Path<String>,
+    Path(format): Path<String>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, Error> {
     let values = Values::from_encoded(query.as_deref().unwrap_or_default());
