@@ -1,12 +1,18 @@
 //! A drawing as a file: SVG to stand by itself, and PNG.
 //!
 //! Figures carry ink on white beside their classes, so the page's drawing is the file's drawing.
-//! Fonts are inside the binary, so a picture is the same on every machine.
+//! Fonts are inside the binary, so a picture is the same on every machine; letters that these lack are drawn with
+//! those of the machine.
 
-use std::sync::{Arc, LazyLock};
+mod fonts;
+
+use std::collections::BTreeSet;
+use std::sync::{Arc, PoisonError};
 
 use resvg::tiny_skia::{Color, Pixmap, Transform};
-use resvg::usvg::{self, fontdb};
+use resvg::usvg;
+
+use fonts::{DATABASE, Lacking, is_seen, resolver};
 
 /// Dots of the picture for one unit of the drawing: a figure of 960 units fills a page of 160 mm at
 /// 300 dots an inch.
@@ -29,24 +35,9 @@ pub enum PictureError {
     Unwritable(String),
 }
 
-const FONTS: [&[u8]; 6] = [
-    include_bytes!("font/next-regular.ttf"),
-    include_bytes!("font/next-bold.ttf"),
-    include_bytes!("font/next-extended.ttf"),
-    include_bytes!("font/next-signs.ttf"),
-    include_bytes!("font/mono-regular.ttf"),
-    include_bytes!("font/mono-signs.ttf"),
-];
-
-static DATABASE: LazyLock<Arc<fontdb::Database>> = LazyLock::new(|| {
-    let mut fonts = fontdb::Database::new();
-    for font in FONTS {
-        fonts.load_font_data(font.to_vec());
-    }
-    fonts.set_sans_serif_family("Atkinson Hyperlegible Next");
-    fonts.set_monospace_family("Atkinson Hyperlegible Mono");
-    Arc::new(fonts)
-});
+/// What stands for a letter that neither our fonts nor those of the machine have: a letter that is seen to be missing, not
+/// a box that looks like a sign. The words stand beside the drawing too, in its description and its table.
+const INSTEAD: char = '?';
 
 /// A drawing as an SVG file.
 #[must_use]
@@ -80,13 +71,52 @@ pub fn png_across(svg: &str, dots: f64, paper: Paper) -> Result<Vec<u8>, Picture
     draw(svg, paper, |width| (dots.round() / f64::from(width).max(1.0)) as f32)
 }
 
-fn draw(svg: &str, paper: Paper, scale: impl Fn(f32) -> f32) -> Result<Vec<u8>, PictureError> {
-    let options = usvg::Options {
-        font_family: "Atkinson Hyperlegible Next".to_owned(),
-        fontdb: Arc::clone(&DATABASE),
-        ..usvg::Options::default()
+/// A drawing in letters of ours where those look the same or say the same: a drawing of ours needs no other font.
+fn in_our_letters(svg: &str) -> String {
+    let ours = |letter: char| match letter {
+        // The sign for micro is the letter mu (Unicode NFKC).
+        'µ' => 'μ',
+        '→' => '›',
+        '←' => '‹',
+        '′' => '’',
+        '″' => '”',
+        letter => letter,
     };
-    let tree = usvg::Tree::from_str(svg, &options).map_err(PictureError::Unreadable)?;
+    svg.chars().map(ours).collect()
+}
+
+/// A drawing in paths, each letter from a font that has it.
+fn tree_of(svg: &str) -> Result<usvg::Tree, PictureError> {
+    let lacking = Lacking::default();
+    let parse = |svg: &str| {
+        let options = usvg::Options {
+            font_family: "Atkinson Hyperlegible Next".to_owned(),
+            fontdb: Arc::clone(&DATABASE),
+            font_resolver: resolver(&lacking),
+            ..usvg::Options::default()
+        };
+        usvg::Tree::from_str(svg, &options).map_err(PictureError::Unreadable)
+    };
+    let svg = in_our_letters(svg);
+    let tree = parse(&svg)?;
+    let none_has = std::mem::take(&mut *lacking.lock().unwrap_or_else(PoisonError::into_inner));
+    if none_has.is_empty() {
+        return Ok(tree);
+    }
+    parse(&without(&svg, &none_has))
+}
+
+/// A drawing in which [`INSTEAD`] stands for letters that no font has; those that only steer their neighbours go.
+fn without(svg: &str, letters: &BTreeSet<char>) -> String {
+    let instead = |letter: char| match letter {
+        letter if !letters.contains(&letter) => Some(letter),
+        letter => is_seen(letter).then_some(INSTEAD),
+    };
+    svg.chars().filter_map(instead).collect()
+}
+
+fn draw(svg: &str, paper: Paper, scale: impl Fn(f32) -> f32) -> Result<Vec<u8>, PictureError> {
+    let tree = tree_of(svg)?;
     let (width, height) = (tree.size().width(), tree.size().height());
     let scale = scale(width);
     // A thousandth of a dot is no dot.
@@ -147,7 +177,38 @@ mod tests {
             assert_ne!(with(&family.replace('\'', "&#39;"), "lost"), empty, "{family}");
         }
         // A sign that only the font of signs holds.
-        assert_ne!(with("sans-serif", "σ"), empty);
+        assert_ne!(with("sans-serif", "Ω"), empty);
+    }
+
+    fn letters(text: &str) -> Vec<u8> {
+        png_file(&drawing(&format!(
+            "<text x=\"4\" y=\"30\" font-size=\"20\" font-family=\"sans-serif\">{text}</text>"
+        )))
+        .unwrap()
+    }
+
+    #[test]
+    fn a_letter_that_no_font_has_is_seen_to_be_missing() {
+        // For private use (Unicode, 23.5), so that no font has a shape for it.
+        assert_eq!(letters("a\u{10FFFD}b"), letters("a?b"));
+        // What only steers its neighbours takes no place.
+        assert_eq!(letters("a\u{200D}\u{FE0F}\u{10FFFD}b"), letters("a?b"));
+        assert_eq!(letters("\u{2067}ab\u{2069}"), letters("ab"));
+    }
+
+    #[test]
+    fn letters_that_ours_lack_leave_no_gap() {
+        for text in ["خرج", "血管", "🫀", "Ж"] {
+            assert_ne!(letters(text), letters(""), "{text}");
+        }
+    }
+
+    #[test]
+    fn our_own_letters_ask_no_other_font() {
+        let usual = "TIMI 3 → 0 at +12:30 – “no-reflow” ≈ ≥ 90 mm² é ł Ω µ ′ ″ p′-chart ← …";
+        let family = crate::figure::svg::SANS.replace('\'', "&#39;");
+        let svg = drawing(&format!("<text x=\"4\" y=\"30\" font-family=\"{family}\">{usual}</text>"));
+        assert_eq!(tree_of(&svg).unwrap().fontdb().len(), DATABASE.len(), "fonts of the machine were read");
     }
 
     #[test]
