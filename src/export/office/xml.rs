@@ -1,5 +1,7 @@
 //! XML as it is written here: a declaration, and text that is escaped for it.
 
+use std::borrow::Cow;
+
 /// The first line of a part.
 pub const DECLARATION: &str = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n";
 
@@ -30,6 +32,17 @@ pub fn is_right_to_left(text: &str) -> bool {
     text.chars().find(|&c| c.is_alphabetic()).is_some_and(right)
 }
 
+/// Words of a run as they stand in a line. From right to left in a line that runs from left to right, they get marks
+/// behind them (Unicode, UAX #9): U+200F keeps their full stop with them, U+200E a number that follows out of them.
+#[must_use]
+pub fn in_line(text: &str, line_is_right_to_left: bool) -> Cow<'_, str> {
+    if line_is_right_to_left || !is_right_to_left(text) {
+        return text.into();
+    }
+    let words = text.trim_end();
+    format!("{words}\u{200F}\u{200E}{}", &text[words.len()..]).into()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -47,5 +60,12 @@ mod tests {
         assert!(is_right_to_left("12:30 \u{645}\u{631}\u{62D}\u{628}\u{627} stent"));
         assert!(!is_right_to_left("stent \u{645}"));
         assert!(!is_right_to_left("12 – 30"));
+    }
+
+    #[test]
+    fn words_against_the_line_keep_their_full_stop_and_no_number_that_follows() {
+        assert_eq!(in_line("\u{645}\u{631}. ", false), "\u{645}\u{631}.\u{200F}\u{200E} ");
+        assert_eq!(in_line("\u{645}\u{631}. ", true), "\u{645}\u{631}. ");
+        assert_eq!(in_line("stent \u{645}. ", false), "stent \u{645}. ");
     }
 }

@@ -98,5 +98,6 @@ document.addEventListener("DOMContentLoaded", () => {
   addEventListener("afterprint", () => fit(screens[at]));
   one("[data-foot]").hidden = false;
   show(0);
-  document.fonts?.ready.then(() => fit(screens[at]));
+  // A face that is first needed later comes later.
+  document.fonts?.addEventListener("loadingdone", () => fit(screens[at]));
 });

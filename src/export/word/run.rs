@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::text_of;
 use crate::export::office::package::{Relation, Target};
-use crate::export::office::text::Run;
-use crate::export::office::xml::is_right_to_left;
+use crate::export::office::text::{Run, words};
+use crate::export::office::xml::{in_line, is_right_to_left};
 
 /// Plain words as a run.
 pub(super) fn text(text: &str) -> String {
@@ -19,6 +19,7 @@ pub(super) fn text(text: &str) -> String {
 /// Runs with how they look; links get their relation.
 pub(super) fn runs(runs: &[Run], relations: &mut Vec<Relation>) -> String {
     let mut xml = String::new();
+    let line = is_right_to_left(&words(runs));
     for run in runs.iter().filter(|run| !run.text.is_empty()) {
         // In the order of the schema: style, weight, slant, colour, direction.
         let mut look = String::new();
@@ -41,7 +42,10 @@ pub(super) fn runs(runs: &[Run], relations: &mut Vec<Relation>) -> String {
             look.push_str("<w:rtl/>");
         }
         let look = if look.is_empty() { look } else { format!("<w:rPr>{look}</w:rPr>") };
-        let inside = format!("<w:r>{look}<w:t xml:space=\"preserve\">{}</w:t></w:r>", text_of(&run.text));
+        let inside = format!(
+            "<w:r>{look}<w:t xml:space=\"preserve\">{}</w:t></w:r>",
+            text_of(&in_line(&run.text, line))
+        );
         match &run.link {
             Some(link) => {
                 let id = outside(link.as_str(), relations);

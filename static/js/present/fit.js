@@ -7,8 +7,8 @@ function overflows(screen) {
   return over(screen) || over(body);
 }
 
-/** The sizes of text, from the largest; under a drawing words stay smaller than it. */
-const SIZES = [4, 3, 2, 1, 0];
+/** The sizes of text, from the largest; under a drawing words stay smaller than it. The last is for a low window, in which the least that is read would be cut off. */
+const SIZES = [4, 3, 2, 1, 0, -1];
 const LARGEST_UNDER_DRAWING = 2;
 
 export function fit(screen) {

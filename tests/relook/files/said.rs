@@ -2,9 +2,9 @@
 
 use relook::document::Block;
 
-/// Text in one line.
+/// Text in one line, without marks of direction.
 pub fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+    text.replace(['\u{200E}', '\u{200F}'], "").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// What a document says, as paragraphs, tables and descriptions of drawings.

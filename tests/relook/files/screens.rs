@@ -1,5 +1,7 @@
 //! The screens in one HTML file: what it may load, and that it says what is presented.
 
+use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::Arc;
 
 use data_encoding::BASE64;
@@ -9,6 +11,7 @@ use relook::export::screens::FORMAT;
 use scraper::{Html, Selector};
 use sha2::{Digest, Sha256};
 
+use super::readers::{Folder, pages, words};
 use super::{Told, cases};
 
 fn made(deck: &Deck) -> String {
@@ -133,4 +136,126 @@ fn what_was_typed_stays_words_and_stills_are_inside() {
     assert_eq!(texts(&page, ".still-missing"), ["The branch is closed At +3:00"]);
     assert!(!text.contains("/cases/2025-001"), "no way into the app");
     assert!(text.contains("<p>Another case</p>"));
+}
+
+/// How high a box of a screen and the gap under it are on paper, and where the first begins, in points: 107, 22 and 10
+/// millimetres (`screens.css`).
+const BOX: f64 = 107.0 * 72.0 / 25.4;
+const GAP: f64 = 22.0 * 72.0 / 25.4;
+const EDGE: f64 = 10.0 * 72.0 / 25.4;
+
+/// A file as Chromium prints it.
+fn printed(file: &Path) -> PathBuf {
+    let pdf = file.with_extension("pdf");
+    let profile = tempfile::tempdir().unwrap();
+    let output = Command::new("chromium")
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-dev-shm-usage",
+            "--no-pdf-header-footer",
+            "--window-size=1280,800",
+        ])
+        .arg(format!("--user-data-dir={}", profile.path().display()))
+        .arg(format!("--print-to-pdf={}", pdf.display()))
+        .arg(format!("file://{}", file.display()))
+        .output()
+        .expect("Chromium is there: tests/run installs it");
+    assert!(pdf.exists(), "Chromium: {}", String::from_utf8_lossy(&output.stderr));
+    pdf
+}
+
+/// A file as it is for who has no JavaScript.
+fn without_its_script(text: &str) -> String {
+    let (before, script) = text.split_once("<script>").unwrap();
+    format!("{before}{}", script.split_once("</script>").unwrap().1)
+}
+
+/// On paper no word is cut off at the foot of its screen, whatever was typed, with the script that sizes the text or
+/// without it.
+#[test]
+fn no_word_leaves_its_screen_on_paper() {
+    let folder = Folder::new();
+    for told in cases::all() {
+        let deck = told.screens();
+        let text = made(&deck);
+        let plain = without_its_script(&text);
+        for (name, text) in
+            [(format!("{}.html", told.name), text), (format!("{}-plain.html", told.name), plain)]
+        {
+            let file = folder.path().join(&name);
+            std::fs::write(&file, text).unwrap();
+            let pdf = printed(&file);
+            assert_eq!(pages(&pdf), deck.slides.len().div_ceil(2), "{name}: two to a page");
+            for (page, words) in (1..).zip(words(&pdf)) {
+                for ([left, top, right, bottom], word) in words {
+                    let at = format!("{name}, page {page}: {word:?} at {left} {top} {right} {bottom}");
+                    assert!(left >= EDGE && right <= 595.3 - EDGE, "{at}");
+                    let inside = |start: f64| top >= start && bottom <= start + BOX;
+                    let second = EDGE + BOX + GAP;
+                    // The line at the foot of the page.
+                    let foot = top > second + BOX;
+                    assert!(inside(EDGE) || inside(second) || foot, "{at}");
+                }
+            }
+        }
+    }
+}
+
+/// Goes through all screens and tells, in an attribute of the page, how many there were, on which something does not fit,
+/// and where words from right to left stand at the left.
+const PROBE: &str = r#"<script>
+addEventListener("load", async () => {
+  await Promise.all([...document.fonts].map((face) => face.load()));
+  const screens = [...document.querySelectorAll(".screen")];
+  const over = [], left = [];
+  let seen = 0, turned = 0;
+  for (const screen of screens) {
+    seen += screen.matches(".current");
+    for (const box of [screen, screen.querySelector(".deck-body")]) {
+      if (box.scrollHeight > box.clientHeight + 1 || box.scrollWidth > box.clientWidth + 1) over.push(screen.id);
+    }
+    for (const text of screen.querySelectorAll("h2, p, li")) {
+      if (!/^[^A-Za-z]*[\u0590-\u08ff]/.test(text.textContent)) continue;
+      const words = document.createRange();
+      words.selectNodeContents(text);
+      const end = Math.max(...[...words.getClientRects()].map(({ right }) => right));
+      turned += 1;
+      if (text.getBoundingClientRect().right - end > 8) left.push(screen.id);
+    }
+    document.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
+  }
+  document.documentElement.dataset.probe = `${seen}|${over}|${left}|${turned > 0}`;
+});
+</script>"#;
+
+/// On the wall every screen shows all of its words, and those from right to left begin at the right.
+#[test]
+fn no_word_leaves_its_screen_on_the_wall() {
+    let folder = Folder::new();
+    for told in cases::all() {
+        let deck = told.screens();
+        let text = made(&deck);
+        // The policy lets no other script run: this one is the test's.
+        let (before, policy) = text.split_once("<meta http-equiv=\"Content-Security-Policy\"").unwrap();
+        let text = format!("{before}{PROBE}{}", policy.split_once('>').unwrap().1);
+        let file = folder.path().join(format!("{}-probed.html", told.name));
+        std::fs::write(&file, text).unwrap();
+        for size in ["1280,720", "1920,1080"] {
+            let profile = tempfile::tempdir().unwrap();
+            let output = Command::new("chromium")
+                .args(["--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"])
+                .args(["--virtual-time-budget=60000", "--dump-dom"])
+                .arg(format!("--window-size={size}"))
+                .arg(format!("--user-data-dir={}", profile.path().display()))
+                .arg(format!("file://{}", file.display()))
+                .output()
+                .expect("Chromium is there: tests/run installs it");
+            let page = Html::parse_document(&String::from_utf8_lossy(&output.stdout));
+            let said = page.root_element().value().attr("data-probe").unwrap_or_default();
+            let expected = format!("{}|||{}", deck.slides.len(), told.name == "arabic");
+            assert_eq!(said, expected, "{} at {size}", told.name);
+        }
+    }
 }

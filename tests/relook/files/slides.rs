@@ -37,9 +37,9 @@ fn written(folder: &Path) -> Vec<PathBuf> {
         .collect()
 }
 
-/// Words with no more than one space between them.
+/// Words with no more than one space between them, without marks of direction.
 fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+    text.replace(['\u{200E}', '\u{200F}'], "").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn list<'v>(value: &'v Value, name: &str) -> &'v [Value] {

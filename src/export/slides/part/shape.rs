@@ -7,7 +7,7 @@ use super::super::look::{EMU, Place, Slot};
 use super::Links;
 use crate::export::format::LANGUAGE;
 use crate::export::office::text::{Paragraph, Role, Run, words};
-use crate::export::office::xml::{escape, is_right_to_left};
+use crate::export::office::xml::{escape, in_line, is_right_to_left};
 
 /// The group that every tree of shapes begins with.
 pub(super) const GROUP: &str = "<p:nvGrpSpPr><p:cNvPr id=\"1\" name=\"\"/><p:cNvGrpSpPr/><p:nvPr/></p:nvGrpSpPr>\
@@ -41,6 +41,7 @@ pub(super) fn hundredths(points: f64) -> String {
 /// Runs; with a size where it is not that of their placeholder.
 pub(super) fn runs(runs: &[Run], size: Option<f64>, ink: Ink, links: &mut Links<'_>) -> String {
     let mut xml = String::new();
+    let line = is_right_to_left(&words(runs));
     for run in runs.iter().filter(|run| !run.text.is_empty()) {
         let mut attributes = format!(" lang=\"{LANGUAGE}\"");
         if let Some(size) = size {
@@ -59,7 +60,7 @@ pub(super) fn runs(runs: &[Run], size: Option<f64>, ink: Ink, links: &mut Links<
         if let Some(link) = &run.link {
             let _ = write!(inside, "<a:hlinkClick r:id=\"{}\"/>", links.outside(link.as_str()));
         }
-        let text = escape(&run.text);
+        let text = escape(&in_line(&run.text, line));
         let _ = write!(xml, "<a:r><a:rPr{attributes}>{inside}</a:rPr><a:t>{text}</a:t></a:r>");
     }
     if xml.is_empty() {
