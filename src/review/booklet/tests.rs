@@ -73,11 +73,14 @@ fn headings(document: &Document, level: Level) -> Vec<String> {
 }
 
 fn figures(document: &Document) -> Vec<&crate::document::Figure> {
-    let figure = |block| match block {
-        &Block::Figure(ref figure) => Some(figure),
-        _ => None,
-    };
-    document.blocks().iter().filter_map(figure).collect()
+    document
+        .blocks()
+        .iter()
+        .filter_map(|block| match block {
+            Block::Figure(figure) => Some(figure),
+            _ => None,
+        })
+        .collect()
 }
 
 fn words(document: &Document) -> String {
