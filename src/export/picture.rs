@@ -12,7 +12,10 @@ use std::sync::{Arc, PoisonError};
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg;
 
-use fonts::{DATABASE, Lacking, is_seen, resolver};
+#[cfg(feature = "pdf")]
+pub(super) use fonts::OURS;
+pub(super) use fonts::is_seen;
+use fonts::{DATABASE, Lacking, resolver};
 
 /// Dots of the picture for one unit of the drawing: a figure of 960 units fills a page of 160 mm at
 /// 300 dots an inch.
@@ -72,7 +75,7 @@ pub fn png_across(svg: &str, dots: f64, paper: Paper) -> Result<Vec<u8>, Picture
 }
 
 /// A drawing in letters of ours where those look the same or say the same: a drawing of ours needs no other font.
-fn in_our_letters(svg: &str) -> String {
+pub(super) fn in_our_letters(svg: &str) -> String {
     let ours = |letter: char| match letter {
         // The sign for micro is the letter mu (Unicode NFKC).
         'µ' => 'μ',

@@ -53,7 +53,16 @@ def read(path):
         if tree is not None:
             walk(tree.get("/K"), found, roles)
         fonts, images = {}, 0
+        links = {"inside": 0, "outside": []}
         for page in pdf.pages:
+            for note in page.get("/Annots") or []:
+                if str(note.get("/Subtype")) != "/Link":
+                    continue
+                action = note.get("/A") or {}
+                if "/URI" in action:
+                    links["outside"].append(str(action["/URI"]))
+                elif "/Dest" in note or "/D" in action:
+                    links["inside"] += 1
             stack = [page.resources]
             while stack:
                 resources = stack.pop()
@@ -78,6 +87,7 @@ def read(path):
         found["outline"] = "/Outlines" in root
         found["fonts"] = fonts
         found["images"] = images
+        found["links"] = links
         found["dates"] = [key for key in ("/CreationDate", "/ModDate") if key in pdf.docinfo]
     report = pdfua.validate(path)
     found["findings"] = [str(finding) for finding in report.findings]

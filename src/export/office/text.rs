@@ -65,6 +65,17 @@ pub struct Run {
     pub look: Look,
     /// Where it leads; only out of the app.
     pub link: Option<Href>,
+    /// What it is to the places of its own document.
+    pub inside: Option<Inside>,
+}
+
+/// What a run is to the places of its own document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Inside {
+    /// A heading of this name.
+    Named(String),
+    /// It leads to the heading of this name.
+    LeadsTo(String),
 }
 
 /// How a run looks.
@@ -98,7 +109,7 @@ pub struct Cells {
 /// Plain words as a run.
 #[must_use]
 pub fn plain(text: impl Into<String>) -> Run {
-    Run { text: text.into(), look: Look::default(), link: None }
+    Run { text: text.into(), look: Look::default(), link: None, inside: None }
 }
 
 /// Words that weigh more.
@@ -149,7 +160,8 @@ impl<'a> Writer<'a> {
         match block {
             Block::Heading(heading) => {
                 self.level = heading.level.number();
-                self.paragraph(Role::Heading(self.level), vec![plain(&heading.text)]);
+                let name = Some(Inside::Named(heading.anchor.as_str().to_owned()));
+                self.paragraph(Role::Heading(self.level), vec![Run { inside: name, ..plain(&heading.text) }]);
             }
             Block::Paragraph(phrase) => self.paragraph(Role::Body, runs(phrase)),
             Block::List { order, items } => {
@@ -223,7 +235,13 @@ fn run(inline: &Inline) -> Run {
         Inline::Link { href, .. } if href.is_outside() => Some(href.clone()),
         _ => None,
     };
-    Run { text: one_line(inline.as_text()), look, link }
+    let inside = match inline {
+        Inline::Link { href, .. } => {
+            href.as_str().strip_prefix('#').map(|name| Inside::LeadsTo(name.to_owned()))
+        }
+        _ => None,
+    };
+    Run { text: one_line(inline.as_text()), look, link, inside }
 }
 
 /// Text with a space for each stretch of white space, as a page shows it.

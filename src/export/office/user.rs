@@ -69,7 +69,7 @@ impl Reader<'_, '_> {
     fn push(&mut self, text: &str, mono: bool) {
         let look = Look { bold: self.bold > 0, italic: self.italic > 0, mono, quiet: false };
         let text = if self.code { text.replace('\t', "    ") } else { one_line(text) };
-        self.runs.push(Run { text, look, link: self.links.last().cloned() });
+        self.runs.push(Run { text, look, link: self.links.last().cloned(), inside: None });
     }
 
     fn start(&mut self, tag: Tag<'_>) {

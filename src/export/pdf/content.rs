@@ -6,8 +6,9 @@ use super::tree::nodes;
 use crate::export::office::columns;
 use crate::export::office::image::Image;
 use crate::export::office::measure::widest_word;
-use crate::export::office::text::{Cells, Paragraph, Piece, Role, Run, strong, words};
+use crate::export::office::text::{Cells, Inside, Paragraph, Piece, Role, Run, strong, words};
 use crate::export::office::xml::is_right_to_left;
+use crate::export::picture::in_our_letters;
 
 /// The width of the text on a page of A4 and the size of its text, in points; `sheet/document.typ` has the
 /// same.
@@ -62,7 +63,7 @@ impl Content {
                         level = wanted.saturating_sub(1).clamp(1, level + 1);
                         let text = words(&heading.runs);
                         data.push(json!({
-                            "kind": "heading", "level": level,
+                            "kind": "heading", "level": level, "name": name(heading),
                             "text": line(&text, WIDTH, HEADING_SIZE), "rtl": is_right_to_left(&text),
                         }));
                     }
@@ -102,7 +103,7 @@ impl Content {
     pub(super) fn picture(&mut self, image: Image<'_>, width: f64) -> Value {
         let name = picture_name(self.pictures.len(), &image);
         self.pictures.push(match image {
-            Image::Drawing(figure) => Drawn::Svg(figure.svg.as_str().to_owned()),
+            Image::Drawing(figure) => Drawn::Svg(in_our_letters(figure.svg.as_str())),
             Image::Still(_, png) => Drawn::Png(png.to_vec()),
         });
         json!({ "kind": "image", "file": name, "width": width, "alternative": image.alternative() })
@@ -139,6 +140,14 @@ fn paragraph(piece: &Piece<'_>) -> Option<Paragraph> {
     }
 }
 
+/// The name of a heading, which a link can lead to.
+fn name(heading: &Paragraph) -> Option<&str> {
+    heading.runs.iter().find_map(|run| match &run.inside {
+        Some(Inside::Named(name)) => Some(name.as_str()),
+        _ => None,
+    })
+}
+
 /// Runs as data, in lines so many points wide at a size.
 pub(super) fn runs(runs: &[Run], width: f64, size: f64) -> Value {
     let tears = widest_word(runs, size) > width;
@@ -151,6 +160,10 @@ pub(super) fn runs(runs: &[Run], width: f64, size: f64) -> Value {
             "mono": run.look.mono,
             "quiet": run.look.quiet,
             "link": run.link.as_ref().map(|link| link.as_str()),
+            "to": match &run.inside {
+                Some(Inside::LeadsTo(name)) => Some(name),
+                _ => None,
+            },
         })
     });
     data.collect()
@@ -213,6 +226,17 @@ mod tests {
 
     fn data(document: &Document) -> Vec<Value> {
         Content::default().pieces(&pieces(document.blocks()))
+    }
+
+    #[test]
+    fn a_link_within_the_document_leads_to_its_heading() {
+        let mut document = Document::new("x");
+        document
+            .section("What it was")
+            .paragraph(crate::document::Phrase::new().link("there", "#what-it-was"));
+        let data = data(&document);
+        assert_eq!(data[0]["name"], "what-it-was");
+        assert_eq!(data[1]["runs"][0]["to"], "what-it-was");
     }
 
     #[test]

@@ -9,18 +9,14 @@ use resvg::usvg::fontdb;
 use typst::foundations::Bytes;
 use typst::text::{Font, FontBook, FontFlags, FontInfo, FontStretch, FontStyle};
 
-const OURS: [&[u8]; 7] = [
-    include_bytes!("../font/next-regular.ttf"),
-    include_bytes!("../font/next-bold.ttf"),
-    include_bytes!("../font/next-italic.ttf"),
-    include_bytes!("../font/next-extended.ttf"),
-    include_bytes!("../font/next-signs.ttf"),
-    include_bytes!("../font/mono-regular.ttf"),
-    include_bytes!("../font/mono-signs.ttf"),
-];
+use crate::export::picture::{OURS, is_seen};
 
-static OUR_FONTS: LazyLock<Vec<Font>> =
-    LazyLock::new(|| OURS.iter().filter_map(|data| Font::new(Bytes::new(*data), 0)).collect());
+/// What a drawing has no use for, and text has.
+const ITALIC: &[u8] = include_bytes!("../font/next-italic.ttf");
+
+static OUR_FONTS: LazyLock<Vec<Font>> = LazyLock::new(|| {
+    OURS.into_iter().chain([ITALIC]).filter_map(|data| Font::new(Bytes::new(data), 0)).collect()
+});
 
 /// A font of the machine that can be read when it is needed.
 struct OfMachine {
@@ -101,14 +97,12 @@ impl Fonts {
     /// Those of the letters that none has.
     pub(super) fn lacking(&self, letters: &BTreeSet<char>) -> BTreeSet<char> {
         let none_has = |letter: char| !self.fonts.iter().any(|font| has(font.info(), letter));
-        letters.iter().copied().filter(|letter| needs_a_shape(*letter) && none_has(*letter)).collect()
+        letters.iter().copied().filter(|letter| is_seen(*letter) && none_has(*letter)).collect()
     }
 
     /// Whether one of them has all letters of a sign.
     pub(super) fn one_has(&self, sign: &str) -> bool {
-        self.fonts
-            .iter()
-            .any(|font| sign.chars().all(|letter| !needs_a_shape(letter) || has(font.info(), letter)))
+        self.fonts.iter().any(|font| sign.chars().all(|letter| !is_seen(letter) || has(font.info(), letter)))
     }
 
     /// What is known of them, in their order.
@@ -126,27 +120,17 @@ fn has(info: &FontInfo, letter: char) -> bool {
     info.coverage.contains(u32::from(letter))
 }
 
-/// Whether a letter is to be seen: not white space, and not a mark that only steers its neighbours
-/// (Unicode, `Default_Ignorable_Code_Point`, as far as people type them).
-pub(super) fn needs_a_shape(letter: char) -> bool {
-    !letter.is_whitespace()
-        && !letter.is_control()
-        && !matches!(letter as u32,
-            0xAD | 0x34F | 0x61C | 0x180B..=0x180F | 0x200B..=0x200F | 0x202A..=0x202E | 0x2060..=0x206F
-            | 0xFE00..=0xFE0F | 0xFEFF | 0xE0000..=0xE0FFF)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn our_fonts_are_read_and_serve_the_usual_letters() {
-        assert_eq!(OUR_FONTS.len(), OURS.len());
+        assert_eq!(OUR_FONTS.len(), OURS.len() + 1);
         let usual = "Flow lost at +12:30 – “no-reflow” ≈ ≥ 90 mm² é ł μ\u{200B}\u{AD}".chars().collect();
         let fonts = Fonts::for_letters(&usual);
         assert!(fonts.lacking(&usual).is_empty());
-        assert_eq!(fonts.fonts.len(), OURS.len(), "no font of the machine is asked");
+        assert_eq!(fonts.fonts.len(), OUR_FONTS.len(), "no font of the machine is asked");
     }
 
     #[test]

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use icu_normalizer::ComposingNormalizerBorrowed;
 
-use super::font::{Fonts, needs_a_shape};
+use super::font::Fonts;
+use crate::export::picture::is_seen;
 
 /// What stands in place of a letter that no font has.
 pub(super) const INSTEAD: char = '?';
@@ -38,7 +39,7 @@ pub(super) fn drawable(text: &str, fonts: &Fonts, lacking: &BTreeSet<char>) -> S
             drawn.push_str(sign);
             continue;
         }
-        for letter in sign.chars().filter(|letter| needs_a_shape(*letter) || letter.is_whitespace()) {
+        for letter in sign.chars().filter(|letter| is_seen(*letter) || letter.is_whitespace()) {
             match spelt(letter) {
                 Some(spelling) if lacking.contains(&letter) => drawn.push_str(spelling),
                 // A line may end behind it: a text of such a script has no spaces.

@@ -9,7 +9,8 @@ use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 use resvg::usvg::{FontResolver, fontdb};
 use ttf_parser::Face;
 
-const OURS: [&[u8]; 6] = [
+/// The files of our fonts.
+pub(in crate::export) const OURS: [&[u8]; 6] = [
     include_bytes!("../font/next-regular.ttf"),
     include_bytes!("../font/next-bold.ttf"),
     include_bytes!("../font/next-extended.ttf"),
@@ -98,7 +99,7 @@ fn draws(data: &[u8], index: u32, letter: char) -> bool {
 
 /// Whether a letter is to be seen: not white space, and not a mark that only steers its neighbours (Unicode,
 /// `Default_Ignorable_Code_Point`, as far as people type them).
-pub(super) fn is_seen(letter: char) -> bool {
+pub(in crate::export) fn is_seen(letter: char) -> bool {
     !letter.is_whitespace()
         && !letter.is_control()
         && !matches!(letter as u32,

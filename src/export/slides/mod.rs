@@ -18,8 +18,8 @@ pub(in crate::export) mod title;
 
 use super::format::{ExportError, Format, Options};
 use crate::document::Deck;
-use look::Looks;
-use page::Page;
+#[cfg(feature = "pdf")]
+use {look::Looks, page::Page};
 
 pub use base::Base;
 
@@ -37,6 +37,7 @@ pub const FORMAT: Format<Deck> = Format {
 };
 
 /// A deck laid out on our own slides, for a file that draws them itself.
+#[cfg(feature = "pdf")]
 #[derive(Debug)]
 pub(in crate::export) struct LaidOut<'a> {
     /// The width and the height of a slide, in points.
@@ -46,6 +47,7 @@ pub(in crate::export) struct LaidOut<'a> {
 }
 
 /// Lays a deck out on our own slides.
+#[cfg(feature = "pdf")]
 pub(in crate::export) fn laid_out(deck: &Deck) -> LaidOut<'_> {
     let looks = Base::ours().looks();
     LaidOut { size: looks.size, looks, pages: flow::pages(deck, looks) }

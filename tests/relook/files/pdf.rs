@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
 
-use relook::document::{Block, Deck, Document, FirstColumn};
+use relook::document::{Block, Deck, Document, FirstColumn, Phrase};
 use relook::export::format::{Format, Options};
 use relook::export::pdf::{DECK, FORMAT};
 use serde_json::Value;
@@ -255,6 +255,25 @@ fn each_slide_is_a_page_with_its_notes_and_a_question_comes_before_its_answer() 
             assert!(!behind.contains("Slide "), "{}: more follows the question: {page}", told.name);
         }
     }
+}
+
+#[test]
+fn a_link_within_the_document_and_one_out_of_it_lead_somewhere() {
+    let mut document = Document::new("Links");
+    document
+        .paragraph(
+            Phrase::new()
+                .link("to the end", "#the-end")
+                .link("nowhere", "#not-there")
+                .link("paper", "https://doi.org/10.1000/x"),
+        )
+        .section("The end");
+    let folder = Folder::new();
+    let path = folder.path().join("links.pdf");
+    std::fs::write(&path, rendered(&FORMAT, &document)).unwrap();
+    let file = &read_with("read_pdf.py", &[path])[0];
+    is_tagged(file, "Links", "links");
+    assert_eq!(file["links"], serde_json::json!({ "inside": 1, "outside": ["https://doi.org/10.1000/x"] }));
 }
 
 #[test]
