@@ -222,7 +222,9 @@ addEventListener("load", async () => {
       words.selectNodeContents(text);
       const end = Math.max(...[...words.getClientRects()].map(({ right }) => right));
       turned += 1;
-      if (text.getBoundingClientRect().right - end > 8) left.push(screen.id);
+      // The number of an item stands before its words, so at their right.
+      const before = parseFloat(getComputedStyle(text).paddingRight);
+      if (text.getBoundingClientRect().right - before - end > 8) left.push(screen.id);
     }
     document.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
   }
