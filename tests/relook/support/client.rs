@@ -181,6 +181,7 @@ impl Client {
         let is_no_text =
             parts.headers.get(header::CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).is_some_and(|kind| {
                 kind == "image/png"
+                    || kind == "application/pdf"
                     || kind.starts_with("font/")
                     || kind.starts_with("application/vnd.openxmlformats")
             });
