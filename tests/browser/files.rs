@@ -124,9 +124,10 @@ async fn the_minutes_and_the_report_are_files_of_the_same_kind() {
     let browser = &stage.browser;
     let folder = downloads(browser).await;
     browser.goto("/rates/report").await;
-    browser.find("a[data-file]").await;
+    let word = "a[href*='/files/word']";
+    browser.find(word).await;
     slow_down(browser, 3_000, -1).await;
-    press_enter_on(browser, "a[data-file]").await;
+    press_enter_on(browser, word).await;
     browser.until_text(".file-line", "Making “Word” …").await;
     browser.check_width().await;
     browser.until_text(".file-line", ".docx” is made:").await;
