@@ -5,7 +5,7 @@ use std::num::NonZero;
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use jiff::Timestamp;
-use tokio::sync::Semaphore;
+use tokio::sync::{Semaphore, SemaphorePermit};
 
 use crate::export::slides::Base;
 use crate::web::error::Error;
@@ -24,6 +24,8 @@ pub(super) struct Made {
 #[derive(Debug)]
 pub(in crate::web) struct Desk {
     seats: Semaphore,
+    /// Whose turn it is to put together what a file is made from.
+    turns: Semaphore,
     made: Mutex<HashMap<(i64, &'static str), Made>>,
     /// The department's own slides, when it has some.
     template: RwLock<Option<Arc<Base>>>,
@@ -36,6 +38,7 @@ impl Default for Desk {
         let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
         Self {
             seats: Semaphore::new(cores.saturating_sub(1).max(1)),
+            turns: Semaphore::new(1),
             made: Mutex::default(),
             template: RwLock::default(),
         }
@@ -50,6 +53,12 @@ impl Desk {
     ) -> Result<T, Error> {
         let _seat = self.seats.acquire().await.map_err(anyhow::Error::from)?;
         Ok(tokio::task::spawn_blocking(work).await.map_err(anyhow::Error::from)?)
+    }
+
+    /// A turn to put together what a file is made from: reading a case and drawing its figures keeps a thread of
+    /// the server busy, and many who ask at once would keep all of them from the pages.
+    pub(super) async fn turn(&self) -> Result<SemaphorePermit<'_>, Error> {
+        Ok(self.turns.acquire().await.map_err(anyhow::Error::from)?)
     }
 
     /// The department's own slides as they are now.
@@ -99,8 +108,17 @@ mod tests {
     }
 
     #[tokio::test]
+    async fn one_at_a_time_puts_together_what_a_file_is_made_from() {
+        let desk = Desk::default();
+        let turn = desk.turn().await.unwrap();
+        assert!(desk.turns.try_acquire().is_err());
+        drop(turn);
+        assert!(desk.turn().await.is_ok());
+    }
+
+    #[tokio::test]
     async fn work_that_ends_gives_its_seat_back() {
-        let desk = Desk { seats: Semaphore::new(1), made: Mutex::default(), template: RwLock::default() };
+        let desk = Desk { seats: Semaphore::new(1), ..Desk::default() };
         for number in 0..3 {
             assert_eq!(desk.work(move || number).await.unwrap(), number);
         }

@@ -161,6 +161,7 @@ async fn deck_with_stills(
     code: &str,
     of: Slides,
 ) -> Result<(StoredCase, Deck), Error> {
+    let _turn = app.files.turn().await?;
     let mut conn = app.database.read().await?;
     let case = case::find(&mut conn, visit, code).await?;
     let mut deck = deck_of(app, &mut conn, &case, of).await?;
@@ -194,11 +195,13 @@ async fn summary_as(
     query: Option<String>,
 ) -> Result<Response, Error> {
     let format = named(DOCUMENTS, format)?;
+    let turn = app.files.turn().await?;
     let Summary { case, mut document, protected, held } =
         case::summary_of(app, visit, code, case::asks_protection(query)).await?;
     held.map_or(Ok(()), Err)?;
     let stills = stills(&mut *app.database.read().await?, &case).await?;
     document.fill_pictures(|address| stills.get(address).cloned());
+    drop(turn);
     // The code holds the year, also in the name of a file.
     let stem = match protected {
         Some(_) => "case-summary".to_owned(),
