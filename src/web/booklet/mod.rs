@@ -12,7 +12,7 @@ use sqlx::SqliteConnection;
 use super::access::Allow;
 use super::error::Error;
 use super::files::hand_out_document;
-use super::form::{FieldError, Reader, Values};
+use super::form::{FieldError, Values};
 use super::frame::Visit;
 use super::release::let_document_out;
 use super::router::Routes;
@@ -39,18 +39,13 @@ pub(super) fn add_routes(routes: Routes) -> Routes {
 
 /// The year that is asked for; `None` for the latest.
 fn read_year(values: &Values) -> Result<Option<i64>, Vec<FieldError>> {
-    let mut reader = Reader::new(values);
-    let year = reader.optional::<i64>(YEAR);
-    if year.is_some_and(|year| CaseCode::new(year, 1).is_err()) {
-        reader.mark(YEAR, "No case can be of this year. Choose one from the list.");
+    let typed = values.get(YEAR).trim();
+    if typed.is_empty() {
+        return Ok(None);
     }
-    match reader.finish(Some(year)) {
-        Ok(year) => Ok(year),
-        Err(mut errors) => {
-            errors.truncate(1);
-            Err(errors)
-        }
-    }
+    let year = typed.parse::<i64>().ok().filter(|year| CaseCode::new(*year, 1).is_ok());
+    let message = || "No case can be of this year. Choose one from the list.".to_owned();
+    year.map(Some).ok_or_else(|| vec![FieldError { name: YEAR.to_owned(), message: message() }])
 }
 
 /// A booklet that was made.

@@ -305,6 +305,8 @@ async fn what_cannot_be_read_comes_back_with_what_was_sent() {
         page.expect(StatusCode::UNPROCESSABLE_ENTITY);
         assert_eq!(page.value("year"), year);
         assert_eq!(page.errors().len(), 1, "{page}");
+        assert!(page.errors()[0].contains("No case can be of this year. Choose one"), "{page}");
+        assert!(!page.text.contains("has no lesson for it"), "nothing is known of such a year: {page}");
         let file = attending.get(&format!("/lessons/booklet/files/markdown?{query}")).await;
         file.expect(StatusCode::NOT_FOUND);
     }
