@@ -16,7 +16,7 @@ pub(super) async fn choose(conn: &mut SqliteConnection) -> anyhow::Result<()> {
         let code: CaseCode = code.parse()?;
         let case = cases::find(conn, code).await?.with_context(|| format!("The demo has no case {code}"))?;
         let lesson = case.lessons.get(place - 1).with_context(|| format!("{code} has no lesson {place}"))?;
-        store::choose(conn, lesson.id, false).await?;
+        store::choose(conn, &[lesson.id], false).await?;
     }
     Ok(())
 }

@@ -150,16 +150,30 @@ pub async fn held_back(conn: &mut SqliteConnection, year: i64) -> Result<HeldBac
     })
 }
 
-/// Puts a lesson into the booklet of its year, or leaves it out of it. Doing the same twice changes nothing.
+/// Puts lessons into the booklets of their years, or leaves them out. Doing the same twice changes nothing.
 ///
 /// # Errors
 /// What the database says.
-pub async fn choose(conn: &mut SqliteConnection, lesson: i64, chosen: bool) -> Result<(), StoreError> {
-    let sql = if chosen {
-        "delete from booklet_left_out where lesson_id = $1"
+pub async fn choose(conn: &mut SqliteConnection, lessons: &[i64], chosen: bool) -> Result<(), StoreError> {
+    if lessons.is_empty() {
+        return Ok(());
+    }
+    let mut sql = if chosen {
+        let mut sql = QueryBuilder::<Sqlite>::new("delete from booklet_left_out where lesson_id in (");
+        let mut ids = sql.separated(", ");
+        for lesson in lessons {
+            ids.push_bind(*lesson);
+        }
+        sql.push(")");
+        sql
     } else {
-        "insert into booklet_left_out (lesson_id) values ($1) on conflict (lesson_id) do nothing"
+        let mut sql = QueryBuilder::<Sqlite>::new("insert into booklet_left_out (lesson_id) ");
+        sql.push_values(lessons, |mut row, lesson| {
+            row.push_bind(*lesson);
+        });
+        sql.push(" on conflict (lesson_id) do nothing");
+        sql
     };
-    sqlx::query(sql).bind(lesson).execute(conn).await?;
+    sql.build().execute(conn).await?;
     Ok(())
 }

@@ -78,8 +78,9 @@ pub(super) async fn choose(State(app): State<App>, visit: Visit, values: Values)
     let lessons = offered(&mut tx, year, visit.sight()).await?;
     let is_offered = |id: i64| lessons.iter().any(|one: &Offered| one.id == id);
     let (known, gone): (Vec<_>, Vec<_>) = sent.changes().into_iter().partition(|(id, _)| is_offered(*id));
-    for (id, chosen) in known {
-        put(&mut tx, id, chosen).await?;
+    for chosen in [true, false] {
+        let ids: Vec<i64> = known.iter().filter(|(_, is)| *is == chosen).map(|(id, _)| *id).collect();
+        put(&mut tx, &ids, chosen).await?;
     }
     let now = offered(&mut tx, year, visit.sight()).await?;
     tx.commit().await?;
