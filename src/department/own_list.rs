@@ -134,20 +134,7 @@ mod tests {
 
     /// The shipped tree as a department has it.
     fn vocabulary() -> Vocabulary {
-        let mechanisms =
-            crate::vocabulary::mechanisms().leaf.iter().map(|leaf| crate::vocabulary::Mechanism {
-                slug: leaf.slug.clone(),
-                branch: leaf.branch.clone(),
-                label: leaf.label.clone(),
-                definition: leaf.definition.clone(),
-                example: leaf.example.clone(),
-                words: leaf.words.clone(),
-                at_risk: leaf.at_risk.clone(),
-                role: leaf.role,
-                own: false,
-                retired: false,
-            });
-        Vocabulary { mechanisms: mechanisms.collect(), ..Vocabulary::default() }
+        Vocabulary { mechanisms: crate::vocabulary::shipped_mechanisms(), ..Vocabulary::default() }
     }
 
     fn own(kept_as: &str, text: &str) -> OwnList {

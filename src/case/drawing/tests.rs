@@ -11,23 +11,7 @@ fn stored(lists: &str) -> StoredCase {
 
 /// The shipped tree, as far as labels go.
 fn vocabulary() -> Vocabulary {
-    let mechanisms = crate::vocabulary::mechanisms()
-        .leaf
-        .iter()
-        .map(|leaf| crate::vocabulary::Mechanism {
-            slug: leaf.slug.clone(),
-            branch: leaf.branch.clone(),
-            label: leaf.label.clone(),
-            definition: leaf.definition.clone(),
-            example: leaf.example.clone(),
-            words: leaf.words.clone(),
-            at_risk: leaf.at_risk.clone(),
-            role: leaf.role,
-            own: false,
-            retired: false,
-        })
-        .collect();
-    Vocabulary { mechanisms, ..Vocabulary::default() }
+    Vocabulary { mechanisms: crate::vocabulary::shipped_mechanisms(), ..Vocabulary::default() }
 }
 
 const CLOSURE: &str = r#"

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::case::{Case, Stage};
-use crate::vocabulary::{Branch, Mechanism};
+use crate::vocabulary::{Branch, shipped_mechanisms};
 
 const TEXTS: [&str; 3] = [
     include_str!("../../../demo-cases/2025-003-distal-wire-perforation-late-tamponade.toml"),
@@ -30,29 +30,12 @@ fn cases() -> Vec<StoredCase> {
 
 /// The shipped tree of mechanisms.
 fn vocabulary() -> Vocabulary {
-    let seed = crate::vocabulary::mechanisms();
-    let mechanisms = seed
-        .leaf
-        .iter()
-        .map(|leaf| Mechanism {
-            slug: leaf.slug.clone(),
-            branch: leaf.branch.clone(),
-            label: leaf.label.clone(),
-            definition: leaf.definition.clone(),
-            example: leaf.example.clone(),
-            words: leaf.words.clone(),
-            at_risk: leaf.at_risk.clone(),
-            role: leaf.role,
-            own: false,
-            retired: false,
-        })
-        .collect();
     let cause_branches = vec![Branch {
         slug: "equipment".to_owned(),
         label: "Equipment".to_owned(),
         definition: String::new(),
     }];
-    Vocabulary { mechanisms, cause_branches, ..Vocabulary::default() }
+    Vocabulary { mechanisms: shipped_mechanisms(), cause_branches, ..Vocabulary::default() }
 }
 
 fn all_of(cases: &[StoredCase]) -> BTreeSet<i64> {
