@@ -194,15 +194,19 @@ fn torn(text: &str) -> String {
     torn
 }
 
+/// A cell of a table as data, with so much room for its text.
+pub(super) fn cell(cell: &[Run], room: f64, size: f64) -> Value {
+    // Half a point for what rounding takes away.
+    json!({ "runs": runs(cell, room + 0.5, size), "rtl": is_right_to_left(&words(cell)) })
+}
+
 fn table(cells: &Cells) -> Value {
     let (widths, _) = columns::widths(cells, WIDTH, TABLE_SIZE, BESIDE);
     let row = |row: &Vec<Vec<Run>>| {
         let cells: Vec<Value> = row
             .iter()
             .zip(&widths)
-            .map(|(cell, width)| {
-                json!({ "runs": runs(cell, width - 2.0 * BESIDE + 0.5, TABLE_SIZE), "rtl": is_right_to_left(&words(cell)) })
-            })
+            .map(|(runs, width)| cell(runs, width - 2.0 * BESIDE, TABLE_SIZE))
             .collect();
         let longest = row.iter().map(|cell| words(cell).chars().count()).max().unwrap_or(0);
         json!({ "cells": cells, "whole": longest < LONG_ROW })

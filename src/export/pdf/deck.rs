@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::content::{Content, runs};
+use super::content::{Content, cell};
 use super::tree::nodes;
 use crate::export::office::measure::{shorten, wrap};
 use crate::export::office::text::{Paragraph, Role, plain};
@@ -97,10 +97,7 @@ fn table(grid: &Grid) -> Value {
             .cells
             .iter()
             .zip(&grid.columns)
-            .map(|(cell, (width, _))| {
-                let words = crate::export::office::text::words(cell);
-                json!({ "runs": runs(cell, width - 2.0 * BESIDE + 0.5, grid.size), "rtl": is_right_to_left(&words) })
-            })
+            .map(|(runs, (width, _))| cell(runs, width - 2.0 * BESIDE, grid.size))
             .collect();
         json!({ "cells": cells, "whole": true })
     };
